@@ -1,0 +1,42 @@
+/**
+ * One decoded picture: planar 8-bit 4:2:0, a crop of the displayed picture at a reduced scale.
+ * `view` maps between its pixels and full-resolution image px.
+ */
+export interface Frame {
+  /** Zero-based index in display order within the whole clip. */
+  readonly index: number
+  /** The clip's own timestamp in s of real time (divided by the slow-motion factor), first video frame = 0. */
+  readonly ptsS: number
+  readonly view: View
+  /** Luma, `view.widthPx * view.heightPx`, row by row. */
+  readonly y: Uint8Array
+  /** Chroma at half size in both directions: `(widthPx / 2) * (heightPx / 2)`, row by row. Width and height are even. */
+  readonly u: Uint8Array
+  readonly v: Uint8Array
+}
+
+/** Where a decoded picture lies in the displayed one: `xDecoded = (xPx - originXPx) * scale`, likewise y. */
+export interface View {
+  readonly widthPx: number
+  readonly heightPx: number
+  readonly originXPx: number
+  readonly originYPx: number
+  /** Decoded px per full-resolution px, at most 1; the same in x and y. */
+  readonly scale: number
+}
+
+/** What the container says about a clip, after rotation and squaring of pixels. */
+export interface ClipInfo {
+  readonly fileName: string
+  readonly sha256: string
+  readonly widthPx: number
+  readonly heightPx: number
+  readonly rotationDeg: number
+  readonly frameCount: number
+  /** Of real time. */
+  readonly durationS: number
+  readonly captureRateHz: number
+  readonly slowMotionFactor: number
+  /** Why this factor: a sentence for the user. */
+  readonly slowMotionEvidence: string
+}

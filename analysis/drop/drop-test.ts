@@ -1,0 +1,38 @@
+import type { Estimate } from '../estimate.ts'
+
+/** What a drop-test file (`droptest.json`) holds. */
+export interface DropTestFile {
+  readonly schema: 'tiphold.droptest/1'
+  readonly program: { readonly version: string }
+  readonly drops: readonly Drop[]
+  readonly physics: {
+    readonly inertiaKgM2: Estimate
+    readonly biasTorqueNm: Estimate
+    readonly coulombNm: Estimate
+    readonly viscousNms: Estimate
+  }
+}
+
+export interface Drop {
+  /** File name of the clip. */
+  readonly clip: string
+  readonly massKg: number
+  readonly massAtM: number
+  readonly events: {
+    /** The weight rests on the board, the hand still there. */
+    readonly placed: Estimate
+    /** The hand is off. */
+    readonly released: Estimate
+    readonly tipStart: Estimate
+    readonly grounded: Estimate
+  }
+  readonly measures: {
+    readonly fallFromPlacedS: Estimate
+    readonly fallFromReleasedS: Estimate
+    readonly bounceM: Estimate
+  }
+  /** True when the exit end sank by more than 50 mm; null when that was not seen. */
+  readonly moved: boolean | null
+  readonly frames: { readonly ptsS: readonly number[]; readonly boardAngleDeg: readonly (number | null)[] }
+  readonly notes: readonly string[]
+}
