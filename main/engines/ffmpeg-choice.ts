@@ -1,0 +1,96 @@
+import { type Candidate, type EngineSource, ffmpegCandidates, ffprobeCandidates } from './engine-candidates.ts'
+import { type FfmpegFeatures, type SelfTest, testFfmpeg, testFfprobe } from './ffmpeg-self-test.ts'
+
+/** The ffmpeg and ffprobe in use, and why. */
+export interface FfmpegChoice {
+  readonly ffmpegPath: string
+  /** Null when no ffprobe passed its self-test. */
+  readonly ffprobePath: string | null
+  readonly version: string
+  readonly source: EngineSource
+  readonly features: FfmpegFeatures
+  readonly ffprobeVersion: string | null
+  readonly ffprobeSource: EngineSource | null
+  /** Every place looked at, in order, first for ffmpeg, then for ffprobe. */
+  readonly considered: readonly Considered[]
+}
+
+export interface Considered {
+  readonly program: 'ffmpeg' | 'ffprobe'
+  readonly source: EngineSource
+  readonly path: string | null
+  readonly outcome: 'chosen' | 'absent' | 'refused' | 'not-needed'
+  /** One sentence for people. */
+  readonly why: string
+}
+
+/** No ffmpeg works on this machine. The message says what to do. */
+export class NoFfmpegError extends Error {
+  readonly considered: readonly Considered[]
+  constructor(considered: readonly Considered[]) {
+    super('No working ffmpeg was found. Install ffmpeg, or set TIPHOLD_FFMPEG to the path of one.')
+    this.name = 'NoFfmpegError'
+    this.considered = considered
+  }
+}
+
+let choice: Promise<FfmpegChoice> | null = null
+
+/** The first ffmpeg that passes a self-test; looked for once a process. Throws `NoFfmpegError` when none does. */
+export function chooseFfmpeg(): Promise<FfmpegChoice> {
+  choice ??= chooseFfmpegFor(process.env)
+  return choice
+}
+
+/** As `chooseFfmpeg`, for given environment variables and without memory. */
+export async function chooseFfmpegFor(env: Readonly<Record<string, string | undefined>>): Promise<FfmpegChoice> {
+  const ffmpeg = await firstThatPasses('ffmpeg', ffmpegCandidates(env), testFfmpeg)
+  if (ffmpeg.winner === null) throw new NoFfmpegError(ffmpeg.considered)
+  const { path, source, test } = ffmpeg.winner
+  const ffprobe = await firstThatPasses('ffprobe', ffprobeCandidates(env, path), testFfprobe)
+  return {
+    ffmpegPath: path,
+    ffprobePath: ffprobe.winner?.path ?? null,
+    version: test.version,
+    source,
+    features: test.features,
+    ffprobeVersion: ffprobe.winner?.test.version ?? null,
+    ffprobeSource: ffprobe.winner?.source ?? null,
+    considered: [...ffmpeg.considered, ...ffprobe.considered],
+  }
+}
+
+interface Winner<Passed> {
+  readonly path: string
+  readonly source: EngineSource
+  readonly test: Passed
+}
+
+async function firstThatPasses<Passed>(
+  program: Considered['program'],
+  candidates: readonly Candidate[],
+  selfTest: (path: string) => Promise<SelfTest<Passed>>,
+): Promise<{ winner: Winner<Passed> | null; considered: Considered[] }> {
+  const considered: Considered[] = []
+  let winner: Winner<Passed> | null = null
+  for (const candidate of candidates) {
+    const { source } = candidate
+    if (candidate.kind === 'absent') {
+      considered.push({ program, source, path: null, outcome: 'absent', why: candidate.why })
+      continue
+    }
+    const { path } = candidate
+    if (winner !== null) {
+      considered.push({ program, source, path, outcome: 'not-needed', why: 'one before it passed the self-test' })
+      continue
+    }
+    const test = await selfTest(path)
+    if (test.kind === 'failed') {
+      considered.push({ program, source, path, outcome: 'refused', why: test.why })
+      continue
+    }
+    winner = { path, source, test }
+    considered.push({ program, source, path, outcome: 'chosen', why: 'the first that passed the self-test' })
+  }
+  return { winner, considered }
+}
