@@ -1,0 +1,105 @@
+import type { Board } from '../../analysis/board/board.ts'
+import type { Marks } from '../../analysis/board/marks.ts'
+import type { Calibration } from '../../analysis/calibration/seesaw-camera.ts'
+import type { Drop, DropTestFile } from '../../analysis/drop/drop-test.ts'
+import type { Ride } from '../../analysis/ride/ride.ts'
+
+/** A ride with what it takes to prove it on the clip's own pictures. */
+export interface MeasuredRide {
+  readonly ride: Ride
+  readonly picture: RidePicture
+}
+
+/** A drop with what it takes to prove it on the clip's own pictures. */
+export interface MeasuredDrop {
+  readonly drop: Drop
+  readonly picture: BoardPicture
+}
+
+/** Where the board stood in every frame of one ride or drop: parallel arrays, one element a frame. */
+export interface BoardPicture {
+  readonly board: Board
+  readonly calibration: Calibration
+  /** Zero-based index in display order within the whole clip. */
+  readonly frameIndex: Int32Array
+  /** s of real time; the same as `frames.ptsS` of the ride or drop. */
+  readonly ptsS: Float64Array
+  /** rad, 0 level; NaN where the plank was not followed. */
+  readonly angleRad: Float64Array
+  /** 3x3 homographies, row by row: from image px of the marks' rest frame to image px of this frame. */
+  readonly cameraMotion: readonly Float64Array[]
+}
+
+export interface RidePicture extends BoardPicture {
+  /** null for a clip without sound. */
+  readonly sound: SoundEnvelope | null
+}
+
+/** Loudness through the clip, evenly spaced. */
+export interface SoundEnvelope {
+  /** Time of the first value, s of real time, on the clip's own timeline. */
+  readonly startS: number
+  readonly rateHz: number
+  /** 0 = silence, 1 = the loudest the file can hold. */
+  readonly level: Float32Array
+}
+
+/** How far a measurement has come; called often. */
+export type OnProgress = (progress: Progress) => void
+
+export interface Progress {
+  /** What is going on, for people: "following the board". */
+  readonly doing: string
+  /** Frames done and to do in this step. */
+  readonly framesDone: number
+  readonly framesTotal: number
+}
+
+/** Why nothing was measured, for the exit code and the sentence that goes with it. */
+export type Failure =
+  /** The marks do not fit the clip, for instance a frame beyond its end. */
+  | { readonly kind: 'bad-marks'; readonly detail: string }
+  | { readonly kind: 'unreadable'; readonly detail: string }
+  /** The clip was read, and there is nothing in it that could be measured. */
+  | { readonly kind: 'nothing'; readonly detail: string }
+
+export interface MeasureClipRequest {
+  readonly clipPath: string
+  readonly marks: Marks
+  readonly board: Board
+  /** Capture rate / stored rate; found from the clip if absent. */
+  readonly slowMotion?: number
+  /** Only this part of the clip, s of real time. */
+  readonly fromS?: number
+  readonly toS?: number
+  /** Aborted: the measurement stops at once and throws the signal's reason. */
+  readonly signal: AbortSignal
+  readonly onProgress: OnProgress
+}
+
+/** `rides` has at least one element, in the order of the clip. */
+export type ClipOutcome = { readonly kind: 'measured'; readonly rides: readonly MeasuredRide[] } | Failure
+
+export interface MeasureDropsRequest {
+  readonly drops: readonly DropRequest[]
+  readonly board: Board
+  readonly signal: AbortSignal
+  readonly onProgress: OnProgress
+}
+
+export interface DropRequest {
+  readonly clipPath: string
+  readonly marks: Marks
+  readonly massKg: number
+  /** Along the plank from the entry end. */
+  readonly massAtM: number
+}
+
+/** `drops` in the order of the request. */
+export type DropsOutcome =
+  | {
+      readonly kind: 'measured'
+      readonly drops: readonly MeasuredDrop[]
+      readonly physics: DropTestFile['physics']
+    }
+  | Failure
