@@ -1,0 +1,43 @@
+import { readFile, stat } from 'node:fs/promises'
+import type { Parsed } from './json-object.ts'
+
+const maxBytes = 1_000_000
+
+/** The JSON value in a small file, not yet checked. */
+export async function readJsonFile(path: string): Promise<Parsed<unknown>> {
+  let text: string
+  try {
+    const { size } = await stat(path)
+    if (size > maxBytes) return bad(`${path}: is ${size} bytes long, too long for such a file; is it another file?`)
+    text = await readFile(path, 'utf8')
+  } catch (error) {
+    return bad(`${path}: ${whyUnreadable(error)}`)
+  }
+  try {
+    return { ok: true, value: JSON.parse(text.replace(/^\uFEFF/, '')) as unknown }
+  } catch (error) {
+    const where = error instanceof Error ? error.message.split('\n')[0] : ''
+    return bad(`${path}: is not JSON (${where}); correct it in a text editor`)
+  }
+}
+
+/** A value as the text of a JSON file. Throws for NaN and Infinity, which JSON would turn into null unseen. */
+export function jsonText(value: unknown): string {
+  const text = JSON.stringify(value, (key: string, part: unknown) => {
+    if (typeof part === 'number' && !Number.isFinite(part)) throw new Error(`${key} is ${part}: not fit for a file`)
+    return part
+  })
+  return `${text}\n`
+}
+
+function bad(message: string): Parsed<never> {
+  return { ok: false, message }
+}
+
+function whyUnreadable(error: unknown): string {
+  const code = error instanceof Error && 'code' in error ? error.code : undefined
+  if (code === 'ENOENT') return 'there is no such file; check the path'
+  if (code === 'EISDIR') return 'is a folder; give the file in it'
+  if (code === 'EACCES') return 'may not be read; change its permissions'
+  return `cannot be read (${error instanceof Error ? error.message : String(error)})`
+}
