@@ -1,3 +1,5 @@
+import type { Board } from '../board/board.ts'
+import type { Marks } from '../board/marks.ts'
 import type { ImagePx, PlankM } from '../geometry/points.ts'
 
 /**
@@ -12,6 +14,8 @@ export interface SeesawCamera {
   readonly thicknessM: number
   readonly lengthM: number
   readonly widthM: number
+  /** 1 when the exit end lies to the right in the picture, -1 when to the left. */
+  readonly exitSide: 1 | -1
   /** Board angle in the rest marks' frame, rad (negative). */
   readonly restAngleRad: number
   /** Board angle with the exit end grounded, rad (positive); predicted from the geometry without a grounded mark. */
@@ -24,6 +28,13 @@ export interface SeesawCamera {
   imageFromWorld(point: { readonly xM: number; readonly yM: number; readonly acrossM: number }): ImagePx
   /** The plank point on the plane `acrossM` = given that appears at an image point, board at `angleRad`. */
   plankFromImage(point: ImagePx, angleRad: number, acrossM: number): PlankM
+  /**
+   * For bulk work: the projection that takes (`alongM`, `aboveM`) on the plane `acrossM` = given, board at `angleRad`,
+   * to image px. 3 x 3, row by row, as in `geometry/homography.ts`.
+   */
+  homographyAt(angleRad: number, acrossM: number): Float64Array
+  /** For bulk work: the projection that takes (`xM`, `yM`) of the standing world at the given `acrossM` to image px. */
+  worldHomography(acrossM: number): Float64Array
 }
 
 /** The best camera and equally likely alternatives: push a measure through `draws` to get its share of the uncertainty. */
@@ -35,4 +46,39 @@ export interface Calibration {
   readonly misfitPx: number
   /** The worst point, for "click it again". */
   readonly worst: { readonly name: string; readonly misfitPx: number }
+  /** What the calibration was made from, so that it can be refined with observations. */
+  readonly basis: CalibrationBasis
 }
+
+/** Everything that went into a calibration before the clip's frames were looked at. */
+export interface CalibrationBasis {
+  readonly board: Board
+  readonly marks: Marks
+  readonly picture: PictureSize
+  readonly options: CalibrationOptions
+}
+
+/** Size of the displayed picture at full resolution. */
+export interface PictureSize {
+  readonly widthPx: number
+  readonly heightPx: number
+}
+
+export interface CalibrationOptions {
+  /** Noise of a click on each coordinate, 1 sd, full-resolution px. Default 1.5. */
+  readonly clickSdPx?: number
+  /**
+   * How well the grounded marks are known to lie in the rest marks' frame, 1 sd of a common shift, px. Small when
+   * they were carried over by a measured camera motion; the default allows for a hand that drifts a little.
+   */
+  readonly groundedShiftSdPx?: number
+  /** Seed of the draws. Default 1. */
+  readonly seed?: number
+  /** How many draws. Default 64. */
+  readonly drawCount?: number
+}
+
+/** A calibration, or the one sentence that says which mark is wrong. */
+export type CalibrationOutcome =
+  | { readonly kind: 'calibrated'; readonly calibration: Calibration }
+  | { readonly kind: 'impossible'; readonly reason: string }

@@ -1,0 +1,85 @@
+import type { MarkPoint } from './mark-points.ts'
+import type { PictureSize } from './seesaw-camera.ts'
+
+/** Clicked points nearer to each other than this cannot carry a calibration, px. */
+const SHORTEST_BOARD_PX = 60
+
+/**
+ * Faults of the marks that show without any fit: swapped ends, points out of order, points outside the picture.
+ *
+ * @param points as `markPoints` gives them
+ * @returns one sentence that names the point and says what to do, or `null` when nothing is plainly wrong
+ */
+export function plainFault(points: readonly MarkPoint[], picture: PictureSize): string | null {
+  for (const point of points) {
+    const { xPx, yPx } = point.image
+    const outside = xPx < 0 || yPx < 0 || xPx > picture.widthPx || yPx > picture.heightPx
+    if (outside || !Number.isFinite(xPx + yPx)) {
+      return (
+        `${pointName(point)} lies at (${xPx}, ${yPx}), outside the picture of ${picture.widthPx} x ` +
+        `${picture.heightPx} px: mark it again inside the picture.`
+      )
+    }
+  }
+  const resting = points.filter(({ when }) => when === 'rest')
+  const landed = points.filter(({ when }) => when === 'grounded')
+  const entry = resting[0]!
+  const exit = resting.at(-1)!
+  const lengthPx = distancePx(entry, exit)
+  if (lengthPx < SHORTEST_BOARD_PX) {
+    return (
+      `${pointName(entry)} and exitEnd are only ${lengthPx.toFixed(0)} px apart: the board is too small in the ` +
+      'picture, or one of the two is wrong; mark both ends of the near top edge.'
+    )
+  }
+  if (entry.image.yPx <= exit.image.yPx) {
+    return (
+      `${pointName(entry)} lies higher in the picture than exitEnd, but at rest the entry end is on the ground: ` +
+      'the two ends look swapped; mark entryEnd where the dog gets on.'
+    )
+  }
+  for (let k = 1; k < resting.length; k++) {
+    const before = resting[k - 1]!
+    const after = resting[k]!
+    if (placeOnLine(after, entry, exit) <= placeOnLine(before, entry, exit)) {
+      return (
+        `${pointName(after)} does not come after ${before.name} on the way from entryEnd to exitEnd: ` +
+        'the points are out of order; mark them again from the entry end to the exit end.'
+      )
+    }
+  }
+  const [landedEntry, landedExit] = landed
+  if (landedEntry === undefined || landedExit === undefined) return null
+  if (distancePx(landedEntry, landedExit) < SHORTEST_BOARD_PX) {
+    return `${pointName(landedEntry)} and exitEnd are nearly the same point: mark both ends of the near top edge.`
+  }
+  const restRightwards = exit.image.xPx > entry.image.xPx
+  if (landedExit.image.xPx > landedEntry.image.xPx !== restRightwards) {
+    return (
+      `${pointName(landedEntry)} and exitEnd run the other way than at rest: the two ends look swapped; ` +
+      'mark entryEnd at the same end in both frames.'
+    )
+  }
+  if (landedExit.image.yPx <= landedEntry.image.yPx) {
+    return (
+      `${pointName(landedExit)} lies higher in the picture than entryEnd, but there the exit end should be on the ` +
+      'ground: mark a frame in which the exit end has landed.'
+    )
+  }
+  return null
+}
+
+/** How a sentence names a clicked point: `"pivot" in frame 8 (board at rest)`. */
+export function pointName({ name, frame, when }: MarkPoint): string {
+  return `${name} in frame ${frame} (${when === 'rest' ? 'board at rest' : 'exit end down'})`
+}
+
+function distancePx(a: MarkPoint, b: MarkPoint): number {
+  return Math.hypot(a.image.xPx - b.image.xPx, a.image.yPx - b.image.yPx)
+}
+
+function placeOnLine(point: MarkPoint, entry: MarkPoint, exit: MarkPoint): number {
+  const dx = exit.image.xPx - entry.image.xPx
+  const dy = exit.image.yPx - entry.image.yPx
+  return (point.image.xPx - entry.image.xPx) * dx + (point.image.yPx - entry.image.yPx) * dy
+}
