@@ -42,9 +42,12 @@ export function chooseFfmpeg(): Promise<FfmpegChoice> {
   return choice
 }
 
-/** As `chooseFfmpeg`, for given environment variables and without memory. */
-export async function chooseFfmpegFor(env: Readonly<Record<string, string | undefined>>): Promise<FfmpegChoice> {
-  const ffmpeg = await firstThatPasses('ffmpeg', ffmpegCandidates(env), testFfmpeg)
+/** As `chooseFfmpeg`, for given environment variables and places to look, and without memory. */
+export async function chooseFfmpegFor(
+  env: Readonly<Record<string, string | undefined>>,
+  candidates: readonly Candidate[] = ffmpegCandidates(env),
+): Promise<FfmpegChoice> {
+  const ffmpeg = await firstThatPasses('ffmpeg', candidates, testFfmpeg)
   if (ffmpeg.winner === null) throw new NoFfmpegError(ffmpeg.considered)
   const { path, source, test } = ffmpeg.winner
   const ffprobe = await firstThatPasses('ffprobe', ffprobeCandidates(env, path), testFfprobe)

@@ -1,0 +1,49 @@
+import { existsSync } from 'node:fs'
+import { createRequire } from 'node:module'
+import { join } from 'node:path'
+import type { TestContext } from 'vitest'
+import { ffmpegCandidates } from '../../main/engines/engine-candidates.ts'
+
+/**
+ * What some tests need and not every machine has. `everywhere` marks what an automatic run installs for itself,
+ * so that a test skipped there for want of it is a failure.
+ */
+const NEEDS = {
+  'ffmpeg on the PATH': { everywhere: true, has: () => hasFfmpeg('PATH') },
+  'the ffmpeg that npm installs': { everywhere: true, has: () => hasFfmpeg('@ffmpeg-installer') },
+  'the ffmpeg of ffmpeg-static': { everywhere: false, has: () => hasFfmpeg('ffmpeg-static') },
+  'the package @tensorflow/tfjs-node': { everywhere: false, has: () => hasPackage('@tensorflow/tfjs-node') },
+  'a Chromium on the PATH': { everywhere: true, has: () => onPath(['chromium', 'chromium-browser', 'google-chrome']) },
+  'the binary of Electron': { everywhere: false, has: hasElectronBinary },
+} as const
+
+export type Need = keyof typeof NEEDS
+
+/** Skips the running test, aloud and with its reason, on a machine that lacks what the test needs. */
+export function needs(context: TestContext, need: Need): void {
+  context.skip(!NEEDS[need].has(), `this machine lacks ${need}`)
+}
+
+/** True when a test skipped for this reason is no fault of an automatic run. */
+export function mayBeSkippedAnywhere(reason: string): boolean {
+  return Object.entries(NEEDS).some(([need, { everywhere }]) => !everywhere && reason === `this machine lacks ${need}`)
+}
+
+function hasFfmpeg(source: 'PATH' | '@ffmpeg-installer' | 'ffmpeg-static'): boolean {
+  return ffmpegCandidates(process.env).some((candidate) => candidate.source === source && candidate.kind === 'found')
+}
+
+function hasPackage(name: string): boolean {
+  return existsSync(join(import.meta.dirname, '../../node_modules', name))
+}
+
+function onPath(programs: readonly string[]): boolean {
+  const folders = (process.env['PATH'] ?? '').split(':')
+  return folders.some((folder) => programs.some((program) => existsSync(join(folder, program))))
+}
+
+/** Electron's package names its binary in `path.txt` once the download has succeeded. */
+function hasElectronBinary(): boolean {
+  const folder = join(createRequire(import.meta.url).resolve('electron/package.json'), '..')
+  return existsSync(join(folder, 'path.txt'))
+}
