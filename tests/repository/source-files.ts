@@ -1,4 +1,4 @@
-import { readdirSync, readFileSync } from 'node:fs'
+import { existsSync, readdirSync, readFileSync } from 'node:fs'
 import { join, relative, sep } from 'node:path'
 
 export const ROOT = join(import.meta.dirname, '../..')
@@ -9,9 +9,10 @@ export interface SourceFile {
   readonly text: string
 }
 
-/** Every TypeScript file below the given folders of the project. */
+/** Every TypeScript file below those of the given folders that exist. */
 export function sourceFiles(...folders: readonly string[]): SourceFile[] {
-  return folders.flatMap((folder) =>
+  const present = folders.filter((folder) => existsSync(join(ROOT, folder)))
+  return present.flatMap((folder) =>
     readdirSync(join(ROOT, folder), { recursive: true, withFileTypes: true })
       .filter((entry) => entry.isFile() && /\.tsx?$/.test(entry.name))
       .map((entry) => join(entry.parentPath, entry.name))
