@@ -8,6 +8,8 @@ export interface SeesawPose {
   /** Where the optical axis meets the picture, px. */
   readonly principalXPx: number
   readonly principalYPx: number
+  /** Radial lens distortion about the principal point: a point at r focal lengths appears at r (1 + distortion r²). */
+  readonly distortion: number
   /** Camera turned to its right, rad; 0 looks straight at the plank's side. */
   readonly yawRad: number
   /** Camera tilted up, rad. */
@@ -165,7 +167,7 @@ export class PinholeSeesaw implements SeesawCamera {
   plankFromImage(point: ImagePx, angleRad: number, acrossM: number): PlankM {
     this.turnTo(angleRad)
     const p = this.projection
-    const { xPx, yPx } = point
+    const { xPx, yPx } = this.straightFromImage(point)
     // Two linear equations in the world's x and y on the plane across = given.
     const a = p[0]! - xPx * p[8]!
     const b = p[1]! - xPx * p[9]!
@@ -181,6 +183,29 @@ export class PinholeSeesaw implements SeesawCamera {
       aboveM: x * this.sin + y * this.cos - this.pose.axisBelowTopM,
       acrossM,
     }
+  }
+
+  imageFromStraight(point: ImagePx): ImagePx {
+    const { principalXPx, principalYPx, focalPx, distortion } = this.pose
+    const dx = point.xPx - principalXPx
+    const dy = point.yPx - principalYPx
+    const stretch = (distortion * (dx * dx + dy * dy)) / (focalPx * focalPx)
+    return { xPx: point.xPx + dx * stretch, yPx: point.yPx + dy * stretch }
+  }
+
+  straightFromImage(point: ImagePx): ImagePx {
+    const { principalXPx, principalYPx, focalPx, distortion } = this.pose
+    const dx = (point.xPx - principalXPx) / focalPx
+    const dy = (point.yPx - principalYPx) / focalPx
+    const radius = Math.hypot(dx, dy)
+    // Newton on r (1 + k r²) = radius; mild distortion needs two rounds, three leave nothing.
+    let straight = radius
+    for (let round = 0; round < 3; round++) {
+      const squared = straight * straight
+      straight -= (straight + distortion * squared * straight - radius) / (1 + 3 * distortion * squared)
+    }
+    const shrink = radius > 0 ? (focalPx * straight) / radius : focalPx
+    return { xPx: principalXPx + dx * shrink, yPx: principalYPx + dy * shrink }
   }
 
   homographyAt(angleRad: number, acrossM: number): Float64Array {
@@ -223,9 +248,9 @@ export class PinholeSeesaw implements SeesawCamera {
   private project(x: number, y: number, z: number): ImagePx {
     const p = this.projection
     const depth = p[8]! * x + p[9]! * y + p[10]! * z + p[11]!
-    return {
+    return this.imageFromStraight({
       xPx: (p[0]! * x + p[1]! * y + p[2]! * z + p[3]!) / depth,
       yPx: (p[4]! * x + p[5]! * y + p[6]! * z + p[7]!) / depth,
-    }
+    })
   }
 }

@@ -28,12 +28,16 @@ export interface SeesawCamera {
   imageFromWorld(point: { readonly xM: number; readonly yM: number; readonly acrossM: number }): ImagePx
   /** The plank point on the plane `acrossM` = given that appears at an image point, board at `angleRad`. */
   plankFromImage(point: ImagePx, angleRad: number, acrossM: number): PlankM
+  /** Bends a point of the straight (pinhole) picture as the lens does: straight px to image px. They differ by a few px at most. */
+  imageFromStraight(point: ImagePx): ImagePx
+  /** Undoes `imageFromStraight`. */
+  straightFromImage(point: ImagePx): ImagePx
   /**
    * For bulk work: the projection that takes (`alongM`, `aboveM`) on the plane `acrossM` = given, board at `angleRad`,
-   * to image px. 3 x 3, row by row, as in `geometry/homography.ts`.
+   * to px of the straight picture. 3 x 3, row by row, as in `geometry/homography.ts`.
    */
   homographyAt(angleRad: number, acrossM: number): Float64Array
-  /** For bulk work: the projection that takes (`xM`, `yM`) of the standing world at the given `acrossM` to image px. */
+  /** For bulk work: the projection that takes (`xM`, `yM`) of the standing world at `acrossM` to px of the straight picture. */
   worldHomography(acrossM: number): Float64Array
 }
 
