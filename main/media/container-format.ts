@@ -77,7 +77,8 @@ const SOUND_STARTS = [
   [0x23, 0x21, 0x41, 0x4d, 0x52],
   [0x4f, 0x67, 0x67, 0x53],
 ]
-const PLAYLIST_STARTS = /^\s*(#EXTM3U|ffconcat|file\s|v=0|<\?xml|<MPD|<smil|<asx|\[playlist\]|\[reference\]|https?:|RTSPtext)/i
+const PLAYLIST_STARTS =
+  /^\s*(#EXTM3U|ffconcat|file\s|v=0|<\?xml|<MPD|<smil|<asx|\[playlist\]|\[reference\]|https?:|RTSPtext)/i
 
 /** Sync bytes 0x47 every 188 bytes, or every 192 with a leading time code (camcorders). */
 function isTransportStream(head: Uint8Array): boolean {

@@ -7,11 +7,11 @@ export interface FrameRequest {
   readonly toS?: number
   /** Capture rate / stored rate: the frames' `ptsS` is the file's time divided by it. Default 1. */
   readonly slowMotionFactor?: number
-  /** Where to look, from `viewFor`. Default the whole picture at full size. */
+  /** Where to look and how large, from `viewFor`. Default the whole picture at full size. */
   readonly view?: View
-  /** Leave out frames that no other frame needs: cheap, uneven steps. */
-  readonly referencesOnly?: boolean
-  /** Leave out frames that follow the one before too soon, frames per s of real time. */
+  /** Which frames to decode. Default 'all'; see `DecodeDepth`. */
+  readonly depth?: DecodeDepth
+  /** Leave out frames that follow the one before too soon: at most so many frames per s of real time. */
   readonly atMostHz?: number
   /** Luma only; `u` and `v` of the frames are empty. */
   readonly greyOnly?: boolean
@@ -19,10 +19,8 @@ export interface FrameRequest {
   readonly signal?: AbortSignal
 }
 
-/** A rectangle of the displayed picture, full-resolution px. */
-export interface CropPx {
-  readonly xPx: number
-  readonly yPx: number
-  readonly widthPx: number
-  readonly heightPx: number
-}
+/**
+ * 'all' frames; 'references' leaves out those that no other frame needs, and the smoothing of block borders: uneven
+ * steps, a little coarse, for scans; 'keys' only those that stand alone, one in a second or so, by far the cheapest.
+ */
+export type DecodeDepth = 'all' | 'references' | 'keys'

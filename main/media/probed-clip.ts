@@ -23,7 +23,11 @@ export interface VideoTrack {
   /** As displayed: after the rotation flag, with square pixels, full resolution. */
   readonly widthPx: number
   readonly heightPx: number
-  /** How far the stored picture is turned clockwise for display: 0, 90, 180 or 270 (or odd, from the file's matrix). */
+  /** False when the stored pixels are not square, so that pictures have to be stretched. */
+  readonly isSquare: boolean
+  /** True when black is stored as 0 and white as 255, false for the usual 16-235. Decoded frames are always 16-235. */
+  readonly isFullRange: boolean
+  /** How far the stored picture is turned clockwise for display: 0, 90, 180 or 270 (any angle below 360 if the file says so). */
   readonly rotationDeg: number
   /** ffmpeg's name: h264, hevc, vp9. */
   readonly codec: string
