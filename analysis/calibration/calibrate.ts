@@ -23,6 +23,7 @@ const STRAIN_SD = 5
  * @param board lengths in m
  * @param marks clicked points, full-resolution image px, top edge nearest the camera; the grounded ones may be missing
  * @param picture size of the displayed picture, px
+ * @param options click noise, drift between the marked frames, seed of the draws
  * @returns the calibration, or `impossible` with one sentence that names the point that is wrong
  */
 export function calibrate(

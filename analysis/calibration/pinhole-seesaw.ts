@@ -1,4 +1,5 @@
 import type { Board } from '../board/board.ts'
+import { composeHomographies, homographyFromPoints } from '../geometry/homography.ts'
 import type { ImagePx, PlankM } from '../geometry/points.ts'
 import type { SeesawCamera } from './seesaw-camera.ts'
 
@@ -34,6 +35,7 @@ export interface SeesawPose {
  * The view frame is x right, y up, z away; `exitSide` = -1 mirrors travel into it, which keeps the camera's rotation
  * proper in both directions of travel.
  *
+ * @param pose where the camera stands; its distortion is not part of a projection
  * @returns twelve numbers, row by row, positive last row in front of the camera
  */
 export function worldProjection(pose: SeesawPose, exitSide: 1 | -1): Float64Array {
@@ -75,44 +77,6 @@ export function worldProjection(pose: SeesawPose, exitSide: 1 | -1): Float64Arra
   return projection
 }
 
-/**
- * Height of an end's lower corner over the level ground with the board at an angle: 0 where it rests.
- *
- * @param angleRad board angle; the end that is down counts, whichever it is
- * @returns m; for L 3.66, pivot 0.61, axis 0.045 below the top, 0.04 thick it is 0 at 18.14 deg
- */
-export function lowerCornerHeightM(
-  board: Pick<Board, 'lengthM' | 'pivotHeightM'>,
-  axisBelowTopM: number,
-  thicknessM: number,
-  angleRad: number,
-): number {
-  const angle = Math.abs(angleRad)
-  return (
-    board.pivotHeightM -
-    axisBelowTopM +
-    (axisBelowTopM - thicknessM) * Math.cos(angle) -
-    (board.lengthM / 2) * Math.sin(angle)
-  )
-}
-
-/**
- * Size of the angle at which an end rests with its lower edge on level ground.
- *
- * @returns rad, positive; see `lowerCornerHeightM`, whose root it is: R sin(angle + phase) = pivot - axis
- * @example landingAngleRad({ lengthM: 3.66, pivotHeightM: 0.61 }, 0.045, 0.04) // 0.3166 rad = 18.14 deg
- */
-export function landingAngleRad(
-  board: Pick<Board, 'lengthM' | 'pivotHeightM'>,
-  axisBelowTopM: number,
-  thicknessM: number,
-): number {
-  const half = board.lengthM / 2
-  const drop = axisBelowTopM - thicknessM
-  const reach = Math.hypot(half, drop)
-  return Math.asin(Math.min((board.pivotHeightM - axisBelowTopM) / reach, 1)) + Math.atan2(drop, half)
-}
-
 /** The calibrated camera of one pose: precomputes the projection, so that each point costs a few dozen operations. */
 export class PinholeSeesaw implements SeesawCamera {
   readonly pose: SeesawPose
@@ -122,6 +86,7 @@ export class PinholeSeesaw implements SeesawCamera {
   readonly axisHeightM: number
   readonly distanceToLandingM: number
   private readonly projection: Float64Array
+  private bend: Float64Array | undefined
   private turnRad = 0
   private sin = 0
   private cos = 1
@@ -185,29 +150,6 @@ export class PinholeSeesaw implements SeesawCamera {
     }
   }
 
-  imageFromStraight(point: ImagePx): ImagePx {
-    const { principalXPx, principalYPx, focalPx, distortion } = this.pose
-    const dx = point.xPx - principalXPx
-    const dy = point.yPx - principalYPx
-    const stretch = (distortion * (dx * dx + dy * dy)) / (focalPx * focalPx)
-    return { xPx: point.xPx + dx * stretch, yPx: point.yPx + dy * stretch }
-  }
-
-  straightFromImage(point: ImagePx): ImagePx {
-    const { principalXPx, principalYPx, focalPx, distortion } = this.pose
-    const dx = (point.xPx - principalXPx) / focalPx
-    const dy = (point.yPx - principalYPx) / focalPx
-    const radius = Math.hypot(dx, dy)
-    // Newton on r (1 + k r²) = radius; mild distortion needs two rounds, three leave nothing.
-    let straight = radius
-    for (let round = 0; round < 3; round++) {
-      const squared = straight * straight
-      straight -= (straight + distortion * squared * straight - radius) / (1 + 3 * distortion * squared)
-    }
-    const shrink = radius > 0 ? (focalPx * straight) / radius : focalPx
-    return { xPx: principalXPx + dx * shrink, yPx: principalYPx + dy * shrink }
-  }
-
   homographyAt(angleRad: number, acrossM: number): Float64Array {
     this.turnTo(angleRad)
     const { cos, sin } = this
@@ -229,13 +171,54 @@ export class PinholeSeesaw implements SeesawCamera {
 
   worldHomography(acrossM: number): Float64Array {
     const p = this.projection
-    const image = new Float64Array(9)
+    const straight = new Float64Array(9)
     for (let row = 0; row < 3; row++) {
-      image[row * 3] = p[row * 4]!
-      image[row * 3 + 1] = p[row * 4 + 1]!
-      image[row * 3 + 2] = p[row * 4 + 2]! * acrossM + p[row * 4 + 3]!
+      straight[row * 3] = p[row * 4]!
+      straight[row * 3 + 1] = p[row * 4 + 1]!
+      straight[row * 3 + 2] = p[row * 4 + 2]! * acrossM + p[row * 4 + 3]!
     }
-    return image
+    if (this.pose.distortion === 0) return straight
+    this.bend ??= this.fittedBend()
+    return composeHomographies(this.bend, straight)
+  }
+
+  /** The projection that comes nearest to the lens distortion over the area that the plank sweeps: image from straight px. */
+  private fittedBend(): Float64Array {
+    const straight: [number, number][] = []
+    const image: [number, number][] = []
+    for (const angleRad of [this.restAngleRad, 0, this.groundedAngleRad]) {
+      for (let step = 0; step <= 8; step++) {
+        const point = { alongM: (step / 8) * this.lengthM, aboveM: 0, acrossM: 0 }
+        const bent = this.imageFromPlank(point, angleRad)
+        const flat = this.straightFromImage(bent)
+        straight.push([flat.xPx, flat.yPx])
+        image.push([bent.xPx, bent.yPx])
+      }
+    }
+    return homographyFromPoints(straight, image)!
+  }
+
+  private imageFromStraight(point: ImagePx): ImagePx {
+    const { principalXPx, principalYPx, focalPx, distortion } = this.pose
+    const dx = point.xPx - principalXPx
+    const dy = point.yPx - principalYPx
+    const stretch = (distortion * (dx * dx + dy * dy)) / (focalPx * focalPx)
+    return { xPx: point.xPx + dx * stretch, yPx: point.yPx + dy * stretch }
+  }
+
+  private straightFromImage(point: ImagePx): ImagePx {
+    const { principalXPx, principalYPx, focalPx, distortion } = this.pose
+    const dx = (point.xPx - principalXPx) / focalPx
+    const dy = (point.yPx - principalYPx) / focalPx
+    const radius = Math.hypot(dx, dy)
+    // Newton on r (1 + k r²) = radius; mild distortion needs two rounds, three leave nothing.
+    let straight = radius
+    for (let round = 0; round < 3; round++) {
+      const squared = straight * straight
+      straight -= (straight + distortion * squared * straight - radius) / (1 + 3 * distortion * squared)
+    }
+    const shrink = radius > 0 ? (focalPx * straight) / radius : focalPx
+    return { xPx: principalXPx + dx * shrink, yPx: principalYPx + dy * shrink }
   }
 
   private turnTo(angleRad: number): void {

@@ -1,5 +1,6 @@
 import type { Board } from '../board/board.ts'
-import { lowerCornerHeightM, type SeesawPose } from './pinhole-seesaw.ts'
+import { lowerCornerHeightM } from './landing-angle.ts'
+import type { SeesawPose } from './pinhole-seesaw.ts'
 import type { PictureSize } from './seesaw-camera.ts'
 import { AXIS_RANGE_M, indexOf, THICKNESS_RANGE_M } from './view-unknowns.ts'
 
@@ -38,7 +39,7 @@ const HANDHELD = {
 
 export const PRIOR_COUNT = 13
 
-/** Axis depth and thickness to start from, m: those of the board file, else what boards commonly have. */
+/** The axis depth and thickness to start from, m: those of the board file, else what boards commonly have. */
 export function likelyBuild(board: Board): { axisBelowTopM: number; thicknessM: number } {
   return {
     axisBelowTopM: board.axisBelowTopM ?? HANDHELD.axisBelowTopM,
@@ -46,7 +47,7 @@ export function likelyBuild(board: Board): { axisBelowTopM: number; thicknessM: 
   }
 }
 
-/** Focal length to start from, px. */
+/** The focal length to start from, px, for a picture of the given size. */
 export function likelyFocalPx(picture: PictureSize): number {
   return (HANDHELD.focal36Mm / 36) * Math.max(picture.widthPx, picture.heightPx)
 }
@@ -55,7 +56,10 @@ export function likelyFocalPx(picture: PictureSize): number {
  * How far a pose is from what is believed, each in sd: camera, its place, the board's build, and that both ends land
  * with their lower edge on ground that is level within a few cm.
  *
- * @param unknowns of the pose; build bounds are not applied to them
+ * @param pose that the unknowns stand for, within the build's bounds
+ * @param unknowns as in `VIEW_UNKNOWNS`, not held within bounds
+ * @param board the lengths, m, and what is known of the build
+ * @param picture size, px: the principal point is expected in its middle
  * @param into receives `PRIOR_COUNT` numbers from index `at`
  */
 export function writePriorResiduals(
@@ -87,7 +91,7 @@ export function writePriorResiduals(
   into[at + 12] = corner(pose.groundedAngleRad) / HANDHELD.groundSdM
 }
 
-/** Whether unknowns stand for a board that can be built. */
+/** True when the unknowns stand for a board that can be built. */
 export function isPossibleBuild(unknowns: ArrayLike<number>): boolean {
   const axisM = unknowns[indexOf('axisBelowTopM')]!
   const thicknessM = unknowns[indexOf('thicknessM')]!

@@ -8,6 +8,8 @@ import { seededRandom } from '../numeric/random.ts'
  *
  * @param fit of residuals in units of their sd, priors included
  * @param isPossible whether a draw may stand
+ * @param count how many draws
+ * @param seed the same seed gives the same draws
  * @returns `count` parameter vectors; the fit itself fills in if the possible region is hardly ever hit
  */
 export function posteriorDraws(

@@ -28,16 +28,13 @@ export interface SeesawCamera {
   imageFromWorld(point: { readonly xM: number; readonly yM: number; readonly acrossM: number }): ImagePx
   /** The plank point on the plane `acrossM` = given that appears at an image point, board at `angleRad`. */
   plankFromImage(point: ImagePx, angleRad: number, acrossM: number): PlankM
-  /** Bends a point of the straight (pinhole) picture as the lens does: straight px to image px. They differ by a few px at most. */
-  imageFromStraight(point: ImagePx): ImagePx
-  /** Undoes `imageFromStraight`. */
-  straightFromImage(point: ImagePx): ImagePx
   /**
    * For bulk work: the projection that takes (`alongM`, `aboveM`) on the plane `acrossM` = given, board at `angleRad`,
-   * to px of the straight picture. 3 x 3, row by row, as in `geometry/homography.ts`.
+   * to image px. 3 x 3, row by row, as in `geometry/homography.ts`. Exact for a lens without distortion, else the best
+   * over the swept plank (a fraction of a px).
    */
   homographyAt(angleRad: number, acrossM: number): Float64Array
-  /** For bulk work: the projection that takes (`xM`, `yM`) of the standing world at `acrossM` to px of the straight picture. */
+  /** For bulk work: the projection that takes (`xM`, `yM`) of the standing world at `acrossM` to image px, as above. */
   worldHomography(acrossM: number): Float64Array
 }
 

@@ -51,7 +51,7 @@ export const TYPICAL_CHANGES: Record<ViewUnknown, number> = {
 export const AXIS_RANGE_M = [0, 0.1] as const
 export const THICKNESS_RANGE_M = [0.01, 0.12] as const
 
-/** Index of an unknown in the vector. */
+/** The index of the unknown with this name in the vector. */
 export function indexOf(name: ViewUnknown): number {
   return VIEW_UNKNOWNS.indexOf(name)
 }
@@ -64,6 +64,8 @@ export function indexOf(name: ViewUnknown): number {
  * pivot appears with the given slopes.
  *
  * @param unknowns at least one number for each of `VIEW_UNKNOWNS`, in that order
+ * @param board height of the top surface at mid length, m
+ * @param exitSide 1 when the exit end lies to the right in the picture, else -1
  * @returns the axis' depth and the thickness are held within their bounds, so that a fit may lean on them
  */
 export function poseFromView(

@@ -29,15 +29,19 @@ const DIFFERENCE_STEP = Math.cbrt(Number.EPSILON)
  *
  * The damping follows Marquardt's diagonal scaling (J. SIAM 11, 1963), so the units of the parameters do not matter.
  *
+ * @param problem how many residuals there are and how they follow from the parameters
  * @param start one number a parameter, any unit
+ * @param options `maxIterations`; `tolerance`: the step, relative to the parameter
+ *   or its typical change, that no longer matters
  * @returns the place where no step helps any more; look at `converged`
  * @example fitting y = b x to (1, 2), (2, 4) from b = 1 gives b = 2
  */
 export function leastSquares(
   problem: LeastSquaresProblem,
   start: ArrayLike<number>,
-  { maxIterations = 100, tolerance = 1e-10 }: { maxIterations?: number; tolerance?: number } = {},
+  options: { maxIterations?: number; tolerance?: number } = {},
 ): LeastSquaresFit {
+  const { maxIterations = 100, tolerance = 1e-8 } = options
   const n = start.length
   const m = problem.residualCount
   const typical = problem.typical ?? Array.from(start, (value) => Math.abs(value) || 1)
@@ -54,33 +58,27 @@ export function leastSquares(
   while (!converged && iterations < maxIterations) {
     iterations++
     const step = dampedStep(information, gradient, damping, n)
-    const tried = parameters.map((value, index) => value - (step?.[index] ?? 0))
+    if (step === null) {
+      damping *= 10
+      continue
+    }
+    const tried = parameters.map((value, index) => value - step[index]!)
     const triedResiduals = new Float64Array(m)
     problem.residuals(tried, triedResiduals)
     const triedSum = squaredLength(triedResiduals)
-    if (step !== null && triedSum <= sumOfSquares) {
-      const gain = sumOfSquares - triedSum
-      converged = gain <= tolerance * (sumOfSquares + Number.MIN_VALUE) && isSmall(step, tried, typical)
+    // A step that no longer matters ends the search, whether it still gains or rounding decides.
+    converged = step.every((change, k) => Math.abs(change) <= tolerance * Math.max(Math.abs(tried[k]!), typical[k]!))
+    if (triedSum < sumOfSquares) {
       parameters = tried
       residuals = triedResiduals
       sumOfSquares = triedSum
-      damping = Math.max(damping / 8, 1e-12)
+      damping = Math.max(damping / 8, 1e-14)
       ;({ information, gradient } = normalEquations(problem, parameters, typical))
     } else {
-      // No shorter step helps: rounding decides now, so this is the place.
-      converged = step !== null && isSmall(step, parameters, typical, 1e-4)
       damping *= 6
-      if (damping > 1e12) break
     }
   }
   return { parameters, sumOfSquares, residuals, information, iterations, converged }
-}
-
-function isSmall(step: Float64Array, parameters: Float64Array, typical: ArrayLike<number>, share = 1e-1): boolean {
-  const limit = share * 1e-5
-  return step.every(
-    (change, index) => Math.abs(change) <= limit * Math.max(Math.abs(parameters[index]!), typical[index]!),
-  )
 }
 
 function squaredLength(values: Float64Array): number {

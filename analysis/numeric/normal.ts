@@ -25,7 +25,7 @@ export function normalCdf(x: number): number {
   return x < 0 ? tail : 1 - tail
 }
 
-/** Density of the standard normal distribution: `normalDensity(0)` is 0.3989. */
+/** Density of the standard normal distribution at x: `normalDensity(0)` is 0.3989. */
 export function normalDensity(x: number): number {
   return Math.exp(-0.5 * x * x) / Math.sqrt(2 * Math.PI)
 }
