@@ -1,11 +1,10 @@
 import type { Board } from '../board/board.ts'
 import type { Marks } from '../board/marks.ts'
 import type { LeastSquaresFit } from '../numeric/least-squares.ts'
+import { calibrationOf } from './calibration-of-fit.ts'
 import { CalibrationProblem } from './calibration-problem.ts'
 import { plainFault, pointName } from './mark-faults.ts'
-import { posteriorDraws } from './posterior.ts'
-import { isPossibleBuild } from './pose-priors.ts'
-import type { Calibration, CalibrationOptions, CalibrationOutcome, PictureSize } from './seesaw-camera.ts'
+import type { CalibrationOptions, CalibrationOutcome, PictureSize } from './seesaw-camera.ts'
 
 /** A click this many sd away from where the other points put it is a mistake, not noise. */
 const MISTAKE_SD = 5.5
@@ -74,25 +73,4 @@ function mistakenClick(problem: CalibrationProblem, { residuals, sumOfSquares }:
 function chiSquaredAt(sd: number, degreesOfFreedom: number): number {
   const spread = 2 / (9 * degreesOfFreedom)
   return degreesOfFreedom * (1 - spread + sd * Math.sqrt(spread)) ** 3
-}
-
-function calibrationOf(problem: CalibrationProblem, fit: LeastSquaresFit): Calibration {
-  const { drawCount = 64, seed = 1 } = problem.basis.options
-  const draws = posteriorDraws(fit, drawCount, seed, isPossibleBuild)
-  const best = problem.camera(fit.parameters)
-  let squares = 0
-  let worst = { name: '', misfitPx: -1 }
-  for (const point of problem.points) {
-    const [xPx, yPx] = problem.predicted(best, point, fit.parameters)
-    const misfitPx = Math.hypot(xPx - point.image.xPx, yPx - point.image.yPx)
-    squares += misfitPx ** 2
-    if (misfitPx > worst.misfitPx) worst = { name: pointName(point), misfitPx }
-  }
-  return {
-    best,
-    draws: draws.map((unknowns) => problem.camera(unknowns)),
-    misfitPx: Math.sqrt(squares / problem.points.length),
-    worst,
-    basis: problem.basis,
-  }
 }

@@ -1,0 +1,41 @@
+import { leastSquares } from '../numeric/least-squares.ts'
+import { calibrationOf } from './calibration-of-fit.ts'
+import { CalibrationProblem } from './calibration-problem.ts'
+import { RefinementProblem } from './refinement-problem.ts'
+import type { Calibration } from './seesaw-camera.ts'
+import type { FrameSightings, RefineOptions } from './sightings.ts'
+
+/**
+ * The calibration made sharper by what was tracked in the clip's frames: a bundle adjustment of clicks, priors and
+ * sightings, with each frame's angle and small shift and each family's constant offset as further unknowns.
+ *
+ * The arcs of edges and ends while the board swings tell yaw, scale and the depth of the axis better than clicks do.
+ * Absolute level stays what the ground under both ends says. If the sightings scatter more than their sds, all their
+ * sds are raised by the common factor that explains it (Birge, Phys. Rev. 40, 1932).
+ *
+ * @param calibration from `calibrate`
+ * @param frames up to about 60, spread over the swing; with rest and grounded frames if there are
+ * @param options how far trackers may be off by a constant, how steady the frames are
+ * @returns a new calibration with the same basis; the old one when there is no sighting
+ */
+export function refineCalibration(
+  calibration: Calibration,
+  frames: readonly FrameSightings[],
+  options: RefineOptions = {},
+): Calibration {
+  if (frames.every(({ sightings }) => sightings.length === 0)) return calibration
+  const clicks = new CalibrationProblem(calibration.basis)
+  const clicked = clicks.solve()
+  const camera = clicks.camera(clicked.parameters)
+  const left = camera.imageFromPlank({ alongM: 0, aboveM: 0, acrossM: 0 }, 0)
+  const right = camera.imageFromPlank({ alongM: camera.lengthM, aboveM: 0, acrossM: 0 }, 0)
+  const pxPerM = Math.hypot(right.xPx - left.xPx, right.yPx - left.yPx) / camera.lengthM
+  const problem = new RefinementProblem(clicks, frames, pxPerM, options)
+  let fit = leastSquares(problem, problem.start(clicked.parameters), { maxIterations: 40, tolerance: 1e-5 })
+  const excess = problem.noiseExcess(fit.residuals)
+  if (excess > 1) {
+    problem.noiseFactor = excess
+    fit = leastSquares(problem, fit.parameters, { maxIterations: 40, tolerance: 1e-5 })
+  }
+  return calibrationOf(clicks, fit)
+}
