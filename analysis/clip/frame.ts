@@ -15,6 +15,11 @@ export interface Frame {
   readonly v: Uint8Array
 }
 
+/** A frame of its own, for those that outlive the reading of the next one: its arrays are copied. */
+export function copyFrame(frame: Frame): Frame {
+  return { ...frame, y: frame.y.slice(), u: frame.u.slice(), v: frame.v.slice() }
+}
+
 /** Where a decoded picture lies in the displayed one: `xDecoded = (xPx - originXPx) * scale`, likewise y. */
 export interface View {
   readonly widthPx: number

@@ -1,0 +1,78 @@
+/** A decoded picture as raw bytes, with the container's raw timestamp, s. */
+export interface RawPicture {
+  readonly bytes: Uint8Array
+  readonly rawS: number
+}
+
+/**
+ * Cuts a stream of bytes into pictures of one size and joins them with their timestamps, which come by another way.
+ * Holds a fixed number of buffers: when all are full, `put` keeps the rest and says so, until one is given back.
+ */
+export class PictureQueue {
+  private readonly free: Uint8Array[]
+  private readonly full: Uint8Array[] = []
+  private readonly times: number[] = []
+  private filling: Uint8Array | null = null
+  private filledBytes = 0
+  private rest: Uint8Array | null = null
+  private hasEnded = false
+  private wake: () => void = () => undefined
+
+  constructor(pictureBytes: number, capacity: number) {
+    this.free = Array.from({ length: capacity }, () => new Uint8Array(pictureBytes))
+  }
+
+  /** @returns false when there is no room: put nothing more until `giveBack` returns true */
+  put(chunk: Uint8Array): boolean {
+    let at = 0
+    while (at < chunk.length) {
+      this.filling ??= this.free.pop() ?? null
+      if (this.filling === null) {
+        this.rest = chunk.subarray(at)
+        return false
+      }
+      const bytes = Math.min(chunk.length - at, this.filling.length - this.filledBytes)
+      this.filling.set(chunk.subarray(at, at + bytes), this.filledBytes)
+      this.filledBytes += bytes
+      at += bytes
+      if (this.filledBytes === this.filling.length) {
+        this.full.push(this.filling)
+        this.filling = null
+        this.filledBytes = 0
+        this.wake()
+      }
+    }
+    return true
+  }
+
+  putTime(rawS: number): void {
+    this.times.push(rawS)
+    this.wake()
+  }
+
+  /** No more bytes or times will come. */
+  end(): void {
+    this.hasEnded = true
+    this.wake()
+  }
+
+  /** The next picture, or null after the last. One caller at a time. */
+  async take(): Promise<RawPicture | null> {
+    for (;;) {
+      if (this.full.length > 0 && this.times.length > 0) {
+        return { bytes: this.full.shift()!, rawS: this.times.shift()! }
+      }
+      if (this.hasEnded) return null
+      await new Promise<void>((resolve) => (this.wake = resolve))
+    }
+  }
+
+  /** Hands a buffer back for reuse. @returns true when there is room again for more bytes */
+  giveBack(bytes: Uint8Array): boolean {
+    this.free.push(bytes)
+    const rest = this.rest
+    if (rest === null) return true
+    this.rest = null
+    return this.put(rest)
+  }
+}
