@@ -111,3 +111,8 @@ function normalise(points: readonly (readonly [number, number])[]) {
     restore: Float64Array.of(size, 0, meanX, 0, size, meanY, 0, 0, 1),
   }
 }
+
+/** The projection that changes nothing. */
+export function identityHomography(): Float64Array {
+  return Float64Array.of(1, 0, 0, 0, 1, 0, 0, 0, 1)
+}

@@ -1,0 +1,53 @@
+import { mapImage } from '../camera/camera-motion.ts'
+import type { SeesawCamera } from '../calibration/seesaw-camera.ts'
+import type { Frame } from '../clip/frame.ts'
+import { sampleColour } from '../clip/sampling.ts'
+import type { FaceColours } from './plank-appearance.ts'
+
+/**
+ * The board's angle to about a degree, before the background is known: the angle at which the plank's middle line has
+ * the plank's colours along its whole length.
+ *
+ * @param near the near face's colours, one triple a bin of `binM`
+ * @returns rad, or null where no angle stands out
+ */
+export function roughAngle(
+  camera: SeesawCamera,
+  near: FaceColours,
+  binM: number,
+  frame: Frame,
+  frameFromReference: Float64Array,
+  gain: number,
+): number | null {
+  const from = camera.restAngleRad - 0.02
+  const to = camera.groundedAngleRad + 0.02
+  const step = 0.006
+  const scores: { angleRad: number; score: number }[] = []
+  const colour = new Float32Array(3)
+  for (let angleRad = from; angleRad <= to; angleRad += step) {
+    let sum = 0
+    let count = 0
+    for (let bin = 1; bin < near.length / 3; bin += 3) {
+      const alongM = (bin + 0.5) * binM
+      // Near the pivot every angle looks alike.
+      if (Math.abs(alongM - camera.lengthM / 2) < 0.4) continue
+      const p = camera.imageFromPlank({ alongM, aboveM: -camera.thicknessM / 2, acrossM: 0 }, angleRad)
+      const q = mapImage(frameFromReference, p)
+      if (!sampleColour(frame, q.xPx, q.yPx, colour, 0)) continue
+      const d = Math.hypot(
+        colour[0]! / gain - near[3 * bin]!,
+        1.5 * (colour[1]! - near[3 * bin + 1]!),
+        1.5 * (colour[2]! - near[3 * bin + 2]!),
+      )
+      sum += Math.min(1, d / 30)
+      count++
+    }
+    if (count >= 20) scores.push({ angleRad, score: sum / count })
+  }
+  if (scores.length === 0) return null
+  const best = scores.reduce((a, b) => (b.score < a.score ? b : a))
+  const rival = scores
+    .filter((s) => Math.abs(s.angleRad - best.angleRad) > 0.05)
+    .reduce((m, s) => Math.min(m, s.score), 1)
+  return best.score < 0.8 * rival ? best.angleRad : null
+}

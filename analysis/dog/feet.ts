@@ -1,0 +1,101 @@
+import type { PlankOutline } from '../board/plank-outline.ts'
+import type { ContactBand } from './contact-band.ts'
+import { soleOf } from './sole.ts'
+import { findStreaks } from './streaks.ts'
+import type { Strip, StripGrid } from './strip.ts'
+
+/** A candidate for a planted paw, placed on the plank. */
+export interface Foot {
+  /** m along, corrected for where across the plank it stands. */
+  readonly alongM: number
+  readonly alongSdM: number
+  readonly fromFrame: number
+  readonly toFrame: number
+  readonly strength: number
+  /** 0-1: how much it looks like a paw on the plank by itself, before its neighbours are asked. */
+  readonly likeness: number
+}
+
+/**
+ * All standing feet in a contact band, those of passers-by included with little likeness.
+ *
+ * @param outlines the plank's outline per frame, null where it was not followed
+ * @param widthM,lengthM of the plank
+ */
+export function findFeet(
+  band: ContactBand,
+  strips: readonly (Strip | null)[],
+  grid: StripGrid,
+  outlines: readonly (PlankOutline | null)[],
+  lengthM: number,
+): Foot[] {
+  const feet = findStreaks(band).map((streak): Foot => {
+    const share = streak.alongM / lengthM
+    const farTopM = (k: number) => {
+      const o = outlines[k]
+      return o == null ? 0 : o.farTopM[0] + share * (o.farTopM[1] - o.farTopM[0])
+    }
+    const sole = soleOf(streak, strips, grid, (k) => Math.max(0, farTopM(k)))
+    const middle = (streak.fromFrame + streak.toFrame) >> 1
+    const outline = outlines[middle]
+    const shiftM = outline == null ? 0 : outline.farShiftM[0] + share * (outline.farShiftM[1] - outline.farShiftM[0])
+    const across = acrossShare(sole.heightM, farTopM(middle), grid.cellM)
+    return {
+      alongM: streak.alongM - shiftM * across.share,
+      alongSdM: Math.hypot(0.015, shiftM * across.sd),
+      fromFrame: streak.fromFrame,
+      toFrame: streak.toFrame,
+      strength: streak.strength,
+      likeness:
+        ramp(streak.strength, 1.5, 3.5) *
+        ramp(sole.legStrength, 1.5, 4) *
+        ramp(-Math.abs(streak.driftMps), -0.5, -0.15) *
+        (1 - 0.85 * ramp(streak.belowStrength, 1.2, 3)) *
+        ramp(-streak.widthM, -0.3, -0.16),
+    }
+  })
+  return joinPieces(feet)
+}
+
+/**
+ * Where across the plank a sole stands, as a share of the width, from how high its lower edge appears between near and
+ * far edge. Dogs walk near the middle (common practice, no source): that is the prior, 0.5 with sd 0.22.
+ */
+function acrossShare(heightM: number | null, farTopM: number, cellM: number): { share: number; sd: number } {
+  const prior = 0.22
+  if (heightM === null || farTopM < 2 * cellM) return { share: 0.5, sd: prior }
+  const seen = Math.min(1.2, Math.max(-0.2, heightM / farTopM))
+  const seenSd = (1.2 * cellM) / farTopM
+  const weight = prior ** 2 / (prior ** 2 + seenSd ** 2)
+  return { share: 0.5 + weight * (seen - 0.5), sd: prior * Math.sqrt(1 - weight) }
+}
+
+/** A foot seen in two pieces (something passed behind it) becomes one again; shreds along a foot's side go. */
+function joinPieces(feet: readonly Foot[]): Foot[] {
+  const weight = (f: Foot) => (f.toFrame - f.fromFrame + 1) * f.strength * (0.1 + f.likeness)
+  const out: Foot[] = []
+  for (const foot of [...feet].sort((a, b) => weight(b) - weight(a))) {
+    const k = out.findIndex((o) => isSamePiece(o, foot) || isShred(o, foot))
+    if (k < 0) out.push(foot)
+    else if (isSamePiece(out[k]!, foot)) {
+      const o = out[k]!
+      out[k] = { ...o, fromFrame: Math.min(o.fromFrame, foot.fromFrame), toFrame: Math.max(o.toFrame, foot.toFrame) }
+    }
+  }
+  return out
+}
+
+function isSamePiece(a: Foot, b: Foot): boolean {
+  const gap = Math.max(a.fromFrame, b.fromFrame) - Math.min(a.toFrame, b.toFrame)
+  return Math.abs(a.alongM - b.alongM) < 0.015 && gap <= 3
+}
+
+function isShred(major: Foot, minor: Foot): boolean {
+  const overlap = Math.min(major.toFrame, minor.toFrame) - Math.max(major.fromFrame, minor.fromFrame) + 1
+  return Math.abs(major.alongM - minor.alongM) < 0.04 && overlap > 0.6 * (minor.toFrame - minor.fromFrame + 1)
+}
+
+/** 0 below `from`, 1 above `to`, straight between. */
+function ramp(value: number, from: number, to: number): number {
+  return Math.min(1, Math.max(0, (value - from) / (to - from)))
+}

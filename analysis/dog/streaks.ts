@@ -1,0 +1,169 @@
+import type { ContactBand } from './contact-band.ts'
+
+/** Something that stands at one place along the plank for a while: a candidate for a planted paw. */
+export interface Streak {
+  /** Middle, m along at the near edge. */
+  readonly alongM: number
+  readonly widthM: number
+  /** First and last frame. */
+  readonly fromFrame: number
+  readonly toFrame: number
+  /** Mean sd above habit. */
+  readonly strength: number
+  /** How fast its front and back edges move, m/s; 0 for a planted paw. */
+  readonly driftMps: number
+  /** Mean sd above habit just below the plank at the same place and time. */
+  readonly belowStrength: number
+}
+
+const LOW = 1.5
+const HIGH = 2.5
+/** A paw stands at least this long. */
+const SHORTEST_S = 0.07
+
+interface Interval {
+  readonly column: number
+  readonly from: number
+  readonly to: number
+}
+
+/** Finds level streaks in the contact band. */
+export function findStreaks(band: ContactBand): Streak[] {
+  const { columns, ptsS } = band
+  const frames = ptsS.length
+  const frameS = frames > 1 ? (ptsS[frames - 1]! - ptsS[0]!) / (frames - 1) : 1 / 30
+  const done: Interval[][] = []
+  let open: Interval[][] = []
+  for (let column = 0; column < columns; column++) {
+    const intervals = columnIntervals(band, column, frameS)
+    const used = new Set<Interval>()
+    const next: Interval[][] = []
+    for (const cluster of open) {
+      const last = cluster[cluster.length - 1]!
+      let best: Interval | null = null
+      let bestShare = 0.5
+      for (const interval of intervals) {
+        if (used.has(interval)) continue
+        const overlap = Math.min(last.to, interval.to) - Math.max(last.from, interval.from) + 1
+        const union = Math.max(last.to, interval.to) - Math.min(last.from, interval.from) + 1
+        if (overlap / union > bestShare) {
+          bestShare = overlap / union
+          best = interval
+        }
+      }
+      if (best !== null) {
+        used.add(best)
+        cluster.push(best)
+        next.push(cluster)
+      } else if (column - last.column < 2) next.push(cluster)
+      else done.push(cluster)
+    }
+    for (const interval of intervals) if (!used.has(interval)) next.push([interval])
+    open = next
+  }
+  done.push(...open)
+  return done.flatMap((cluster) => streakOf(cluster, band) ?? [])
+}
+
+function columnIntervals(band: ContactBand, column: number, frameS: number): Interval[] {
+  const { columns, values, ptsS } = band
+  const out: Interval[] = []
+  const frames = ptsS.length
+  const bridge = Math.max(1, Math.round(0.03 / frameS))
+  let k = 0
+  while (k < frames) {
+    if (!(values[k * columns + column]! > LOW)) {
+      k++
+      continue
+    }
+    let end = k
+    let gap = 0
+    let high = 0
+    for (let j = k; j < frames && gap <= bridge; j++) {
+      const v = values[j * columns + column]!
+      if (v > LOW) {
+        end = j
+        gap = 0
+        if (v > HIGH) high++
+      } else gap++
+    }
+    if ((end - k + 1) * frameS >= SHORTEST_S && high >= 0.5 * (end - k + 1)) out.push({ column, from: k, to: end })
+    k = end + 1
+  }
+  return out
+}
+
+function streakOf(cluster: readonly Interval[], band: ContactBand): Streak | null {
+  const widthM = cluster.length * band.cellM
+  if (widthM < 0.01) return null
+  const longest = cluster.reduce((m, i) => Math.max(m, i.to - i.from + 1), 0)
+  const core = cluster.filter((i) => i.to - i.from + 1 >= 0.6 * longest)
+  const from = medianOf(core.map((i) => i.from))
+  const to = medianOf(core.map((i) => i.to))
+  let sum = 0
+  let moment = 0
+  let below = 0
+  let belowCount = 0
+  for (const i of core) {
+    for (let k = Math.max(from, i.from); k <= Math.min(to, i.to); k++) {
+      const v = band.values[k * band.columns + i.column]!
+      if (Number.isNaN(v)) continue
+      sum += v
+      moment += v * i.column
+      const b = band.below[k * band.columns + i.column]!
+      if (!Number.isNaN(b)) {
+        below += b
+        belowCount++
+      }
+    }
+  }
+  if (sum <= 0) return null
+  return {
+    alongM: band.fromAlongM + (moment / sum) * band.cellM,
+    widthM,
+    fromFrame: from,
+    toFrame: to,
+    strength: sum / core.length / (to - from + 1),
+    driftMps: driftMps(band, moment / sum, from, to),
+    belowStrength: belowCount === 0 ? 0 : below / belowCount,
+  }
+}
+
+/** Speed of the foreground's middle within 5 cm of the streak, m/s along; least squares over its frames. */
+function driftMps(band: ContactBand, column: number, from: number, to: number): number {
+  const reach = Math.round(0.05 / band.cellM)
+  let n = 0
+  let st = 0
+  let sx = 0
+  let stt = 0
+  let stx = 0
+  for (let k = from; k <= to; k++) {
+    let mass = 0
+    let moment = 0
+    for (
+      let c = Math.max(0, Math.round(column) - reach);
+      c <= Math.min(band.columns - 1, Math.round(column) + reach);
+      c++
+    ) {
+      const v = band.values[k * band.columns + c]!
+      if (v > 1) {
+        mass += v
+        moment += v * c
+      }
+    }
+    if (mass === 0) continue
+    const t = band.ptsS[k]!
+    const x = (moment / mass) * band.cellM
+    n++
+    st += t
+    sx += x
+    stt += t * t
+    stx += t * x
+  }
+  const det = n * stt - st * st
+  return n < 2 || det <= 0 ? 0 : (n * stx - st * sx) / det
+}
+
+function medianOf(values: readonly number[]): number {
+  return [...values].sort((a, b) => a - b)[values.length >> 1]!
+}

@@ -1,0 +1,132 @@
+import type { PlankAppearance, FaceColours } from '../board/plank-appearance.ts'
+import { plankOutline, type PlankOutline } from '../board/plank-outline.ts'
+import type { SeesawCamera } from '../calibration/seesaw-camera.ts'
+import type { Background } from './background.ts'
+
+/**
+ * What the seesaw should look like without a dog, at one board angle: plank faces over the background, edges blurred
+ * like the picture.
+ */
+export class ExpectedPicture {
+  readonly angleRad: number
+  readonly outline: PlankOutline
+  readonly #background: Background
+  readonly #appearance: PlankAppearance
+  readonly #lengthM: number
+  readonly #thicknessM: number
+  readonly #blurM: number
+  readonly #fall: number
+  readonly #map: Float64Array
+  readonly #behind = new Float32Array(4)
+
+  /**
+   * @param angleRad board angle; @param blurM 1 sd of the picture's blur across an edge, m
+   */
+  constructor(
+    camera: SeesawCamera,
+    background: Background,
+    appearance: PlankAppearance,
+    angleRad: number,
+    blurM: number,
+  ) {
+    this.angleRad = angleRad
+    this.outline = plankOutline(camera, angleRad)
+    this.#background = background
+    this.#appearance = appearance
+    this.#lengthM = camera.lengthM
+    this.#thicknessM = camera.thicknessM
+    this.#blurM = blurM
+    this.#map = camera.homographyAt(angleRad, 0)
+    const swing = camera.groundedAngleRad - camera.restAngleRad
+    this.#fall = Math.min(1, Math.max(0, (angleRad - camera.restAngleRad) / swing))
+  }
+
+  /** Height of the outline's upper edge at a place along the plank, m in the near edge's plane. */
+  topM(alongM: number): number {
+    const [a, b] = this.outline.farTopM
+    return Math.max(0, a + (alongM / this.#lengthM) * (b - a))
+  }
+
+  /** Height of the outline's lower edge, m in the near edge's plane (negative). */
+  bottomM(alongM: number): number {
+    const [a, b] = this.outline.bottomM
+    return a + (alongM / this.#lengthM) * (b - a)
+  }
+
+  /**
+   * Expected colour at a point of the near edge's plane, and how it changes if the plank were a little higher.
+   *
+   * @param out seven numbers from `at` on: Y, U, V, spread of Y, then dY, dU, dV per m of upward shift of the plank;
+   * NaN where the background is unknown
+   */
+  sample(alongM: number, aboveM: number, out: Float32Array, at: number): void {
+    const m = this.#map
+    const w = m[6]! * alongM + m[7]! * aboveM + m[8]!
+    const behind = this.#behind
+    this.#background.sample(
+      (m[0]! * alongM + m[1]! * aboveM + m[2]!) / w,
+      (m[3]! * alongM + m[4]! * aboveM + m[5]!) / w,
+      behind,
+      0,
+    )
+    const beyond = Math.max(-alongM, alongM - this.#lengthM)
+    const top = this.topM(alongM)
+    const bottom = this.bottomM(alongM)
+    const overTop = step((aboveM - top) / this.#blurM)
+    const overBottom = step((aboveM - bottom) / this.#blurM)
+    const inside = beyond > 0 ? 0 : 1
+    const cover = inside * overBottom * (1 - overTop)
+    const faces = this.#appearance
+    const last = faces.near.length / 3 - 1
+    const place = Math.min(Math.max(0, alongM / faces.binM - 0.5), last - 1e-6)
+    const bin = Math.floor(place)
+    const between = place - bin
+    const overNear = top > 0 ? step(aboveM / this.#blurM) : 0
+    const underNear = bottom < -this.#thicknessM - 1e-6 ? 1 - step((aboveM + this.#thicknessM) / this.#blurM) : 0
+    if (cover > 0.999) behind.fill(0)
+    for (let c = 0; c < 3; c++) {
+      const i = 3 * bin + c
+      const near = faces.near[i]! + between * (faces.near[i + 3]! - faces.near[i]!)
+      const topColour = blend(faces.topAtRest, faces.topGrounded, i, between, this.#fall, near)
+      const belowColour = blend(faces.belowAtRest, faces.belowGrounded, i, between, this.#fall, near)
+      const plank = near + overNear * (topColour - near) + underNear * (belowColour - near)
+      out[at + c] = cover * plank + (1 - cover) * behind[c]!
+      // Raising the plank uncovers at its lower edge and covers at its upper edge.
+      const kernelTop = bump((aboveM - top) / this.#blurM) / this.#blurM
+      const kernelBottom = bump((aboveM - bottom) / this.#blurM) / this.#blurM
+      const kernelNear = top > 0 ? bump(aboveM / this.#blurM) / this.#blurM : 0
+      out[at + 4 + c] =
+        inside *
+        ((kernelTop - kernelBottom) * (plank - behind[c]!) * (cover > 0.999 ? 0 : 1) - kernelNear * (topColour - near))
+    }
+    out[at + 3] = behind[3]!
+  }
+}
+
+/** Colour of a face between two bins and its two known lightings; the near face's where it was never seen. */
+function blend(
+  atRest: FaceColours,
+  grounded: FaceColours,
+  i: number,
+  between: number,
+  fall: number,
+  otherwise: number,
+): number {
+  const a = atRest[i]! + between * (atRest[i + 3]! - atRest[i]!)
+  const b = grounded[i]! + between * (grounded[i + 3]! - grounded[i]!)
+  if (Number.isNaN(a)) return Number.isNaN(b) ? otherwise : b
+  return Number.isNaN(b) ? a : a + fall * (b - a)
+}
+
+/** Smooth step close to the normal distribution function. */
+function step(z: number): number {
+  if (z > 3) return 1
+  if (z < -3) return 0
+  return 1 / (1 + Math.exp(-1.702 * z))
+}
+
+/** Its derivative. */
+function bump(z: number): number {
+  const s = step(z)
+  return 1.702 * s * (1 - s)
+}

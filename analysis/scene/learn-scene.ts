@@ -1,0 +1,98 @@
+import { BoardFollower } from '../board/follow-board.ts'
+import { learnPlank, type PlankAppearance } from '../board/plank-appearance.ts'
+import { roughAngle } from '../board/rough-angle.ts'
+import type { SeesawCamera } from '../calibration/seesaw-camera.ts'
+import type { CameraMotion } from '../camera/camera-motion.ts'
+import type { Frame } from '../clip/frame.ts'
+import { identityHomography } from '../geometry/homography.ts'
+import { buildBackground, type Background, type Region, type Still } from './background.ts'
+
+/** The seesaw and what is behind it, without dog and people. */
+export interface Scene {
+  readonly background: Background
+  readonly appearance: PlankAppearance
+  /** Size of a decoded pixel at the plank, m. */
+  readonly pxM: number
+  /** The stills it was learnt from, with the board's angle in each. */
+  readonly stills: readonly Still[]
+}
+
+/**
+ * Learns plank and background from stills spread over a stretch of clip, in two rounds: roughly known board angles
+ * first, then exact ones.
+ *
+ * @param camera calibrated on `reference`, the frame of the rest marks
+ * @param stills pictures with their camera motion, the board anywhere
+ * @param heightM how far above the plank the background must reach, m
+ */
+export function learnScene(
+  camera: SeesawCamera,
+  reference: Frame,
+  stills: readonly { readonly frame: Frame; readonly motion: CameraMotion }[],
+  heightM: number,
+): Scene {
+  const scale = reference.view.scale
+  const pxM = decodedPxM(camera, scale)
+  const region = sweptRegion(camera, heightM)
+  const atRest: Still = {
+    frame: reference,
+    frameFromReference: identityHomography(),
+    angleRad: camera.restAngleRad,
+    gain: 1,
+  }
+  const first = learnPlank(camera, [atRest], pxM)
+  const rough: Still[] = stills.map(({ frame, motion }) => ({
+    frame,
+    frameFromReference: motion.frameFromReference,
+    gain: motion.gain,
+    angleRad: roughAngle(camera, first.near, first.binM, frame, motion.frameFromReference, motion.gain),
+  }))
+  const roughBackground = buildBackground(camera, rough, region, scale, 2.5 * pxM)
+  const roughAppearance = learnPlank(camera, [atRest, ...rough.filter((s) => s.angleRad !== null)], pxM)
+  const follower = new BoardFollower(camera, roughBackground, roughAppearance, pxM, 0.5 * pxM)
+  const exact: Still[] = stills.map(({ frame, motion }, k) => {
+    const guess = rough[k]!.angleRad
+    const candidates = guess === null ? swing(camera, 0.02) : [guess, guess - 0.006, guess + 0.006]
+    const sight = follower.find(frame, motion, candidates)
+    return { ...rough[k]!, angleRad: sight === null || sight.agreed < 0.3 ? null : sight.angleRad }
+  })
+  const background = buildBackground(camera, exact, region, scale, 1.3 * pxM)
+  const appearance = learnPlank(camera, [atRest, ...exact.filter((s) => s.angleRad !== null)], pxM)
+  return { background, appearance, pxM, stills: exact }
+}
+
+/** Board angles from a little below rest to a little beyond grounded, every `stepRad`. */
+export function swing(camera: SeesawCamera, stepRad: number): number[] {
+  const angles: number[] = []
+  for (let a = camera.restAngleRad - 0.03; a <= camera.groundedAngleRad + 0.03; a += stepRad) angles.push(a)
+  return angles
+}
+
+/** Size of a decoded pixel at the plank's middle, m. */
+export function decodedPxM(camera: SeesawCamera, scale: number): number {
+  const middle = camera.lengthM / 2
+  const a = camera.imageFromPlank({ alongM: middle - 0.5, aboveM: 0, acrossM: 0 }, 0)
+  const b = camera.imageFromPlank({ alongM: middle + 0.5, aboveM: 0, acrossM: 0 }, 0)
+  return 1 / (Math.hypot(b.xPx - a.xPx, b.yPx - a.yPx) * scale)
+}
+
+/** The part of the reference picture that plank and dog can sweep over. */
+export function sweptRegion(camera: SeesawCamera, heightM: number): Region {
+  const xs: number[] = []
+  const ys: number[] = []
+  for (const angleRad of [camera.restAngleRad, camera.groundedAngleRad]) {
+    for (const alongM of [-0.7, camera.lengthM + 0.7]) {
+      for (const aboveM of [-0.35, heightM]) {
+        const p = camera.imageFromPlank({ alongM, aboveM, acrossM: 0 }, angleRad)
+        xs.push(p.xPx)
+        ys.push(p.yPx)
+      }
+    }
+  }
+  return {
+    x0Px: Math.floor(Math.min(...xs)),
+    y0Px: Math.floor(Math.min(...ys)),
+    x1Px: Math.ceil(Math.max(...xs)),
+    y1Px: Math.ceil(Math.max(...ys)),
+  }
+}
