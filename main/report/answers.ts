@@ -1,0 +1,116 @@
+import type { Estimate } from '../../analysis/estimate.ts'
+import type { Ride } from '../../analysis/ride/ride.ts'
+import { acrossLandingInWords, fixed, marginInWords, placeInWords, placeMarginInWords } from './in-words.ts'
+import { sinceLandingInWords } from './in-words.ts'
+
+/** What a handler asks first, as a sentence: `lead` and `figure` read as one, `margin` follows a comma. */
+export interface Answer {
+  readonly lead: string
+  /** The part that stands out. */
+  readonly figure: string
+  readonly margin: string | null
+  /** A further sentence: why the number is missing, or what goes with it. */
+  readonly more: string | null
+  /** A duration to be shown on a scale as well. */
+  readonly durationS: Estimate | null
+}
+
+/** Below this a hold is told as none, s: less than a dog needs to stop. */
+const noHoldS = 0.1
+
+/** The answers of a ride: where it tipped, whether it held, whether it stayed. */
+export function answersOf(ride: Ride, lengthM: number): readonly Answer[] {
+  return [tipAnswer(ride, lengthM), holdAnswer(ride), leavingAnswer(ride)]
+}
+
+function tipAnswer(ride: Ride, lengthM: number): Answer {
+  const lead = ride.measures.leadPawAtTipM
+  if (lead.kind === 'withheld') {
+    if (lead.reason === 'never-tipped') return plain('Under the dog the board', 'did not begin to tip', null)
+    return plain('Where the lead paw was when the board began to tip was', 'not measured', lead.detail)
+  }
+  const body = ride.measures.bodyAtTipM
+  const more =
+    body.kind === 'measured'
+      ? `The body centre was ${placeInWords(body.value, lengthM)}, ${placeMarginInWords(body, lengthM)}.`
+      : null
+  return {
+    lead: 'The board began to tip with the lead paw',
+    figure: `${lead.kind === 'atLeast' ? 'at least ' : ''}${placeInWords(lead.value, lengthM)}`,
+    margin: lead.kind === 'measured' ? placeMarginInWords(lead, lengthM) : null,
+    more,
+    durationS: null,
+  }
+}
+
+function holdAnswer(ride: Ride): Answer {
+  const hold = ride.measures.holdBeforeGroundS
+  if (hold.kind === 'withheld') {
+    if (hold.reason === 'left-before') return plain('When the board landed, the dog', 'had already left', null)
+    return plain('How long the dog held still before the landing was', 'not measured', hold.detail)
+  }
+  if (hold.kind === 'atLeast') {
+    const figure = `at least ${fixed(hold.value, 2)} s before the board landed`
+    return { lead: 'The dog held still for', figure, margin: null, more: null, durationS: hold }
+  }
+  const margin = marginInWords(hold, 2)
+  if (hold.ci95[1] < noHoldS) {
+    const more = `It had held still for ${fixed(hold.value, 2)} s, ${margin}.`
+    return plain('As the board landed, the dog', 'was still on the move', more)
+  }
+  const figure = `${fixed(hold.value, 2)} s before the board landed`
+  return { lead: 'The dog held still for', figure, margin, more: null, durationS: hold }
+}
+
+function leavingAnswer(ride: Ride): Answer {
+  const { stayAfterGroundS: stay, leavingMarginS: margin } = ride.measures
+  switch (ride.leaving.verdict) {
+    case 'after-ground':
+      return stayAnswer(stay)
+    case 'before-ground': {
+      if (margin.kind === 'measured') {
+        return { ...plain('The dog left', sinceLandingInWords(margin.value), null), margin: marginInWords(margin, 2) }
+      }
+      const more = ride.events.grounded.kind === 'withheld' ? ride.events.grounded.detail : null
+      return plain('The dog left', 'after the board began to tip, before it landed', more)
+    }
+    case 'before-tip':
+      return plain('The dog left', 'before the board began to tip', null)
+    case 'too-close': {
+      const more = margin.kind === 'measured' ? `It left ${acrossLandingInWords(margin.ci95)} the landing.` : null
+      return plain('Whether the dog left before or after the landing is', 'too close to call', more)
+    }
+    case 'not-seen':
+      return plain('Whether the dog stayed on until the landing was', 'not seen', detailOf(margin))
+  }
+}
+
+function stayAnswer(stay: Estimate): Answer {
+  switch (stay.kind) {
+    case 'measured': {
+      const figure = `${fixed(stay.value, 2)} s after the landing`
+      return {
+        lead: 'The dog stayed on for',
+        figure,
+        margin: marginInWords(stay, 2),
+        more: null,
+        durationS: stay,
+      }
+    }
+    case 'atLeast': {
+      const figure = `at least ${fixed(stay.value, 2)} s after the landing`
+      const more = 'It was still on the board when the clip ended.'
+      return { lead: 'The dog stayed on for', figure, margin: null, more, durationS: stay }
+    }
+    case 'withheld':
+      return plain('The dog left', 'after the landing', stay.detail)
+  }
+}
+
+function plain(lead: string, figure: string, more: string | null): Answer {
+  return { lead, figure, margin: null, more, durationS: null }
+}
+
+function detailOf(estimate: Estimate): string | null {
+  return estimate.kind === 'withheld' ? estimate.detail : null
+}

@@ -1,0 +1,67 @@
+import type { View } from '../../analysis/clip/frame.ts'
+import type { ImagePx } from '../../analysis/geometry/points.ts'
+import type { FrameDrawing, PawMark, Segment } from '../overlay/frame-drawing.ts'
+import { fixed } from './in-words.ts'
+import { type Markup, markup } from './markup.ts'
+
+/** A real frame of the clip with the measurement to be drawn on it. */
+export interface Still {
+  /** What it shows: "The board begins to tip". */
+  readonly caption: string
+  readonly ptsS: number
+  readonly frameIndex: number
+  readonly boardAngleDeg: number | null
+  readonly jpeg: Uint8Array
+  /** Where the JPEG lies in the full picture. */
+  readonly view: View
+  /** null where the plank was not followed in this frame. */
+  readonly drawing: FrameDrawing | null
+}
+
+/** The frame with the drawing over it as lines of its own, so that they stay sharp at any size. */
+export function stillFigure(still: Still): Markup {
+  const { view } = still
+  const [widthPx, heightPx] = [view.widthPx / view.scale, view.heightPx / view.scale]
+  const jpeg = `data:image/jpeg;base64,${Buffer.from(still.jpeg).toString('base64')}`
+  const facts = [
+    `${fixed(still.ptsS, 3)} s`,
+    `frame ${still.frameIndex}`,
+    still.boardAngleDeg === null ? 'board not followed here' : `board ${fixed(still.boardAngleDeg, 1)}°`,
+  ].join('  ·  ')
+  return markup`<figure class="still">
+    <svg viewBox="${view.originXPx} ${view.originYPx} ${widthPx} ${heightPx}" role="img" aria-label="${still.caption}">
+      <image href="${jpeg}" x="${view.originXPx}" y="${view.originYPx}" width="${widthPx}" height="${heightPx}" preserveAspectRatio="none"/>
+      ${still.drawing === null ? null : drawn(still.drawing, widthPx / 100)}
+    </svg>
+    <figcaption><b>${still.caption}</b><span class="facts">${facts}</span></figcaption>
+  </figure>`
+}
+
+function drawn(drawing: FrameDrawing, unitPx: number): Markup {
+  const { upZoneEdge, middleEdge, downZoneEdge, upBorder, downBorder, pivot, paws } = drawing
+  const [top, tip] = pivot
+  return markup`
+    ${segment('casing', [upZoneEdge[0], downZoneEdge[1]])}
+    ${segment('edge-zone', upZoneEdge)}${segment('edge-middle', middleEdge)}${segment('edge-zone', downZoneEdge)}
+    ${segment('casing', upBorder)}${segment('border', upBorder)}${segment('casing', downBorder)}${segment('border', downBorder)}
+    <path class="pivot-mark" d="M${top.xPx},${top.yPx} ${triangleTo(top, tip, unitPx)}"/>
+    ${paws.map((paw) => pawMark(paw, unitPx))}`
+}
+
+function segment(name: string, [from, to]: Segment): Markup {
+  return markup`<line class="${name}" x1="${from.xPx}" y1="${from.yPx}" x2="${to.xPx}" y2="${to.yPx}"/>`
+}
+
+/** A small triangle that hangs from the plank's edge at the pivot. */
+function triangleTo(top: ImagePx, tip: ImagePx, unitPx: number): Markup {
+  const length = Math.hypot(tip.xPx - top.xPx, tip.yPx - top.yPx) || 1
+  const [downX, downY] = [(tip.xPx - top.xPx) / length, (tip.yPx - top.yPx) / length]
+  const [longPx, halfPx] = [2.6 * unitPx, 1.3 * unitPx]
+  const [endX, endY] = [top.xPx + downX * longPx, top.yPx + downY * longPx]
+  return markup`L${endX - downY * halfPx},${endY + downX * halfPx} L${endX + downY * halfPx},${endY - downX * halfPx} Z`
+}
+
+/** Front paws are full discs, hind paws rings. */
+function pawMark({ at, limb }: PawMark, unitPx: number): Markup {
+  return markup`<circle class="paw-casing" cx="${at.xPx}" cy="${at.yPx}" r="${unitPx}"/><circle class="paw-${limb}" cx="${at.xPx}" cy="${at.yPx}" r="${unitPx}"/>`
+}

@@ -1,0 +1,102 @@
+import type { Estimate, Measured } from '../../analysis/estimate.ts'
+import type { DownZoneResult, Ride, ZoneResult } from '../../analysis/ride/ride.ts'
+import { acrossLandingInWords, capitalised, fixed, marginInWords, sinceLandingInWords } from './in-words.ts'
+
+/** One verdict as it is shown: a word, a shape that says the same, and the facts behind it. */
+export interface VerdictCard {
+  readonly title: string
+  readonly word: string
+  /** `sure`: a full disc with a tick; `against`: a ring with a bar; `open`: a broken ring. */
+  readonly shape: 'sure' | 'against' | 'open'
+  readonly sentences: readonly string[]
+  /** The measured number behind the verdict, for a small scale; null when there is none. */
+  readonly scale: { readonly kind: 'up' | 'down' | 'leaving'; readonly value: Measured } | null
+}
+
+/** The verdicts of a ride, in the order of the ride: up contact, down contact, leaving. */
+export function verdictCards(ride: Ride): readonly VerdictCard[] {
+  return [upCard(ride.zones.up), downCard(ride.zones.down), leavingCard(ride)]
+}
+
+function upCard(zone: ZoneResult): VerdictCard {
+  return { title: 'Up contact', ...zoneWords(zone), ...zoneScale(zone, 'up') }
+}
+
+function downCard(zone: DownZoneResult): VerdictCard {
+  const words = zoneWords(zone)
+  const after = {
+    yes: 'A paw was in it after the landing.',
+    no: 'No paw was in it after the landing.',
+    unsure: 'Whether a paw was in it after the landing is unsure.',
+  }[zone.touchedAfterGround]
+  const sentences = zone.verdict === 'missed' ? words.sentences : [...words.sentences, after]
+  return { title: 'Down contact', ...words, sentences, ...zoneScale(zone, 'down') }
+}
+
+function zoneWords(zone: ZoneResult): Pick<VerdictCard, 'word' | 'shape' | 'sentences'> {
+  const sentences = [deepestPaw(zone), times(zone)].filter((sentence) => sentence !== null)
+  switch (zone.verdict) {
+    case 'touched':
+      return { word: 'touched', shape: 'sure', sentences }
+    case 'missed':
+      return { word: 'missed', shape: 'against', sentences }
+    case 'unsure':
+      return { word: 'unsure', shape: 'open', sentences }
+  }
+}
+
+function deepestPaw({ clearanceM, verdict }: ZoneResult): string | null {
+  if (clearanceM.kind === 'withheld') return verdict === 'unsure' ? clearanceM.detail : null
+  const inside = clearanceM.value <= 0
+  const distance = `${fixed(Math.abs(clearanceM.value), 2)} m ${inside ? 'inside' : 'outside'}`
+  const margin = clearanceM.kind === 'measured' ? `, ${evenMargin(clearanceM)}` : ''
+  return `${inside ? 'Deepest' : 'Nearest'} paw ${distance}${margin}.`
+}
+
+/** The sign is told by a word here, so an uneven interval is told by its wider side. */
+function evenMargin(estimate: Measured): string {
+  const wider = Math.max(estimate.value - estimate.ci95[0], estimate.ci95[1] - estimate.value)
+  return marginInWords({ ...estimate, ci95: [estimate.value - wider, estimate.value + wider] }, 2)
+}
+
+function times({ first, last }: ZoneResult): string | null {
+  if (first.kind === 'withheld') return null
+  if (last.kind === 'measured') return `Paws in it from ${fixed(first.value, 2)} s to ${fixed(last.value, 2)} s.`
+  return `Paws in it from ${fixed(first.value, 2)} s on.`
+}
+
+function zoneScale({ clearanceM }: ZoneResult, kind: 'up' | 'down'): Pick<VerdictCard, 'scale'> {
+  return { scale: clearanceM.kind === 'measured' ? { kind, value: clearanceM } : null }
+}
+
+function leavingCard(ride: Ride): VerdictCard {
+  const margin = ride.measures.leavingMarginS
+  const scale = margin.kind === 'measured' ? ({ kind: 'leaving', value: margin } as const) : null
+  const card = { title: 'Leaving', scale, sentences: leavingSentences(margin) }
+  switch (ride.leaving.verdict) {
+    case 'after-ground':
+      return { ...card, word: 'after the landing', shape: 'sure' }
+    case 'before-ground':
+      return { ...card, word: 'before the landing', shape: 'against' }
+    case 'before-tip':
+      return { ...card, word: 'before the tip', shape: 'against' }
+    case 'too-close':
+      return { ...card, word: 'too close to call', shape: 'open' }
+    case 'not-seen':
+      return { ...card, word: 'not seen', shape: 'open' }
+  }
+}
+
+function leavingSentences(margin: Estimate): readonly string[] {
+  switch (margin.kind) {
+    case 'measured': {
+      const [lo, hi] = margin.ci95
+      if (lo < 0 && hi > 0) return [`${capitalised(acrossLandingInWords(margin.ci95))} the landing.`]
+      return [`Left ${sinceLandingInWords(margin.value)}, ${evenMargin(margin)}.`]
+    }
+    case 'atLeast':
+      return [`Still on ${fixed(margin.value, 2)} s after the landing, when the clip ended.`]
+    case 'withheld':
+      return [margin.detail]
+  }
+}
