@@ -12,8 +12,8 @@ export function bodyPath(feet: readonly Foot[], ptsS: Float64Array, windowS: num
   return ptsS.map((atS) => bodyAt(feet, ptsS, atS, windowS))
 }
 
-/** {@link bodyPath} at one time. */
-export function bodyAt(feet: readonly Foot[], ptsS: Float64Array, atS: number, windowS: number): number {
+/** {@link bodyPath} at one time; `calm` (s^2) draws its slope to 0, the more the larger. */
+export function bodyAt(feet: readonly Foot[], ptsS: Float64Array, atS: number, windowS: number, calm = 0.002): number {
   let s = 0
   let st = 0
   let stt = 0
@@ -35,6 +35,6 @@ export function bodyAt(feet: readonly Foot[], ptsS: Float64Array, atS: number, w
   }
   if (s < 0.004) return NaN
   // A little pull towards a level line keeps the slope sane where only one foot is known.
-  stt += 0.002 * s
+  stt += calm * s
   return (stt * sx - st * stx) / (s * stt - st * st)
 }

@@ -21,7 +21,7 @@ const BAND_M = 0.03
 
 /**
  * @param strips one a frame, null where the plank was not followed
- * @param clearBelow true where what shows under the plank says something: away from base, ground and shadows
+ * @param clearBelow true where what shows under the plank says much: away from base, ground and shadows
  * @param top outline's upper edge of a frame at a column's place along, m; @param bottom likewise the lower edge
  */
 export function contactBand(
@@ -41,9 +41,9 @@ export function contactBand(
       const along = fromAlongM + column * cellM
       const from = (top(k, along) - fromAboveM) / cellM
       values[k * columns + column] = meanRows(strip, columns, rows, column, from + 0.7, from + 0.7 + BAND_M / cellM)
-      if (!clearBelow(k, along)) continue
       const to = (bottom(k, along) - fromAboveM) / cellM
-      below[k * columns + column] = meanRows(strip, columns, rows, column, to - 1 - BAND_M / cellM, to - 1)
+      const under = meanRows(strip, columns, rows, column, to - 1 - BAND_M / cellM, to - 1)
+      below[k * columns + column] = clearBelow(k, along) ? under : 0.4 * under
     }
   })
   for (const field of [values, below]) {
@@ -67,7 +67,7 @@ function meanRows(strip: Strip, columns: number, rows: number, column: number, f
 
 /**
  * A column that is a little strange all the time (a flag in the wind, a seam of the plank) is so by habit: its lower
- * quartile over the frames with the same board position, at most 2 sd, is taken off.
+ * fifth over the frames with the same board position, at most 3 sd, is taken off.
  */
 function subtractHabit(values: Float32Array, strips: readonly (Strip | null)[], columns: number): void {
   const angles = strips.map((s) => s?.angleRad ?? NaN)
@@ -84,7 +84,7 @@ function subtractHabit(values: Float32Array, strips: readonly (Strip | null)[], 
     for (let column = 0; column < columns; column++) {
       const seen = frames.map((k) => values[k * columns + column]!).filter((v) => !Number.isNaN(v))
       if (seen.length < 8) continue
-      const habit = Math.min(2, quantile(seen, 0.25))
+      const habit = Math.min(3, quantile(seen, 0.2))
       for (const k of frames) values[k * columns + column]! -= habit
     }
   }

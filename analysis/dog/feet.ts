@@ -1,6 +1,7 @@
 import type { PlankOutline } from '../board/plank-outline.ts'
 import type { ContactBand } from './contact-band.ts'
 import { soleOf } from './sole.ts'
+import { splitStreak } from './split-streak.ts'
 import { findStreaks } from './streaks.ts'
 import type { Strip, StripGrid } from './strip.ts'
 
@@ -29,32 +30,47 @@ export function findFeet(
   outlines: readonly (PlankOutline | null)[],
   lengthM: number,
 ): Foot[] {
-  const feet = findStreaks(band).map((streak): Foot => {
-    const share = streak.alongM / lengthM
-    const farTopM = (k: number) => {
-      const o = outlines[k]
-      return o == null ? 0 : o.farTopM[0] + share * (o.farTopM[1] - o.farTopM[0])
-    }
-    const sole = soleOf(streak, strips, grid, (k) => Math.max(0, farTopM(k)))
-    const middle = (streak.fromFrame + streak.toFrame) >> 1
-    const outline = outlines[middle]
-    const shiftM = outline == null ? 0 : outline.farShiftM[0] + share * (outline.farShiftM[1] - outline.farShiftM[0])
-    const across = acrossShare(sole.heightM, farTopM(middle), grid.cellM)
-    return {
-      alongM: streak.alongM - shiftM * across.share,
-      alongSdM: Math.hypot(0.015, shiftM * across.sd),
-      fromFrame: streak.fromFrame,
-      toFrame: streak.toFrame,
-      strength: streak.strength,
-      likeness:
-        ramp(streak.strength, 1.5, 3.5) *
-        ramp(sole.legStrength, 1.5, 4) *
-        ramp(-Math.abs(streak.driftMps), -0.5, -0.15) *
-        (1 - 0.85 * ramp(streak.belowStrength, 1.2, 3)) *
-        ramp(-streak.widthM, -0.3, -0.16),
-    }
-  })
+  const feet = findStreaks(band)
+    .flatMap((streak) => splitStreak(streak, band))
+    .map((streak): Foot => {
+      const share = streak.alongM / lengthM
+      const farTopM = (k: number) => {
+        const o = outlines[k]
+        return o == null ? 0 : o.farTopM[0] + share * (o.farTopM[1] - o.farTopM[0])
+      }
+      const sole = soleOf(streak, strips, grid, (k) => Math.max(0, farTopM(k)))
+      const middle = (streak.fromFrame + streak.toFrame) >> 1
+      const outline = outlines[middle]
+      const shiftM = outline == null ? 0 : outline.farShiftM[0] + share * (outline.farShiftM[1] - outline.farShiftM[0])
+      const stanceS = band.ptsS[streak.toFrame]! - band.ptsS[streak.fromFrame]!
+      const across = acrossShare(sole.heightM, farTopM(middle), grid.cellM)
+      return {
+        alongM: streak.alongM - shiftM * across.share,
+        alongSdM: Math.hypot(0.015, shiftM * across.sd),
+        fromFrame: streak.fromFrame,
+        toFrame: streak.toFrame,
+        strength: streak.strength,
+        likeness:
+          ramp(streak.strength, 1.5, 3.5) *
+          seat(sole.topFaceStrength, farTopM(middle), grid.cellM) *
+          ramp(sole.legStrength, 1.5, 4) *
+          ramp(-Math.abs(streak.driftMps) * stanceS, -0.06, -0.025) *
+          ramp(-Math.abs(streak.driftMps), -0.5, -0.25) *
+          (1 - 0.85 * ramp(streak.belowStrength, 1.2, 3)) *
+          (1 - 0.85 * ramp(streak.passing, 0.2, 0.5)) *
+          ramp(-streak.widthM, -0.22, -0.13),
+      }
+    })
   return joinPieces(feet)
+}
+
+/**
+ * A paw covers some of the top face, a person's leg behind the plank ends at its far edge: 1 where something strange is
+ * on the top face or the face is too thin to tell, down to 0.4.
+ */
+function seat(topFaceStrength: number, farTopM: number, cellM: number): number {
+  if (farTopM < 4 * cellM) return 1
+  return 0.4 + 0.6 * ramp(topFaceStrength, 1.5, 3.5)
 }
 
 /**

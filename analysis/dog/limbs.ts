@@ -24,7 +24,7 @@ const WINDOW_S = 0.28
 export function tellLimbs(feet: readonly Foot[], ptsS: Float64Array): Gait {
   let best: Gait | null = null
   let bestCost = Infinity
-  for (let trunkM = 0.15; trunkM <= 0.86; trunkM += 0.05) {
+  for (let trunkM = 0.06; trunkM <= 0.8; trunkM += 0.04) {
     const gait = fitTrunk(feet, ptsS, trunkM)
     // A dog stands about as long on its front paws as on its hind paws.
     let front = 0

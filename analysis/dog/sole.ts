@@ -8,6 +8,8 @@ export interface Sole {
   readonly heightM: number | null
   /** Foreground some way up the leg, sd: a foot has a leg. */
   readonly legStrength: number
+  /** Foreground on the plank's top face, its strongest row between 0.4 and 0.85 of the way across, sd. */
+  readonly topFaceStrength: number
 }
 
 const STRANGE = 2.2
@@ -25,23 +27,24 @@ export function soleOf(
 ): Sole {
   const heights: number[] = []
   const legs: number[] = []
+  const faces: number[] = []
   for (let k = streak.fromFrame; k <= streak.toFrame; k++) {
     const strip = strips[k]
     if (strip == null) continue
     const low = lowestStrange(strip, grid, streak, topM(k))
     if (low !== null) heights.push(low)
     legs.push(legStrength(strip, grid, streak.alongM, topM(k)))
+    faces.push(topFaceStrength(strip, grid, streak, topM(k)))
   }
   return {
     heightM: heights.length > 0 ? median(heights) : null,
     legStrength: legs.length > 0 ? median(legs) : 0,
+    topFaceStrength: faces.length > 0 ? median(faces) : 0,
   }
 }
 
 function lowestStrange(strip: Strip, grid: StripGrid, streak: Streak, topM: number): number | null {
-  const half = Math.max(0.012, 0.3 * Math.min(streak.widthM, 0.08))
-  const from = Math.max(0, Math.round((streak.alongM - half - grid.fromAlongM) / grid.cellM))
-  const to = Math.min(grid.columns - 1, Math.round((streak.alongM + half - grid.fromAlongM) / grid.cellM))
+  const { from, to } = soleColumns(grid, streak)
   const bottomRow = Math.round((-0.005 - grid.fromAboveM) / grid.cellM)
   const topRow = Math.round((topM + 0.035 - grid.fromAboveM) / grid.cellM)
   let lowest: number | null = null
@@ -52,6 +55,23 @@ function lowestStrange(strip: Strip, grid: StripGrid, streak: Streak, topM: numb
     else if (lowest !== null) break
   }
   return lowest
+}
+
+function soleColumns(grid: StripGrid, streak: Streak): { from: number; to: number } {
+  const half = Math.max(0.012, 0.3 * Math.min(streak.widthM, 0.08))
+  return {
+    from: Math.max(0, Math.round((streak.alongM - half - grid.fromAlongM) / grid.cellM)),
+    to: Math.min(grid.columns - 1, Math.round((streak.alongM + half - grid.fromAlongM) / grid.cellM)),
+  }
+}
+
+function topFaceStrength(strip: Strip, grid: StripGrid, streak: Streak, topM: number): number {
+  const { from, to } = soleColumns(grid, streak)
+  const low = Math.round((0.4 * topM - grid.fromAboveM) / grid.cellM)
+  const high = Math.round((0.85 * topM - grid.fromAboveM) / grid.cellM)
+  let best = 0
+  for (let row = low; row <= high; row++) best = Math.max(best, meanStrangeness(strip, grid, from, to, row, row) ?? 0)
+  return best
 }
 
 function legStrength(strip: Strip, grid: StripGrid, alongM: number, topM: number): number {

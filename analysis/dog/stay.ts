@@ -9,7 +9,7 @@ export interface Stay {
 }
 
 /** A dog is off the plank when no foot stands for this long (a leap's flight lasts less), s. */
-const OFF_S = 0.7
+const OFF_S = 0.5
 
 /**
  * Picks the dog's feet out of all candidates: those on the plank, along the corridor, that fit one body; split into
@@ -22,13 +22,7 @@ export function findStays(feet: readonly Foot[], corridor: Corridor, ptsS: Float
     .filter((f) => f.likeness > 0.15 && f.alongM > -0.03 && f.alongM < lengthM + 0.03)
     .filter((f) => Math.abs(f.alongM - corridor[(f.fromFrame + f.toFrame) >> 1]!) < REACH_M)
     .sort((a, b) => a.fromFrame - b.fromFrame)
-  const groups: Foot[][] = []
-  let until = -Infinity
-  for (const foot of near) {
-    if (ptsS[foot.fromFrame]! - until > OFF_S || groups.length === 0) groups.push([])
-    groups[groups.length - 1]!.push(foot)
-    until = Math.max(until, ptsS[foot.toFrame]!)
-  }
+  const groups = linked(near, ptsS)
   return groups.flatMap((group) => {
     const stay = oneBody(group, ptsS)
     const sure = stay.feet.reduce((sum, f) => sum + f.likeness, 0)
@@ -36,25 +30,95 @@ export function findStays(feet: readonly Foot[], corridor: Corridor, ptsS: Float
   })
 }
 
-/** Drops feet that no dog of this trunk could have there, worst first. */
+/** Groups of feet that one dog can have had: each within a body and a stride of another in place and time. */
+function linked(feet: readonly Foot[], ptsS: Float64Array): Foot[][] {
+  const group = feet.map((_, i) => i)
+  const root = (i: number): number => (group[i] === i ? i : root(group[i]!))
+  for (let i = 0; i < feet.length; i++) {
+    for (let j = i + 1; j < feet.length; j++) {
+      const a = feet[i]!
+      const b = feet[j]!
+      const gapS = Math.max(
+        0,
+        Math.max(ptsS[a.fromFrame]!, ptsS[b.fromFrame]!) - Math.min(ptsS[a.toFrame]!, ptsS[b.toFrame]!),
+      )
+      if (gapS < OFF_S && Math.abs(a.alongM - b.alongM) < 0.75 + gapS) group[root(j)] = root(i)
+    }
+  }
+  const groups = new Map<number, Foot[]>()
+  feet.forEach((f, i) => {
+    const r = root(i)
+    const g = groups.get(r)
+    if (g === undefined) groups.set(r, [f])
+    else g.push(f)
+  })
+  return [...groups.values()]
+}
+
+/** Drops feet that no one dog could have had together, worst first. */
 function oneBody(group: readonly Foot[], ptsS: Float64Array): Stay {
   let feet = [...group]
-  let gait = tellLimbs(feet, ptsS)
-  for (let round = 0; round < 12 && feet.length > 3; round++) {
-    const reach = 0.12 + 0.6 * gait.trunkM
+  for (let round = 0; round < 12 && feet.length > 2; round++) {
     let worst = -1
-    let worstExcess = 0
+    let worstScore = 0
     feet.forEach((f, i) => {
-      const home = gait.middleM[(f.fromFrame + f.toFrame) >> 1]! + (gait.limbs[i]! * gait.trunkM) / 2
-      const excess = (Math.abs(f.alongM - home) - reach * (0.3 + 0.7 * f.likeness)) / (0.3 + f.likeness)
-      if (excess > worstExcess) {
-        worstExcess = excess
+      const score = jumpM(f, feet, ptsS) * (1.3 - f.likeness)
+      if (score > worstScore) {
+        worstScore = score
         worst = i
       }
     })
     if (worst < 0) break
     feet = feet.filter((_, i) => i !== worst)
-    gait = tellLimbs(feet, ptsS)
   }
-  return { feet, gait }
+  const kept = trimEnds(feet, ptsS)
+  return { feet: kept, gait: tellLimbs(kept, ptsS) }
+}
+
+/** A paw lands no further than this behind the rearmost of the paws that stood just before, m. */
+const STEP_BACK_M = 0.35
+/** Paws that stand at the same time are no further apart, m. */
+const LONGEST_M = 0.95
+
+/**
+ * By how much a foot's place breaks what a body can do: landing far behind all feet that stood a moment ago, lifting
+ * off far ahead of all that stand a moment later, or standing too far from another, m; 0 when possible.
+ */
+function jumpM(foot: Foot, feet: readonly Foot[], ptsS: Float64Array): number {
+  const fromS = ptsS[foot.fromFrame]!
+  const toS = ptsS[foot.toFrame]!
+  let before = Infinity
+  let after = -Infinity
+  let apart = 0
+  for (const g of feet) {
+    if (g === foot || g.likeness < 0.3) continue
+    const gFromS = ptsS[g.fromFrame]!
+    const gToS = ptsS[g.toFrame]!
+    if (gFromS < fromS && gToS > fromS - 0.15) before = Math.min(before, g.alongM)
+    if (gToS > toS && gFromS < toS + 0.15) after = Math.max(after, g.alongM)
+    if (Math.min(gToS, toS) - Math.max(gFromS, fromS) > 0.05) apart = Math.max(apart, Math.abs(g.alongM - foot.alongM))
+  }
+  return Math.max(
+    0,
+    before === Infinity ? 0 : before - STEP_BACK_M - foot.alongM,
+    after === -Infinity ? 0 : foot.alongM - after - STEP_BACK_M,
+    apart - LONGEST_M,
+  )
+}
+
+/** The first and the last foot of a stay decide when the dog got on and off: a doubtful one must not. */
+function trimEnds(feet: readonly Foot[], ptsS: Float64Array): Foot[] {
+  let kept = [...feet]
+  for (;;) {
+    const doubtful = kept.find((f) => {
+      if (f.likeness >= 0.6) return false
+      const others = kept.filter((g) => g !== f)
+      if (others.length === 0) return false
+      const lastS = Math.max(...others.map((g) => ptsS[g.toFrame]!))
+      const firstS = Math.min(...others.map((g) => ptsS[g.fromFrame]!))
+      return ptsS[f.toFrame]! > lastS + 0.05 || ptsS[f.fromFrame]! < firstS - 0.05
+    })
+    if (doubtful === undefined) return kept
+    kept = kept.filter((f) => f !== doubtful)
+  }
 }

@@ -14,6 +14,11 @@ export interface Streak {
   readonly driftMps: number
   /** Mean sd above habit just below the plank at the same place and time. */
   readonly belowStrength: number
+  /**
+   * How much of it came sliding in from one side and slid out at the other, 0-1: a leg that walks past behind the
+   * plank does, a paw comes down and goes up.
+   */
+  readonly passing: number
 }
 
 const LOW = 1.5
@@ -102,58 +107,101 @@ function streakOf(cluster: readonly Interval[], band: ContactBand): Streak | nul
   const to = medianOf(core.map((i) => i.to))
   let sum = 0
   let moment = 0
-  let below = 0
-  let belowCount = 0
   for (const i of core) {
     for (let k = Math.max(from, i.from); k <= Math.min(to, i.to); k++) {
       const v = band.values[k * band.columns + i.column]!
       if (Number.isNaN(v)) continue
       sum += v
       moment += v * i.column
-      const b = band.below[k * band.columns + i.column]!
-      if (!Number.isNaN(b)) {
-        below += b
-        belowCount++
-      }
     }
   }
   if (sum <= 0) return null
-  return {
+  return describeStreak(band, {
     alongM: band.fromAlongM + (moment / sum) * band.cellM,
     widthM,
     fromFrame: from,
     toFrame: to,
     strength: sum / core.length / (to - from + 1),
-    driftMps: driftMps(band, moment / sum, from, to),
-    belowStrength: belowCount === 0 ? 0 : below / belowCount,
+  })
+}
+
+/** Adds to a streak's place and time what tells a paw from a passer-by. */
+export function describeStreak(
+  band: ContactBand,
+  streak: Pick<Streak, 'alongM' | 'widthM' | 'fromFrame' | 'toFrame' | 'strength'>,
+): Streak {
+  const column = (streak.alongM - band.fromAlongM) / band.cellM
+  const { fromFrame: from, toFrame: to } = streak
+  return {
+    ...streak,
+    driftMps: driftMps(band, column, from, to),
+    belowStrength: belowStrength(band, column, from, to),
+    passing: passing(band, column, from, to),
   }
 }
 
-/** Speed of the foreground's middle within 5 cm of the streak, m/s along; least squares over its frames. */
+/** Strongest thing just below the plank within a slanted leg's reach of a column, mean over the streak's frames, sd. */
+function belowStrength(band: ContactBand, column: number, from: number, to: number): number {
+  const reach = Math.round(0.08 / band.cellM)
+  const half = Math.round(0.02 / band.cellM)
+  let best = 0
+  for (let shift = -reach; shift <= reach; shift += half) {
+    let sum = 0
+    let count = 0
+    for (let k = from; k <= to; k++) {
+      for (let c = Math.round(column) + shift - half; c <= Math.round(column) + shift + half; c++) {
+        const v = c < 0 || c >= band.columns ? NaN : band.below[k * band.columns + c]!
+        if (Number.isNaN(v)) continue
+        sum += v
+        count++
+      }
+    }
+    if (count > 0) best = Math.max(best, sum / count)
+  }
+  return best
+}
+
+/** See {@link Streak.passing}: the weaker of arrival and departure, for the direction in which it is stronger. */
+function passing(band: ContactBand, column: number, from: number, to: number): number {
+  const { ptsS } = band
+  const here = meanIn(band, column - 0.02 / band.cellM, column + 0.02 / band.cellM, ptsS[from]!, ptsS[to]!)
+  if (!(here > 0)) return 0
+  const side = (sign: 1 | -1, early: boolean): number => {
+    const a = column + (sign * 0.05) / band.cellM
+    const b = column + (sign * 0.13) / band.cellM
+    const t = early ? [ptsS[from]! - 0.12, ptsS[from]! - 0.03] : [ptsS[to]! + 0.03, ptsS[to]! + 0.12]
+    return Math.min(1, Math.max(0, meanIn(band, Math.min(a, b), Math.max(a, b), t[0]!, t[1]!) / here))
+  }
+  return Math.max(Math.min(side(-1, true), side(1, false)), Math.min(side(1, true), side(-1, false)))
+}
+
+/** Mean of the band over columns and times, sd; 0 where nothing is known. */
+function meanIn(band: ContactBand, fromColumn: number, toColumn: number, fromS: number, toS: number): number {
+  let sum = 0
+  let count = 0
+  for (let k = 0; k < band.ptsS.length; k++) {
+    if (band.ptsS[k]! < fromS - 1e-6 || band.ptsS[k]! > toS + 1e-6) continue
+    for (let c = Math.max(0, Math.round(fromColumn)); c <= Math.min(band.columns - 1, Math.round(toColumn)); c++) {
+      const v = band.values[k * band.columns + c]!
+      if (Number.isNaN(v)) continue
+      sum += v
+      count++
+    }
+  }
+  return count === 0 ? 0 : sum / count
+}
+
+/** Speed of the foreground's middle near the streak, m/s along; least squares over its frames. */
 function driftMps(band: ContactBand, column: number, from: number, to: number): number {
-  const reach = Math.round(0.05 / band.cellM)
   let n = 0
   let st = 0
   let sx = 0
   let stt = 0
   let stx = 0
   for (let k = from; k <= to; k++) {
-    let mass = 0
-    let moment = 0
-    for (
-      let c = Math.max(0, Math.round(column) - reach);
-      c <= Math.min(band.columns - 1, Math.round(column) + reach);
-      c++
-    ) {
-      const v = band.values[k * band.columns + c]!
-      if (v > 1) {
-        mass += v
-        moment += v * c
-      }
-    }
-    if (mass === 0) continue
+    const x = centreM(band, column, k)
+    if (x === null) continue
     const t = band.ptsS[k]!
-    const x = (moment / mass) * band.cellM
     n++
     st += t
     sx += x
@@ -162,6 +210,25 @@ function driftMps(band: ContactBand, column: number, from: number, to: number): 
   }
   const det = n * stt - st * st
   return n < 2 || det <= 0 ? 0 : (n * stx - st * sx) / det
+}
+
+/** Middle of the foreground within 5 cm of a column in one frame, m along; null where there is none. */
+export function centreM(band: ContactBand, column: number, frame: number): number | null {
+  const reach = Math.round(0.05 / band.cellM)
+  let mass = 0
+  let moment = 0
+  for (
+    let c = Math.max(0, Math.round(column) - reach);
+    c <= Math.min(band.columns - 1, Math.round(column) + reach);
+    c++
+  ) {
+    const v = band.values[frame * band.columns + c]!
+    if (v > 1) {
+      mass += v
+      moment += v * c
+    }
+  }
+  return mass === 0 ? null : band.fromAlongM + (moment / mass) * band.cellM
 }
 
 function medianOf(values: readonly number[]): number {
