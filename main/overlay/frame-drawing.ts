@@ -5,19 +5,20 @@ import type { BoardPicture } from '../measuring/measured-ride.ts'
 
 /** What is drawn on one frame to prove the measurement: full-resolution image px of that frame. */
 export interface FrameDrawing {
-  /** The plank's top edge nearest the camera, entry end to exit end, in three parts. */
-  readonly upZoneEdge: Segment
-  readonly middleEdge: Segment
-  readonly downZoneEdge: Segment
+  /** The plank's top edge nearest the camera, entry end to exit end, in three parts; bent where the lens bends it. */
+  readonly upZoneEdge: Polyline
+  readonly middleEdge: Polyline
+  readonly downZoneEdge: Polyline
   /** The zones' inner borders, from the near edge to the far edge. */
-  readonly upBorder: Segment
-  readonly downBorder: Segment
-  /** From the middle of the near edge straight down to the turning axis' height and a bit further: points at the pivot. */
-  readonly pivot: Segment
+  readonly upBorder: Polyline
+  readonly downBorder: Polyline
+  /** From the middle of the near edge a short way down, square to the plank. */
+  readonly pivot: readonly [ImagePx, ImagePx]
   readonly paws: readonly PawMark[]
 }
 
-export type Segment = readonly [ImagePx, ImagePx]
+/** Points to be joined by straight lines. */
+export type Polyline = readonly ImagePx[]
 
 export interface PawMark {
   readonly at: ImagePx
@@ -50,10 +51,12 @@ export function frameDrawing(
     return { xPx, yPx }
   }
   const downM = lengthM - contactM
+  const edge = (fromM: number, toM: number): Polyline =>
+    [0, 0.25, 0.5, 0.75, 1].map((part) => at(fromM + part * (toM - fromM), 0, 0))
   return {
-    upZoneEdge: [at(0, 0, 0), at(contactM, 0, 0)],
-    middleEdge: [at(contactM, 0, 0), at(downM, 0, 0)],
-    downZoneEdge: [at(downM, 0, 0), at(lengthM, 0, 0)],
+    upZoneEdge: edge(0, contactM),
+    middleEdge: edge(contactM, downM),
+    downZoneEdge: edge(downM, lengthM),
     upBorder: [at(contactM, 0, 0), at(contactM, widthM, 0)],
     downBorder: [at(downM, 0, 0), at(downM, widthM, 0)],
     pivot: [at(lengthM / 2, 0, 0), at(lengthM / 2, 0, -pivotMarkM)],

@@ -18,15 +18,27 @@ export interface Answer {
 /** Below this a hold is told as none, s: less than a dog needs to stop. */
 const noHoldS = 0.1
 
-/** The answers of a ride: where it tipped, whether it held, whether it stayed. */
+/** The answers of a ride: where it tipped, whether it held, whether it stayed; for a bail-off how far it came. */
 export function answersOf(ride: Ride, lengthM: number): readonly Answer[] {
-  return [tipAnswer(ride, lengthM), holdAnswer(ride), leavingAnswer(ride)]
+  if (ride.leaving.verdict === 'before-tip') return [bailOffAnswer(ride, lengthM)]
+  return [tipAnswer(ride, lengthM), holdAnswer(ride), leavingAnswer(ride)].filter((answer) => answer !== null)
+}
+
+function bailOffAnswer(ride: Ride, lengthM: number): Answer {
+  const { firstOn, left } = ride.events
+  const onS = firstOn.kind === 'measured' && left.kind === 'measured' ? left.value - firstOn.value : null
+  const foremostM = Math.max(...ride.footfalls.map((step) => step.alongM))
+  const sentences = [
+    onS === null ? [] : [`It was on the plank for ${fixed(onS, 2)} s.`],
+    ride.footfalls.length === 0 ? [] : [`Its foremost step was ${placeInWords(foremostM, lengthM)}.`],
+  ]
+  return plain('The dog left', 'before the board began to tip', sentences.flat().join(' ') || null)
 }
 
 function tipAnswer(ride: Ride, lengthM: number): Answer {
   const lead = ride.measures.leadPawAtTipM
   if (lead.kind === 'withheld') {
-    if (lead.reason === 'never-tipped') return plain('Under the dog the board', 'did not begin to tip', null)
+    if (lead.reason === 'never-tipped') return plain('The board', 'did not begin to tip', null)
     return plain('Where the lead paw was when the board began to tip was', 'not measured', lead.detail)
   }
   const body = ride.measures.bodyAtTipM
@@ -43,9 +55,11 @@ function tipAnswer(ride: Ride, lengthM: number): Answer {
   }
 }
 
-function holdAnswer(ride: Ride): Answer {
+/** null where there was no landing to hold for: the answer about leaving tells that. */
+function holdAnswer(ride: Ride): Answer | null {
   const hold = ride.measures.holdBeforeGroundS
   if (hold.kind === 'withheld') {
+    if (hold.reason === 'never-tipped' || hold.reason === 'never-landed') return null
     if (hold.reason === 'left-before') return plain('When the board landed, the dog', 'had already left', null)
     return plain('How long the dog held still before the landing was', 'not measured', hold.detail)
   }

@@ -42,7 +42,7 @@ function zoneScale(kind: 'up' | 'down', clearance: Measured, contactM: number): 
 function leavingScale(margin: Measured): Markup {
   const reachS = Math.max(0.5, 1.15 * Math.max(Math.abs(margin.ci95[0]), Math.abs(margin.ci95[1])))
   const x = scaleLinear([-reachS * (margin.value < 0 ? 1 : 0.4), reachS * (margin.value < 0 ? 0.4 : 1)], [4, 196])
-  return markup`<svg class="scale" viewBox="0 0 200 24" aria-hidden="true">
+  return markup`<svg class="scale" viewBox="0 0 200 27" aria-hidden="true">
     <line class="axis" x1="4" x2="196" y1="8" y2="8"/>
     <line class="border" x1="${x(0)}" x2="${x(0)}" y1="1" y2="15"/>
     <g transform="translate(0 -4)">${dotWithBand(margin, x)}</g>

@@ -29,17 +29,20 @@ const text = `
   .quiet-text { color: var(--muted); font-size: 13px; margin-top: 8px; }`
 
 const answers = `
-  .top { display: grid; grid-template-columns: minmax(0, 5fr) minmax(0, 6fr); gap: 40px; align-items: center; margin-top: 22px; }
+  .top { display: grid; grid-template-columns: minmax(0, 5fr) minmax(0, 6fr); gap: 40px; margin-top: 24px; }
+  .answers { display: flex; flex-direction: column; justify-content: space-between; }
+  .drop .answers { justify-content: flex-start; } .drop .answers .answer + .answer { margin-top: 34px; padding-top: 26px; } .drop .top { margin-top: 8px; }
   .answer + .answer { margin-top: 18px; padding-top: 18px; border-top: 1px solid var(--line); }
   .answer p { color: var(--muted); }
   .answer .lead { display: block; }
-  .answer strong { font-size: 26px; line-height: 1.25; letter-spacing: -0.01em; color: var(--ink); font-weight: 650; }
+  .answer .margin { white-space: nowrap; }
+  .answer strong { font-size: 25px; line-height: 1.25; letter-spacing: -0.01em; color: var(--ink); font-weight: 650; }
   .answer .more { margin-top: 4px; font-size: 14.5px; }
   .answer .scale { margin-top: 8px; max-width: 320px; }
   .cards { display: grid; grid-template-columns: repeat(3, minmax(0, 1fr)); gap: 14px; }
   .card { background: var(--card); border: 1px solid var(--line); border-radius: 12px; padding: 14px 16px; }
   .card .word { display: flex; align-items: center; gap: 9px; font-size: 19px; font-weight: 650; line-height: 1.25; }
-  .card .scale { margin: 10px 0 4px; }
+  .card .scale { margin: 10px 0 4px; max-width: 300px; }
   .card .facts-text { font-size: 14.5px; color: var(--muted); margin-top: 6px; }
   .shape { width: 20px; height: 20px; flex: none; fill: none; stroke-linecap: round; stroke-linejoin: round; }
   .shape .full { fill: var(--ink); } .shape .cut { stroke: var(--card); stroke-width: 2.2; }
@@ -76,9 +79,9 @@ const drawings = `
   .key { display: inline-flex; align-items: center; gap: 8px; } .key svg { width: 24px; } .key .fall { stroke: var(--line); }`
 
 const stills = `
-  .stills { display: grid; grid-template-columns: repeat(3, minmax(0, 1fr)); gap: 14px; }
+  .stills { display: grid; grid-template-columns: repeat(2, minmax(0, 1fr)); gap: 16px; } .top .plank-drawing { margin-top: 18px; }
   .still { margin: 0; } .still svg { border-radius: 10px; overflow: hidden; background: var(--faint); }
-  .still line, .still circle, .still path { vector-effect: non-scaling-stroke; fill: none; stroke-linecap: round; }
+  .still polyline, .still circle, .still path { vector-effect: non-scaling-stroke; fill: none; stroke-linecap: round; }
   .still .casing { stroke: #10201c; stroke-opacity: 0.55; stroke-width: 3.4; }
   .still .edge-zone { stroke: #ffc247; stroke-width: 1.6; } .still .edge-middle { stroke: #ffffff; stroke-width: 1.6; }
   .still .border { stroke: #ffffff; stroke-width: 1.6; }
@@ -106,18 +109,23 @@ const narrow = `
   }`
 
 const print = `
-  @page { size: A4; margin: 11mm 12mm; }
+  @page { size: A4; margin: 9mm 12mm; }
   @media print {
-    body { font-size: 9.6pt; line-height: 1.35; } main { max-width: none; padding: 0; }
-    header { padding: 0 0 6px; } section { margin-top: 14px; break-inside: avoid; } h2 { font-size: 9.6pt; margin-bottom: 5px; }
-    .top { gap: 22px; margin-top: 10px; } .answer strong { font-size: 15pt; } .answer + .answer { margin-top: 8px; padding-top: 8px; }
-    .card { padding: 8px 10px; } .card .word { font-size: 11.5pt; } .card .facts-text, figcaption, table, .cautions, .legend { font-size: 8.6pt; }
-    .plank-chart { min-width: 0; } th, td { padding: 2px 0; } footer { margin-top: 12px; padding-top: 6px; font-size: 8pt; } .quiet-text { font-size: 8pt; margin-top: 4px; }
+    body { font-size: 9.2pt; line-height: 1.32; background: none; } main { max-width: none; padding: 0; }
+    header { padding: 0 0 6px; } section { margin-top: 11px; break-inside: avoid; } h2 { font-size: 9.2pt; margin-bottom: 4px; }
+    .top { gap: 24px; margin-top: 9px; grid-template-columns: minmax(0, 1fr) minmax(0, 1fr); }
+    .top .plank-drawing { margin-top: 4px; } .answer strong { font-size: 14pt; } .answer .more { font-size: 8.6pt; }
+    .answer + .answer { margin-top: 8px; padding-top: 8px; }
+    .card { padding: 7px 10px; } .card h3 { margin-bottom: 2px; } .card .word { font-size: 11pt; } .card .scale { margin: 5px 0 2px; }
+    .shape { width: 16px; height: 16px; } .card .facts-text { margin-top: 3px; }
+    h3, .card .facts-text, figcaption, table, .cautions, .legend { font-size: 8.4pt; } .legend { margin-bottom: 4px; }
+    .plank-chart { min-width: 0; } th, td { padding: 2px 0; } dl div { padding: 4px 0; }
+    footer { margin-top: 12px; padding-top: 6px; font-size: 8pt; } .quiet-text { font-size: 8pt; margin-top: 4px; }
   }`
 
 export const pageStyle = `
   :root { color-scheme: light dark; ${light} }
   @media (prefers-color-scheme: dark) { :root { ${dark} } }
-  @media print { :root { ${light} } }
+  @media print { :root { ${light} --paper: #ffffff; } }
   ${text}${answers}${drawings}${stills}${lists}${narrow}${print}
 `

@@ -10,7 +10,7 @@ import { type Markup, markup } from './markup.ts'
 import { soundStrip } from './sound-strip.ts'
 
 /** The chart's own px; the page scales it. */
-export const chartPx = { width: 1000, left: 62, right: 8 } as const
+export const chartPx = { width: 1000, left: 68, right: 8 } as const
 
 const rows = {
   labels: { top: 4, bottom: 26 },
@@ -128,7 +128,7 @@ function tilt(ride: Ride, x: Scale): Markup {
   return markup`<line class="axis" x1="${chartPx.left}" x2="${chartPx.width - chartPx.right}" y1="${y(0)}" y2="${y(0)}"/>
     ${known.length === 0 ? null : label(-highest)}
     <text class="quiet" x="${chartPx.left - 8}" y="${y(0) + 4}" text-anchor="end">tilt</text>
-    ${known.length === 0 ? null : label(highest)}
+    ${known.some((angleDeg) => angleDeg > 0) ? label(highest) : null}
     <path class="tilt" clip-path="url(#tilt-row)" d="${curve(frames) ?? ''}"/>`
 }
 
@@ -147,8 +147,9 @@ function span(x: Scale, fromS: number, toS: number, word: string): Markup {
   const label = `${word} ${fixed(toS - fromS, 2)} s`
   const [left, right] = [x(fromS) + 1.5, x(toS) - 1.5]
   const roomy = right - left > label.length * 6.6
+  const [labelPx, anchor] = roomy ? [(left + right) / 2, 'middle'] : [left - 7, 'end']
   return markup`<path class="span" d="M${left},${yPx - 4} v8 M${right},${yPx - 4} v8 M${left},${yPx} H${right}"/>
-    ${roomy ? markup`<text class="span-label" x="${(left + right) / 2}" y="${yPx - 5}" text-anchor="middle">${label}</text>` : null}`
+    <text class="span-label" x="${labelPx}" y="${roomy ? yPx - 5 : yPx + 4}" text-anchor="${anchor}">${label}</text>`
 }
 
 function timeAxis(x: Scale): Markup {

@@ -1,29 +1,31 @@
 import type { Ride } from '../../analysis/ride/ride.ts'
 import type { MeasuredRide } from '../measuring/measured-ride.ts'
-import { type Answer, answersOf } from './answers.ts'
+import { answersOf } from './answers.ts'
+import { answerBlock, notesSection, numbersTable, withheldSection } from './blocks.ts'
 import { cautions } from './cautions.ts'
-import { durationScale, verdictScale } from './interval-scale.ts'
-import { capitalised, fixed, listInWords, placeInWords } from './in-words.ts'
+import { verdictScale } from './interval-scale.ts'
+import { fixed, placeInWords } from './in-words.ts'
 import { type Markup, markup } from './markup.ts'
-import { numberRows, type NumberRow } from './number-rows.ts'
+import { numberRows } from './number-rows.ts'
 import { clipFacts, page } from './page.ts'
 import { plankChart } from './plank-chart.ts'
 import { plankDrawing } from './plank-drawing.ts'
 import { type Still, stillFigure } from './still-figure.ts'
 import { type VerdictCard, verdictCards } from './verdicts.ts'
 import { verdictShape } from './verdict-shape.ts'
-import { type WithheldGroup, withheldGroups } from './withheld-list.ts'
+import { withheldGroups } from './withheld-list.ts'
 
 /** The report of one ride: a self-contained page that reads without a script and prints on A4. */
 export function ridePage({ ride, picture }: MeasuredRide, stills: readonly Still[]): string {
   const { board } = picture
+  const [firstStill, ...furtherStills] = stills
   return page(
     `Ride in ${ride.clip.fileName}`,
     markup`
 <header><b>Tiphold</b><span>Ride in ${ride.clip.fileName}</span></header>
 <section class="top">
-  <div class="answers">${answersOf(ride, board.lengthM).map(answer)}</div>
-  ${plankDrawing(ride, picture)}
+  <div class="answers">${answersOf(ride, board.lengthM).map(answerBlock)}</div>
+  <div>${firstStill === undefined ? null : stillFigure(firstStill)}${plankDrawing(ride, picture)}</div>
 </section>
 <section class="cards">${verdictCards(ride).map((card) => verdictCard(card, board.contactM))}</section>
 <section class="chart">
@@ -32,26 +34,20 @@ export function ridePage({ ride, picture }: MeasuredRide, stills: readonly Still
   <div class="wide">${plankChart(ride, board, picture.sound)}</div>
   ${stops(ride, board.lengthM)}
 </section>
-${stills.length === 0 ? null : markup`<section class="stills">${stills.map(stillFigure)}</section>`}
-${withheld(withheldGroups(ride))}
-${notes(ride.notes)}
+${furtherStills.length === 0 ? null : markup`<section class="stills">${furtherStills.map(stillFigure)}</section>`}
+${withheldSection(withheldGroups(ride))}
+${notesSection(ride.notes)}
 <section class="numbers">
   <h2>All numbers</h2>
-  ${numbers(numberRows(ride, board.lengthM))}
+  ${numbersTable(numberRows(ride, board.lengthM))}
   <p class="quiet-text">Times are seconds of the clip, places metres from the pivot. “Give or take” holds the true value in 95 of 100 cases.</p>
 </section>
 ${cautions('ride')}
 <footer>
-  <p>${capitalised(clipFacts(ride.clip))}. ${ride.clip.slowMotionEvidence}</p>
+  <p>Clip: ${clipFacts(ride.clip)}. ${ride.clip.slowMotionEvidence}</p>
   <p>Tiphold ${ride.program.version}  ·  clip ${ride.clip.sha256.slice(0, 12)}</p>
 </footer>`,
   )
-}
-
-function answer({ lead, figure, margin, more, durationS }: Answer): Markup {
-  return markup`<div class="answer"><p><span class="lead">${lead}</span> <strong>${figure}</strong><span class="margin">${margin === null ? '.' : `, ${margin}.`}</span></p>
-    ${durationS === null ? null : durationScale(durationS)}
-    ${more === null ? null : markup`<p class="more">${more}</p>`}</div>`
 }
 
 function verdictCard(card: VerdictCard, contactM: number): Markup {
@@ -77,22 +73,4 @@ function stops(ride: Ride, lengthM: number): Markup | null {
   )
   if (turnedBack) sentences.push('Turned back on the way.')
   return sentences.length === 0 ? null : markup`<p>${sentences.join(' ')}</p>`
-}
-
-export function withheld(groups: readonly WithheldGroup[]): Markup | null {
-  if (groups.length === 0) return null
-  return markup`<section class="withheld"><h2>Not measured, and why</h2><dl>${groups.map(
-    ({ names, detail }) => markup`<div><dt>${capitalised(listInWords(names))}</dt><dd>${detail}</dd></div>`,
-  )}</dl></section>`
-}
-
-export function notes(sentences: readonly string[]): Markup | null {
-  if (sentences.length === 0) return null
-  return markup`<section class="notes"><h2>Good to know</h2><ul>${sentences.map((sentence) => markup`<li>${sentence}</li>`)}</ul></section>`
-}
-
-export function numbers(rows: readonly NumberRow[]): Markup {
-  return markup`<table>${rows.map(
-    ({ name, value, margin }) => markup`<tr><th scope="row">${name}</th><td>${value}</td><td>${margin}</td></tr>`,
-  )}</table>`
 }

@@ -1,6 +1,6 @@
 import type { View } from '../../analysis/clip/frame.ts'
 import type { ImagePx } from '../../analysis/geometry/points.ts'
-import type { FrameDrawing, PawMark, Segment } from '../overlay/frame-drawing.ts'
+import type { FrameDrawing, PawMark, Polyline } from '../overlay/frame-drawing.ts'
 import { fixed } from './in-words.ts'
 import { type Markup, markup } from './markup.ts'
 
@@ -41,15 +41,16 @@ function drawn(drawing: FrameDrawing, unitPx: number): Markup {
   const { upZoneEdge, middleEdge, downZoneEdge, upBorder, downBorder, pivot, paws } = drawing
   const [top, tip] = pivot
   return markup`
-    ${segment('casing', [upZoneEdge[0], downZoneEdge[1]])}
-    ${segment('edge-zone', upZoneEdge)}${segment('edge-middle', middleEdge)}${segment('edge-zone', downZoneEdge)}
-    ${segment('casing', upBorder)}${segment('border', upBorder)}${segment('casing', downBorder)}${segment('border', downBorder)}
+    ${polyline('casing', [...upZoneEdge, ...middleEdge, ...downZoneEdge])}
+    ${polyline('edge-zone', upZoneEdge)}${polyline('edge-middle', middleEdge)}${polyline('edge-zone', downZoneEdge)}
+    ${[upBorder, downBorder].map((border) => markup`${polyline('casing', border)}${polyline('border', border)}`)}
     <path class="pivot-mark" d="M${top.xPx},${top.yPx} ${triangleTo(top, tip, unitPx)}"/>
     ${paws.map((paw) => pawMark(paw, unitPx))}`
 }
 
-function segment(name: string, [from, to]: Segment): Markup {
-  return markup`<line class="${name}" x1="${from.xPx}" y1="${from.yPx}" x2="${to.xPx}" y2="${to.yPx}"/>`
+function polyline(name: string, points: Polyline): Markup {
+  const corners = points.map(({ xPx, yPx }) => `${xPx.toFixed(1)},${yPx.toFixed(1)}`).join(' ')
+  return markup`<polyline class="${name}" points="${corners}"/>`
 }
 
 /** A small triangle that hangs from the plank's edge at the pivot. */

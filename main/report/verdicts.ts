@@ -79,7 +79,7 @@ function leavingCard(ride: Ride): VerdictCard {
     case 'before-ground':
       return { ...card, word: 'before the landing', shape: 'against' }
     case 'before-tip':
-      return { ...card, word: 'before the tip', shape: 'against' }
+      return { ...card, word: 'before the tip', shape: 'against', sentences: [] }
     case 'too-close':
       return { ...card, word: 'too close to call', shape: 'open' }
     case 'not-seen':
