@@ -3,6 +3,7 @@ import type { Marks } from '../../analysis/board/marks.ts'
 import type { Calibration } from '../../analysis/calibration/seesaw-camera.ts'
 import type { Drop, DropTestFile } from '../../analysis/drop/drop-test.ts'
 import type { Ride } from '../../analysis/ride/ride.ts'
+import type { MediaFfmpeg, ProbedClip } from '../media/probed-clip.ts'
 
 /** A ride with what it takes to prove it on the clip's own pictures. */
 export interface MeasuredRide {
@@ -14,6 +15,13 @@ export interface MeasuredRide {
 export interface MeasuredDrop {
   readonly drop: Drop
   readonly picture: BoardPicture
+  readonly source: ClipSource
+}
+
+/** The clip as it was opened, so that its frames can be read again for pictures. */
+export interface ClipSource {
+  readonly clip: ProbedClip
+  readonly ffmpeg: MediaFfmpeg
 }
 
 /** Where the board stood in every frame of one ride or drop: parallel arrays, one element a frame. */
@@ -78,7 +86,8 @@ export interface MeasureClipRequest {
 }
 
 /** `rides` has at least one element, in the order of the clip. */
-export type ClipOutcome = { readonly kind: 'measured'; readonly rides: readonly MeasuredRide[] } | Failure
+export type ClipOutcome =
+  { readonly kind: 'measured'; readonly rides: readonly MeasuredRide[]; readonly source: ClipSource } | Failure
 
 export interface MeasureDropsRequest {
   readonly drops: readonly DropRequest[]
