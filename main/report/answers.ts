@@ -15,6 +15,12 @@ export interface Answer {
   readonly durationS: Estimate | null
 }
 
+/** An answer as plain text: "The dog held still for 0.50 s before the board landed, give or take 0.03." */
+export function answerText({ lead, figure, margin, more }: Answer): string {
+  const sentence = `${lead} ${figure}${margin === null ? '' : `, ${margin}`}.`
+  return more === null ? sentence : `${sentence} ${more}`
+}
+
 /** Below this a hold is told as none, s: less than a dog needs to stop. */
 const noHoldS = 0.1
 

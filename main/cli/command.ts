@@ -1,0 +1,49 @@
+/** What a command line asks for. */
+export type Command =
+  | MeasureCommand
+  | DroptestCommand
+  | { readonly kind: 'doctor' }
+  | { readonly kind: 'help' }
+  | { readonly kind: 'version' }
+
+export interface MeasureCommand {
+  readonly kind: 'measure'
+  readonly clipPath: string
+  readonly marksPath: string
+  readonly boardPath: string
+  readonly outDir: string
+  readonly slowMotion?: number
+  /** s of real time. */
+  readonly fromS?: number
+  readonly toS?: number
+  readonly overlay: boolean
+  /** Tell the progress even where nobody watches. */
+  readonly progress: boolean
+}
+
+export interface DroptestCommand {
+  readonly kind: 'droptest'
+  /** In the order of the command line. */
+  readonly drops: readonly {
+    readonly clipPath: string
+    readonly marksPath: string
+    readonly massKg: number
+    /** Along the plank; absent: the middle of the down contact. */
+    readonly massAtM?: number
+  }[]
+  readonly boardPath: string
+  readonly outDir: string
+  readonly progress: boolean
+}
+
+/** Exit codes that scripts rely on. */
+export const exitCodes = { measured: 0, wrongUsage: 2, unreadableClip: 3, nothingMeasured: 4, cancelled: 130 } as const
+
+/** How a command ended: lines for people, and the exit code for scripts. */
+export interface CommandEnd {
+  readonly exitCode: number
+  /** For standard output. */
+  readonly lines: readonly string[]
+  /** One line for standard error; null when all went well. */
+  readonly complaint: string | null
+}

@@ -1,0 +1,92 @@
+import type { Board } from '../../analysis/board/board.ts'
+import type { DropTestFile } from '../../analysis/drop/drop-test.ts'
+import { readBoardFile } from '../files/board-file.ts'
+import { jsonText } from '../files/json-file.ts'
+import type { Parsed } from '../files/json-object.ts'
+import { readMarksFile } from '../files/marks-file.ts'
+import { prepareOutputFolder } from '../files/output-folder.ts'
+import { droptestFiles } from '../files/result-files.ts'
+import { writeWholeText } from '../files/whole-file.ts'
+import type {
+  DropRequest,
+  DropsOutcome,
+  MeasuredDrop,
+  MeasureDropsRequest,
+  OnProgress,
+} from '../measuring/measured-ride.ts'
+import { programVersion } from '../program-version.ts'
+import { answerText } from '../report/answers.ts'
+import { dropAnswers } from '../report/drop-answers.ts'
+import { dropPage } from '../report/drop-page.ts'
+import { type Still } from '../report/still-figure.ts'
+import { takeStills } from '../report/take-stills.ts'
+import { type CommandEnd, type DroptestCommand, exitCodes } from './command.ts'
+import { failed, marksOfOtherClip, wrongUsage } from './command-end.ts'
+
+export interface DroptestTools {
+  readonly measureDrops: (request: MeasureDropsRequest) => Promise<DropsOutcome>
+  readonly signal: AbortSignal
+  readonly onProgress: OnProgress
+  /** Tells the user something that does not stop the work. */
+  readonly remark: (line: string) => void
+}
+
+/** Measures the drops of one board and writes their numbers and their report. */
+export async function droptestCommand(command: DroptestCommand, tools: DroptestTools): Promise<CommandEnd> {
+  const board = await readBoardFile(command.boardPath)
+  if (!board.ok) return wrongUsage(board.message)
+  const drops = await dropRequests(command, board.value, tools.remark)
+  if (!drops.ok) return wrongUsage(drops.message)
+  const folder = await prepareOutputFolder(command.outDir)
+  if (!folder.ok) return wrongUsage(folder.message)
+  const { signal, onProgress } = tools
+  const outcome = await tools.measureDrops({ drops: drops.value, board: board.value, signal, onProgress })
+  if (outcome.kind !== 'measured') return failed(outcome, command.drops.map(({ marksPath }) => marksPath).join(', '))
+  const file: DropTestFile = {
+    schema: 'tiphold.droptest/1',
+    program: { version: programVersion },
+    drops: outcome.drops.map(({ drop }) => drop),
+    physics: outcome.physics,
+  }
+  const stills: (readonly Still[])[] = []
+  for (const measured of outcome.drops) stills.push(await dropStills(measured, signal))
+  const paths = droptestFiles(folder.value)
+  await writeWholeText(paths.json, jsonText(file))
+  await writeWholeText(paths.html, dropPage(file, board.value, stills))
+  const answers = file.drops.flatMap((drop) => dropAnswers(drop).map(answerText))
+  return { exitCode: exitCodes.measured, lines: [...answers, paths.html], complaint: null }
+}
+
+async function dropRequests(
+  command: DroptestCommand,
+  board: Board,
+  remark: DroptestTools['remark'],
+): Promise<Parsed<readonly DropRequest[]>> {
+  const requests: DropRequest[] = []
+  for (const { clipPath, marksPath, massKg, massAtM } of command.drops) {
+    const marks = await readMarksFile(marksPath)
+    if (!marks.ok) return marks
+    const otherClip = marksOfOtherClip(marks.value, clipPath, marksPath)
+    if (otherClip !== null) remark(otherClip)
+    const atM = massAtM ?? board.lengthM - board.contactM / 2
+    if (atM > board.lengthM) {
+      return { ok: false, message: `--mass-at-m must lie on the plank, 0 to ${board.lengthM} m, got ${atM} m` }
+    }
+    requests.push({ clipPath, marks: marks.value, massKg, massAtM: atM })
+  }
+  return { ok: true, value: requests }
+}
+
+function dropStills({ drop, picture, source }: MeasuredDrop, signal: AbortSignal): Promise<readonly Still[]> {
+  const { placed, released, grounded } = drop.events
+  return takeStills(
+    { ...source, signal },
+    picture,
+    [],
+    [
+      { caption: 'The weight is placed', at: placed },
+      { caption: 'The weight is let go', at: released },
+      { caption: 'The board lands', at: grounded },
+    ],
+  )
+}

@@ -1,0 +1,23 @@
+export const helpText = `Tiphold measures a dog's ride over the seesaw from a phone clip.
+
+tiphold measure CLIP --marks MARKS.json --board BOARD.json --out DIR
+    Measures every ride in the clip and writes for each, into DIR, ride.json (the numbers) and ride.html (the report);
+    for further rides ride-2.json and so on.
+    --slow-motion F    how many times slower the clip plays than it was filmed, for instance 8
+    --from S --to S    only this part of the clip, in seconds
+    --overlay          also writes overlay.mp4, the clip with what was followed drawn on it
+
+tiphold droptest CLIP... --marks MARKS.json... --board BOARD.json --mass-kg KG... --out DIR
+    Measures how long the board takes to land under a weight and writes droptest.json and droptest.html. For several
+    drops of one board give clips, marks and weights in the same order.
+    --mass-at-m M...   where the weight stands, metres from the entry end; the middle of the down contact if absent
+
+tiphold doctor
+    Says which ffmpeg and which network are in use, and why.
+
+--progress             tells the progress even where nobody watches
+--help, --version
+
+Exit codes: 0 measured (parts may be withheld, with the reason), 2 wrong usage or a bad marks or board file,
+3 the clip cannot be read, 4 the clip was read and nothing could be measured, 130 cancelled.
+`
