@@ -110,7 +110,7 @@ export class RefinementProblem implements LeastSquaresProblem {
       {
         alongM: sighting.alongM + this.offsetSdM * unknowns[family]!,
         aboveM: surfaceM + this.offsetSdM * unknowns[family + 1]!,
-        acrossM: 0,
+        acrossM: sighting.acrossM ?? 0,
       },
       angleRad,
     )

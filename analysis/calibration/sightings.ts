@@ -8,8 +8,10 @@ export interface Sighting {
   readonly family: string
   /** Where the feature lies along the plank from the entry end, m; for an edge any place on it. */
   readonly alongM: number
-  /** The long side of the near face it lies on. */
+  /** The long side of the near face it lies on, or of the far one with `acrossM` = the plank's width. */
   readonly edge: 'upper' | 'lower'
+  /** 0 (default) at the near edge, the plank's width at the far edge, m. */
+  readonly acrossM?: number
   readonly image: ImagePx
   /**
    * The unit direction in which it was measured, for a feature without an end: an edge is placed only across itself.

@@ -58,7 +58,7 @@ export type OnProgress = (progress: Progress) => void
 export interface Progress {
   /** What is going on, for people: "following the board". */
   readonly doing: string
-  /** Frames done and to do in this step. */
+  /** Frames done and to do in this step; 0 to do where frames are not counted. */
   readonly framesDone: number
   readonly framesTotal: number
 }

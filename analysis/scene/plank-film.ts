@@ -1,0 +1,130 @@
+import type { BoardTrack } from '../board/board-track.ts'
+import { BoardFollower, type BoardSight } from '../board/follow-board.ts'
+import { plankOutline, type PlankOutline } from '../board/plank-outline.ts'
+import type { SeesawCamera } from '../calibration/seesaw-camera.ts'
+import type { CameraFollower, CameraMotion } from '../camera/camera-motion.ts'
+import type { Frame } from '../clip/frame.ts'
+import type { PlankFilm } from '../dog/follow-dog.ts'
+import { cutStrip, stripGrid, type Strip, type StripGrid } from '../dog/strip.ts'
+import { ExpectedPicture } from './expected-picture.ts'
+import { swing, type Scene } from './learn-scene.ts'
+
+/** One frame as followed; the picture itself is not kept. */
+export interface FollowedFrame {
+  readonly index: number
+  readonly ptsS: number
+  readonly motion: CameraMotion | null
+  readonly sight: BoardSight | null
+}
+
+/** Less of the plank's edge than this in agreement is no sight of the board. */
+const LEAST_AGREED = 0.15
+/** Below this share the whole swing is searched again. */
+const DOUBTFUL_AGREED = 0.35
+/** Dogs' feet do not need more strips a second than this. */
+const STRIPS_HZ = 125
+/** How far above the plank the dog is looked at, m. */
+const STRIP_HEIGHT_M = 0.35
+
+/** Follows camera and board through a stretch of clip, frame by frame, and keeps the strip along the plank. */
+export class PlankFilmMaker {
+  readonly #camera: SeesawCamera
+  readonly #scene: Scene
+  readonly #cameraFollower: CameraFollower
+  readonly #boardFollower: BoardFollower
+  readonly #grid: StripGrid
+  readonly #frames: FollowedFrame[] = []
+  readonly #strips: { ptsS: number; strip: Strip | null; outline: PlankOutline | null }[] = []
+  #angleRad: number
+  #speedRad = 0
+
+  /** @param startAngleRad where the board probably is in the first frame, rad */
+  constructor(camera: SeesawCamera, scene: Scene, cameraFollower: CameraFollower, startAngleRad: number) {
+    this.#camera = camera
+    this.#scene = scene
+    this.#cameraFollower = cameraFollower
+    this.#boardFollower = new BoardFollower(camera, scene.background, scene.appearance, scene.pxM, 0.5 * scene.pxM)
+    this.#grid = stripGrid(camera.lengthM, Math.max(0.005, scene.pxM), STRIP_HEIGHT_M)
+    this.#angleRad = startAngleRad
+  }
+
+  /** Takes the next frame, in display order. */
+  add(frame: Frame): FollowedFrame {
+    const motion = this.#cameraFollower.follow(frame)
+    const sight = motion === null ? null : this.#findBoard(frame, motion)
+    const followed: FollowedFrame = { index: frame.index, ptsS: frame.ptsS, motion, sight }
+    this.#frames.push(followed)
+    const lastStrip = this.#strips[this.#strips.length - 1]
+    if (lastStrip === undefined || frame.ptsS - lastStrip.ptsS > 0.95 / STRIPS_HZ) {
+      const seen = motion !== null && sight !== null
+      const expected = seen ? this.#expected(sight.angleRad) : null
+      this.#strips.push({
+        ptsS: frame.ptsS,
+        strip:
+          expected === null || motion === null || sight === null
+            ? null
+            : cutStrip(frame, motion, this.#camera, expected, sight.shiftM, this.#grid),
+        outline: sight === null ? null : plankOutline(this.#camera, sight.angleRad),
+      })
+    }
+    return followed
+  }
+
+  get frames(): readonly FollowedFrame[] {
+    return this.#frames
+  }
+
+  /** The strips so far, for the dog. */
+  plankFilm(): PlankFilm {
+    return {
+      ptsS: Float64Array.from(this.#strips, (s) => s.ptsS),
+      grid: this.#grid,
+      strips: this.#strips.map((s) => s.strip),
+      outlines: this.#strips.map((s) => s.outline),
+      lengthM: this.#camera.lengthM,
+      axisHeightM: this.#camera.axisHeightM,
+    }
+  }
+
+  /** The board's angle so far. */
+  boardTrack(commonSdRad: number, scaleSd: number): BoardTrack {
+    const frames = this.#frames
+    return {
+      ptsS: Float64Array.from(frames, (f) => f.ptsS),
+      angleRad: Float64Array.from(frames, (f) => f.sight?.angleRad ?? NaN),
+      sdRad: Float64Array.from(frames, (f) => f.sight?.sdRad ?? NaN),
+      seen: Uint8Array.from(frames, (f) => (f.sight === null ? 0 : 1)),
+      restAngleRad: this.#camera.restAngleRad,
+      commonSdRad,
+      scaleSd,
+      lengthM: this.#camera.lengthM,
+    }
+  }
+
+  #expected(angleRad: number): ExpectedPicture {
+    const { background, appearance, pxM } = this.#scene
+    return new ExpectedPicture(this.#camera, background, appearance, angleRad, 0.75 * pxM)
+  }
+
+  #findBoard(frame: Frame, motion: CameraMotion): BoardSight | null {
+    const here = this.#angleRad
+    const step = this.#speedRad
+    const { restAngleRad, groundedAngleRad } = this.#camera
+    const candidates =
+      Math.abs(step) < 2e-4
+        ? [here, here + 0.004]
+        : [here, ...[0.5, 0.85, 1, 1.15, 1.3].map((share) => here + share * step), restAngleRad, groundedAngleRad]
+    let sight = this.#boardFollower.find(frame, motion, candidates)
+    if (sight === null || sight.agreed < DOUBTFUL_AGREED) {
+      const again = this.#boardFollower.find(frame, motion, swing(this.#camera, 0.01))
+      if (again !== null && (sight === null || again.agreed > sight.agreed)) sight = again
+    }
+    if (sight === null || sight.agreed < LEAST_AGREED) {
+      this.#speedRad = 0
+      return null
+    }
+    this.#speedRad = sight.angleRad - here
+    this.#angleRad = sight.angleRad
+    return sight
+  }
+}

@@ -1,0 +1,226 @@
+import type { Board } from '../../analysis/board/board.ts'
+import type { Marks } from '../../analysis/board/marks.ts'
+import { BoardFollower } from '../../analysis/board/follow-board.ts'
+import { calibrate } from '../../analysis/calibration/calibrate.ts'
+import { edgeSightings } from '../../analysis/calibration/edge-sightings.ts'
+import { marksInRestFrame } from '../../analysis/calibration/in-one-frame.ts'
+import { refineCalibration } from '../../analysis/calibration/refine-calibration.ts'
+import type { Calibration, SeesawCamera } from '../../analysis/calibration/seesaw-camera.ts'
+import type { Frame, View } from '../../analysis/clip/frame.ts'
+import { viewFor } from '../../analysis/clip/view.ts'
+import { learnScene, sweptRegion, type Scene } from '../../analysis/scene/learn-scene.ts'
+import { seesawCameraFollower, Watch, type BusyStretch, type KeptFrame } from '../../analysis/scene/watch.ts'
+import { chooseFfmpeg } from '../engines/ffmpeg-choice.ts'
+import { probeClip } from '../media/probe-clip.ts'
+import type { MediaFfmpeg, ProbedClip } from '../media/probed-clip.ts'
+import { streamFrames } from '../media/stream-frames.ts'
+import type { OnProgress } from './measured-ride.ts'
+
+/** A clip with its seesaw found, calibrated and learnt: all that is needed to follow board and dog. */
+export interface OpenedClip {
+  readonly clip: ProbedClip
+  readonly ffmpeg: MediaFfmpeg
+  readonly slowMotionFactor: number
+  readonly calibration: Calibration
+  /** The frame of the rest marks, at the analysis scale. */
+  readonly reference: Frame
+  readonly scene: Scene
+  /** What to decode for following. */
+  readonly view: View
+  readonly stretches: readonly BusyStretch[]
+}
+
+export interface OpenRequest {
+  readonly clipPath: string
+  readonly marks: Marks
+  readonly board: Board
+  readonly slowMotion?: number
+  readonly fromS?: number
+  readonly toS?: number
+  readonly signal: AbortSignal
+  readonly onProgress: OnProgress
+}
+
+/** The marks do not fit the clip; the message says which and what to do. */
+export class BadMarks extends Error {}
+
+/** The plank is followed at this length in decoded px at most. */
+const PLANK_PX = 820
+/** Pictures looked at to learn the scene, per s of real time, and at least so many in a clip. */
+const SCAN_HZ = 4
+const LEAST_SCANS = 36
+/** A clip up to this long is measured whole; in a longer one only busy stretches are, s. */
+const SHORT_S = 12
+/** How far above the plank the background is learnt, m. */
+const HEIGHT_M = 0.5
+
+/** Reads the clip once, quickly: calibrates the camera, learns the scene, finds the stretches worth measuring. */
+export async function openClip(request: OpenRequest): Promise<OpenedClip> {
+  const { marks, board, signal, onProgress } = request
+  const ffmpeg = await chooseFfmpeg()
+  onProgress({ doing: 'reading the clip', framesDone: 0, framesTotal: 0 })
+  const clip = await probeClip(request.clipPath, ffmpeg, signal)
+  const { video } = clip
+  const slowMotionFactor = request.slowMotion ?? 1
+  checkFrames(marks, clip)
+  const frameS = (index: number) => video.fileTimesS[index]! / slowMotionFactor
+  const plankPx = Math.hypot(
+    marks.rest.exitEnd.xPx - marks.rest.entryEnd.xPx,
+    marks.rest.exitEnd.yPx - marks.rest.entryEnd.yPx,
+  )
+  const whole = viewFor(video, undefined, Math.min(1, PLANK_PX / plankPx))
+  const still = async (index: number): Promise<Frame> => {
+    const at = frameS(index)
+    for await (const frame of streamFrames(clip, ffmpeg, {
+      fromS: at,
+      toS: at,
+      slowMotionFactor,
+      view: whole,
+      signal,
+    })) {
+      return { ...frame, y: frame.y.slice(), u: frame.u.slice(), v: frame.v.slice() }
+    }
+    throw new BadMarks(`Frame ${index} of the marks cannot be read: mark another one.`)
+  }
+  const reference = await still(marks.rest.frame)
+  const rough = calibrated(board, { clip: marks.clip, rest: marks.rest }, video)
+  const follower = seesawCameraFollower(reference, rough.best, video)
+
+  // The scan: few frames, cheaply decoded, over the whole clip.
+  const durationS = video.fileDurationS / slowMotionFactor
+  const scanHz = Math.max(SCAN_HZ, LEAST_SCANS / durationS)
+  const watch = new Watch(reference, rough.best, follower)
+  const toScan = Math.ceil(durationS * scanHz)
+  let scanned = 0
+  for await (const frame of streamFrames(clip, ffmpeg, {
+    ...window(request),
+    slowMotionFactor,
+    view: whole,
+    depth: durationS > SHORT_S ? 'references' : 'all',
+    atMostHz: scanHz,
+    signal,
+  })) {
+    watch.add(frame)
+    onProgress({ doing: 'looking through the clip', framesDone: ++scanned, framesTotal: Math.max(toScan, scanned) })
+  }
+  const stills = watch.stills()
+  const inOneFrame = await carryMarks(marks, stills, follower, still)
+  const first = calibrated(board, inOneFrame, video, marks.grounded === undefined ? undefined : 1)
+  const { calibration, scene } = refined(first, reference, stills)
+  const camera = calibration.best
+  return {
+    clip,
+    ffmpeg,
+    slowMotionFactor,
+    calibration,
+    reference,
+    scene,
+    view: followingView(camera, whole, watch, video),
+    stretches:
+      durationS <= SHORT_S || request.fromS !== undefined || request.toS !== undefined
+        ? [{ fromS: request.fromS ?? 0, toS: request.toS ?? durationS }]
+        : watch.stretches(),
+  }
+}
+
+function window(request: OpenRequest): { fromS?: number; toS?: number } {
+  return {
+    ...(request.fromS === undefined ? {} : { fromS: request.fromS }),
+    ...(request.toS === undefined ? {} : { toS: request.toS }),
+  }
+}
+
+function checkFrames(marks: Marks, clip: ProbedClip): void {
+  const count = clip.video.fileTimesS.length
+  for (const index of [marks.rest.frame, marks.grounded?.frame ?? 0]) {
+    if (index >= count) {
+      throw new BadMarks(
+        `The marks name frame ${index}, but ${clip.fileName} has ${count} frames (0 to ${count - 1}): are they marks of another clip?`,
+      )
+    }
+  }
+}
+
+function calibrated(
+  board: Board,
+  marks: Marks,
+  picture: { widthPx: number; heightPx: number },
+  groundedShiftSdPx?: number,
+): Calibration {
+  const outcome = calibrate(board, marks, picture, groundedShiftSdPx === undefined ? {} : { groundedShiftSdPx })
+  if (outcome.kind === 'impossible') throw new BadMarks(outcome.reason)
+  return outcome.calibration
+}
+
+/** The grounded marks in the rest marks' frame: the camera may have moved in between. */
+async function carryMarks(
+  marks: Marks,
+  stills: readonly KeptFrame[],
+  follower: ReturnType<typeof seesawCameraFollower>,
+  still: (index: number) => Promise<Frame>,
+): Promise<Marks> {
+  if (marks.grounded === undefined) return marks
+  const index = marks.grounded.frame
+  const near = stills.reduce<KeptFrame | null>(
+    (a, b) => (a === null || Math.abs(b.frame.index - index) < Math.abs(a.frame.index - index) ? b : a),
+    null,
+  )
+  if (near !== null) follower.startFrom(near.motion.frameFromReference)
+  const motion = follower.follow(await still(index))
+  return motion === null ? marks : marksInRestFrame(marks, motion.frameFromReference)
+}
+
+/** Learns the scene, sharpens the calibration with the plank's edges in the stills, and learns the scene anew. */
+function refined(
+  first: Calibration,
+  reference: Frame,
+  stills: readonly KeptFrame[],
+): { calibration: Calibration; scene: Scene } {
+  const scene = learnScene(first.best, reference, stills, HEIGHT_M)
+  const follower = new BoardFollower(first.best, scene.background, scene.appearance, scene.pxM, 0.5 * scene.pxM)
+  const camera = first.best
+  const frames = scene.stills.flatMap((s, k) => {
+    if (s.angleRad === null) return []
+    const sight = follower.find(stills[k]!.frame, stills[k]!.motion, [s.angleRad])
+    if (sight === null || sight.agreed < 0.5) return []
+    const near = (angle: number) => Math.abs(sight.angleRad - angle) < 0.006
+    const state = near(camera.restAngleRad) ? 'rest' : near(camera.groundedAngleRad) ? 'grounded' : 'moving'
+    return [edgeSightings(camera, sight, state)]
+  })
+  const calibration = refineCalibration(first, thinned(frames))
+  return { calibration, scene: learnScene(calibration.best, reference, stills, HEIGHT_M) }
+}
+
+/** Few frames of each state tell as much as many. */
+function thinned<T extends { board: string }>(frames: readonly T[]): T[] {
+  const some = (state: string, count: number) => {
+    const own = frames.filter((f) => f.board === state)
+    return own.filter((_, i) => Math.floor((i * count) / own.length) !== Math.floor(((i - 1) * count) / own.length))
+  }
+  return [...some('rest', 5), ...some('grounded', 5), ...some('moving', 12)]
+}
+
+/** Plank, dog and enough around them to follow the camera, at the scan's scale. */
+function followingView(
+  camera: SeesawCamera,
+  whole: View,
+  watch: Watch,
+  picture: { widthPx: number; heightPx: number },
+): View {
+  const region = sweptRegion(camera, HEIGHT_M)
+  const reach = watch.reachPx([
+    { xPx: region.x0Px, yPx: region.y0Px },
+    { xPx: region.x1Px, yPx: region.y1Px },
+  ])
+  const margin = reach + 0.06 * (region.x1Px - region.x0Px)
+  return viewFor(
+    picture,
+    {
+      xPx: region.x0Px - margin,
+      yPx: region.y0Px - margin,
+      widthPx: region.x1Px - region.x0Px + 2 * margin,
+      heightPx: region.y1Px - region.y0Px + 2 * margin,
+    },
+    whole.scale,
+  )
+}
