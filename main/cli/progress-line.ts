@@ -41,7 +41,7 @@ export class ProgressLine {
       this.#doing = progress.doing
       this.#startedMs = nowMs
     }
-    const isDone = progress.framesDone >= progress.framesTotal
+    const isDone = progress.framesTotal > 0 && progress.framesDone >= progress.framesTotal
     const pauseMs = this.#isLive ? renewMs : repeatMs
     if (!isNew && !isDone && nowMs - this.#toldMs < pauseMs) return
     this.#toldMs = nowMs
@@ -57,8 +57,9 @@ export class ProgressLine {
   }
 }
 
-/** "following the board: 412 of 1200 frames, 96 a second, 8 s left". */
+/** "following the board: 412 of 1200 frames, 96 a second, 8 s left"; only what is done where frames are not counted. */
 export function progressText({ doing, framesDone, framesTotal }: Progress, elapsedS: number): string {
+  if (framesTotal === 0) return doing
   const done = `${doing}: ${framesDone} of ${framesTotal} frames`
   if (framesDone === 0 || elapsedS < 0.5) return done
   const rateHz = framesDone / elapsedS

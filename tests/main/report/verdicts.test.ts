@@ -1,0 +1,34 @@
+import { describe, expect, test } from 'vitest'
+import { measured, withheld } from '../../../analysis/estimate.ts'
+import { verdictCards } from '../../../main/report/verdicts.ts'
+import { verdictShape } from '../../../main/report/verdict-shape.ts'
+import { bailOff, sampleRide } from './sample-ride.ts'
+
+describe('verdict cards', () => {
+  test('say the verdict in a word and give the facts behind it', () => {
+    expect(verdictCards(sampleRide).map(({ title, word, sentences }) => [title, word, sentences.join(' ')])).toEqual([
+      ['Up contact', 'touched', 'Deepest paw 0.60 m inside, give or take 0.04. Paws in it from 1.00 s to 1.40 s.'],
+      [
+        'Down contact',
+        'touched',
+        'Deepest paw 0.70 m inside, give or take 0.04. Paws in it from 2.30 s to 4.00 s. ' +
+          'A paw was in it after the landing.',
+      ],
+      ['Leaving', 'after the landing', 'Left 1.00 s after the landing, give or take 0.03.'],
+    ])
+  })
+
+  test('a missed zone tells how far the nearest paw was', () => {
+    const none = withheld('not-seen', 'No paw touched the zone.')
+    const down = { verdict: 'missed', first: none, last: none, clearanceM: measured(0.12, 0.02) } as const
+    const zones = { ...sampleRide.zones, down: { ...down, touchedAfterGround: 'no' } } as const
+    const card = verdictCards({ ...sampleRide, zones })[1]
+    expect(card).toMatchObject({ word: 'missed', sentences: ['Nearest paw 0.12 m outside, give or take 0.04.'] })
+  })
+
+  test('shapes differ between sure, against and open, so that colour is not needed', () => {
+    const shapes = (['sure', 'against', 'open'] as const).map((shape) => verdictShape(shape).source.replace(shape, ''))
+    expect(new Set(shapes).size).toBe(3)
+    expect(verdictCards(bailOff)[2]).toMatchObject({ word: 'before the tip', shape: 'against', sentences: [] })
+  })
+})
