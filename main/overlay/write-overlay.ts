@@ -81,16 +81,21 @@ async function* overlayFilm(
   const [fromS, toS] = [picture.ptsS[0] ?? 0, picture.ptsS.at(-1) ?? 0]
   const request = { fromS, toS, slowMotionFactor: factor, view, signal }
   let framesDone = 0
+  let last = { timeS: 0, stepS: 0, planes: [] as readonly Uint8Array[] }
   yield matroskaHead(view.widthPx, view.heightPx)
   for await (const frame of streamFrames(clip, ffmpeg, request)) {
     const k = elementOf.get(frame.index)
     const drawing = k === undefined ? null : frameDrawing(picture, k, ride.footfalls)
     if (drawing !== null) paintDrawing(frame, drawing, inks)
     paintCaption(frame, caption(frame, ride, picture, k), inks)
-    yield matroskaPicture(Math.max(frame.ptsS * factor - fromFileS, 0), [frame.y, frame.u, frame.v])
+    const timeS = Math.max(frame.ptsS * factor - fromFileS, 0)
+    last = { timeS, stepS: timeS - last.timeS, planes: [frame.y.slice(), frame.u.slice(), frame.v.slice()] }
+    yield matroskaPicture(timeS, last.planes)
     framesDone++
     onProgress({ doing: 'drawing the overlay', framesDone, framesTotal: picture.ptsS.length })
   }
+  // The last picture of an MP4 has no length of its own and players cut it off: show it once more.
+  if (framesDone > 0) yield matroskaPicture(last.timeS + last.stepS, last.planes)
 }
 
 function caption(frame: Frame, ride: Ride, picture: RidePicture, k: number | undefined): string {
@@ -113,7 +118,7 @@ function wordAt(ride: Ride, atS: number): string | null {
   return words.find(happened)?.[0] ?? null
 }
 
-function encodeArgs({ clip }: OverlaySource, fromFileS: number, lengthS: number, path: string): string[] {
+function encodeArgs({ clip, ffmpeg }: OverlaySource, fromFileS: number, lengthS: number, path: string): string[] {
   const { sound } = clip
   const film = [
     '-hide_banner',
@@ -127,9 +132,9 @@ function encodeArgs({ clip }: OverlaySource, fromFileS: number, lengthS: number,
     '-i',
     'pipe:0',
   ]
-  const video = ['-c:v', 'libx264', '-preset', 'veryfast', '-crf', '20', '-pix_fmt', 'yuv420p']
+  const video = ['-c:v', 'libx264', '-bf', '0', '-preset', 'veryfast', '-crf', '20', '-pix_fmt', 'yuv420p']
   // Frames keep their own times, to a ninety-thousandth of a second.
-  const timing = ['-vsync', 'passthrough', '-enc_time_base', '1:90000', '-video_track_timescale', '90000']
+  const timing = [...ffmpeg.features.passthroughArgs, '-enc_time_base', '1:90000', '-video_track_timescale', '90000']
   const file = ['-map_metadata', '-1', '-movflags', '+faststart', '-f', 'mp4', `file:${path}`]
   if (sound === null) return [...film, '-map', '0:v', ...video, ...timing, ...file]
   const input = guardedInputArgs({ path: clip.path, format: clip.format })
