@@ -1,0 +1,136 @@
+import { mkdtemp, readdir, rm, writeFile } from 'node:fs/promises'
+import { tmpdir } from 'node:os'
+import { join } from 'node:path'
+import { afterEach, beforeEach, describe, expect, test } from 'vitest'
+import type { MeasureCommand } from '../../../main/cli/command.ts'
+import { droptestCommand } from '../../../main/cli/droptest-command.ts'
+import { measureCommand } from '../../../main/cli/measure-command.ts'
+import type { Failure } from '../../../main/measuring/measured-ride.ts'
+
+const points = {
+  entryEnd: [10, 100],
+  exitEnd: [300, 40],
+  pivot: [160, 70],
+  upContactEdge: [80, 86],
+  downContactEdge: [240, 52],
+}
+const marks = { schema: 'marks/1', clip: 'biscuit.mp4', frames: [{ frame: 0, points }] }
+const board = { lengthM: 3.66, widthM: 0.3, pivotHeightM: 0.61, contactM: 0.9 }
+
+let folder: string
+let command: MeasureCommand
+beforeEach(async () => {
+  folder = await mkdtemp(join(tmpdir(), 'measure-'))
+  const path = (name: string) => join(folder, name)
+  await writeFile(path('marks.json'), JSON.stringify(marks))
+  await writeFile(path('board.json'), JSON.stringify(board))
+  command = {
+    kind: 'measure',
+    clipPath: path('biscuit.mp4'),
+    marksPath: path('marks.json'),
+    boardPath: path('board.json'),
+    outDir: path('out'),
+    overlay: false,
+    progress: false,
+  }
+})
+afterEach(() => rm(folder, { recursive: true }))
+
+/** Runs the command on a measurement that fails. */
+function run(
+  changes: Partial<MeasureCommand>,
+  failure: Failure = { kind: 'nothing', detail: 'No dog.' },
+  remarks: string[] = [],
+) {
+  return measureCommand(
+    { ...command, ...changes },
+    {
+      measureClip: () => Promise.resolve(failure),
+      signal: new AbortController().signal,
+      onProgress: () => undefined,
+      remark: (line) => remarks.push(line),
+    },
+  )
+}
+
+describe('how measuring ends', () => {
+  test('with 2 for a bad board or marks file, and the one line that says what is wrong where', async () => {
+    await writeFile(command.boardPath, JSON.stringify({ ...board, widthM: 30 }))
+    expect(await run({})).toEqual({
+      exitCode: 2,
+      lines: [],
+      complaint: `${command.boardPath}: widthM must be from 0.1 to 1 m, got 30 m; give metres, not cm: 30 cm is 0.3`,
+    })
+    expect(await run({ boardPath: join(folder, 'none.json') })).toMatchObject({ exitCode: 2 })
+    await writeFile(command.boardPath, JSON.stringify(board))
+    await writeFile(command.marksPath, '{}')
+    expect(await run({})).toMatchObject({ exitCode: 2, complaint: `${command.marksPath}: schema is missing; add it` })
+  })
+
+  test('with 2 where no folder can be made', async () => {
+    expect(await run({ outDir: command.marksPath })).toMatchObject({
+      exitCode: 2,
+      complaint: `--out ${command.marksPath}: is a file, not a folder; give another name`,
+    })
+  })
+
+  test('with 2 for marks that do not fit the clip, naming their file', async () => {
+    const failure = { kind: 'bad-marks', detail: 'Frame 900 is not in the clip.' } as const
+    const end = await run({}, failure)
+    expect(end).toEqual({ exitCode: 2, lines: [], complaint: `${command.marksPath}: Frame 900 is not in the clip.` })
+  })
+
+  test('with 3 for a clip that cannot be read, with 4 for one in which nothing could be measured', async () => {
+    const unreadable = { kind: 'unreadable', detail: 'biscuit.mp4 is empty: copy it again.' } as const
+    expect(await run({}, unreadable)).toEqual({ exitCode: 3, lines: [], complaint: unreadable.detail })
+    expect(await run({})).toEqual({ exitCode: 4, lines: [], complaint: 'No dog.' })
+    expect(await readdir(command.outDir)).toEqual([])
+  })
+
+  test('with a remark when the marks were made on another clip', async () => {
+    const remarks: string[] = []
+    await run({ clipPath: join(folder, 'other.mp4') }, undefined, remarks)
+    expect(remarks).toEqual([
+      `${command.marksPath}: was marked on biscuit.mp4, not on other.mp4; the numbers are wrong if that is another film`,
+    ])
+    await run({}, undefined, remarks)
+    expect(remarks).toHaveLength(1)
+  })
+})
+
+describe('how a drop test ends', () => {
+  const runDrop = (massAtM: number | undefined, asked: number[]) =>
+    droptestCommand(
+      {
+        kind: 'droptest',
+        drops: [{ ...command, massKg: 1, ...(massAtM === undefined ? {} : { massAtM }) }],
+        boardPath: command.boardPath,
+        outDir: command.outDir,
+        progress: false,
+      },
+      {
+        measureDrops: ({ drops }) => {
+          asked.push(...drops.map((drop) => drop.massAtM))
+          return Promise.resolve({ kind: 'nothing', detail: 'No weight.' })
+        },
+        signal: new AbortController().signal,
+        onProgress: () => undefined,
+        remark: () => undefined,
+      },
+    )
+
+  test('the weight stands in the middle of the down contact unless said otherwise', async () => {
+    const asked: number[] = []
+    await runDrop(undefined, asked)
+    await runDrop(3, asked)
+    expect(asked).toEqual([3.66 - 0.45, 3])
+  })
+
+  test('a weight beyond the plank is wrong usage', async () => {
+    const end = await runDrop(4, [])
+    expect(end).toMatchObject({
+      exitCode: 2,
+      complaint: '--mass-at-m must lie on the plank, 0 to 3.66 m, got 4 m',
+    })
+  })
+})
