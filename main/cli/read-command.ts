@@ -147,10 +147,9 @@ function split(args: readonly string[], valueOptions: readonly string[], flags: 
 }
 
 function tokens(args: readonly string[], valueOptions: readonly string[], flags: readonly string[]) {
-  const options = Object.fromEntries([
-    ...valueOptions.map((name) => [name, { type: 'string' as const, multiple: true }]),
-    ...flags.map((name) => [name, { type: 'boolean' as const, multiple: true }]),
-  ])
+  const options: Record<string, { readonly type: 'string' | 'boolean'; readonly multiple: true }> = {}
+  for (const name of valueOptions) options[name] = { type: 'string', multiple: true }
+  for (const name of flags) options[name] = { type: 'boolean', multiple: true }
   try {
     return parseArgs({ args: [...args], options, allowPositionals: true, strict: true, tokens: true }).tokens
   } catch (error) {

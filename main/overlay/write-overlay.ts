@@ -1,5 +1,4 @@
 import { spawn } from 'node:child_process'
-import { Readable } from 'node:stream'
 import { pipeline } from 'node:stream/promises'
 import { type Frame, type View } from '../../analysis/clip/frame.ts'
 import { viewFor } from '../../analysis/clip/view.ts'
@@ -45,27 +44,32 @@ export async function writeOverlay(source: OverlaySource, measured: MeasuredRide
   })
   let said = ''
   encoder.stderr.setEncoding('utf8').on('data', (text: string) => (said = (said + text).slice(-2000)))
-  const ended = new Promise<number | null>((resolve, reject) => {
-    encoder.on('error', reject)
-    encoder.on('close', resolve)
+  const ended = new Promise<string | null>((resolve) => {
+    encoder.on('error', (error) => resolve(error.message))
+    encoder.on('close', (exitCode) => resolve(exitCode === 0 ? null : said.trim() || `exit code ${exitCode}`))
   })
   const stop = () => encoder.kill('SIGKILL')
   signal.addEventListener('abort', stop, { once: true })
   try {
-    const film = Readable.from(overlayFilm(source, measured, view, fromFileS), { objectMode: false })
-    // The encoder's exit code and words tell more than a broken pipe does.
-    const fed = await pipeline(film, encoder.stdin, { signal }).then(
-      () => null,
-      (error: unknown) => error,
+    await pipeline(overlayFilm(source, measured, view, fromFileS), encoder.stdin, { signal }).catch(
+      (error: unknown) => {
+        signal.throwIfAborted()
+      // When the encoder gives up, its own words tell more than the broken pipe does.
+        if (!isBrokenPipe(error)) throw error
+      },
     )
-    const exitCode = await ended
+    const problem = await ended
     signal.throwIfAborted()
-    if (exitCode !== 0) throw new Error(`The overlay could not be encoded: ${said.trim() || `exit code ${exitCode}`}`)
-    if (fed !== null) throw fed
+    if (problem !== null) throw new Error(`The overlay could not be encoded: ${problem}`)
   } finally {
     signal.removeEventListener('abort', stop)
     stop()
   }
+}
+
+function isBrokenPipe(error: unknown): boolean {
+  const code = error instanceof Error && 'code' in error ? error.code : ''
+  return code === 'EPIPE' || code === 'ECONNRESET' || code === 'ERR_STREAM_PREMATURE_CLOSE'
 }
 
 /** The painted frames as a Matroska stream; its time 0 is the ride's first frame. */
