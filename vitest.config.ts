@@ -6,6 +6,8 @@ import { defineConfig } from 'vitest/config'
  */
 export default defineConfig({
   test: {
+    // A CommonJS package is what its module.exports is. Guessing otherwise hangs on a package that exports `then`.
+    deps: { interopDefault: false },
     testTimeout: 60_000,
     hookTimeout: 60_000,
     reporters: ['default', './tests/report/aloud-reporter.ts'],

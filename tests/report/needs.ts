@@ -2,6 +2,7 @@ import { existsSync } from 'node:fs'
 import { createRequire } from 'node:module'
 import { join } from 'node:path'
 import type { TestContext } from 'vitest'
+import { FILMED_CLIPS } from './filmed-clips.ts'
 import { ffmpegCandidates } from '../../main/engines/engine-candidates.ts'
 
 /**
@@ -13,6 +14,8 @@ const NEEDS = {
   'the ffmpeg that npm installs': { everywhere: true, has: () => hasFfmpeg('@ffmpeg-installer') },
   'the ffmpeg of ffmpeg-static': { everywhere: false, has: () => hasFfmpeg('ffmpeg-static') },
   'the package @tensorflow/tfjs-node': { everywhere: false, has: () => hasPackage('@tensorflow/tfjs-node') },
+  'a machine without @tensorflow/tfjs-node': { everywhere: false, has: () => !hasPackage('@tensorflow/tfjs-node') },
+  'the filmed clips': { everywhere: false, has: () => existsSync(join(FILMED_CLIPS, 'film-01.mp4')) },
   'a Chromium on the PATH': { everywhere: true, has: () => onPath(['chromium', 'chromium-browser', 'google-chrome']) },
   'the binary of Electron': { everywhere: false, has: hasElectronBinary },
 } as const
@@ -21,12 +24,16 @@ export type Need = keyof typeof NEEDS
 
 /** Skips the running test, aloud and with its reason, on a machine that lacks what the test needs. */
 export function needs(context: TestContext, need: Need): void {
-  context.skip(!NEEDS[need].has(), `this machine lacks ${need}`)
+  context.skip(!NEEDS[need].has(), reasonFor(need))
 }
 
 /** True when a test skipped for this reason is no fault of an automatic run. */
 export function mayBeSkippedAnywhere(reason: string): boolean {
-  return Object.entries(NEEDS).some(([need, { everywhere }]) => !everywhere && reason === `this machine lacks ${need}`)
+  return Object.entries(NEEDS).some(([need, { everywhere }]) => !everywhere && reason === reasonFor(need))
+}
+
+function reasonFor(need: string): string {
+  return `this machine is without: ${need}`
 }
 
 function hasFfmpeg(source: 'PATH' | '@ffmpeg-installer' | 'ffmpeg-static'): boolean {
