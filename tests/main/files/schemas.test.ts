@@ -1,0 +1,49 @@
+import { readFileSync } from 'node:fs'
+import { Ajv } from 'ajv'
+import { describe, expect, test } from 'vitest'
+import { withheld } from '../../../analysis/estimate.ts'
+import { jsonText } from '../../../main/files/json-file.ts'
+import { bailOff, sampleDrop, sampleRide } from '../report/sample-ride.ts'
+
+function validatorFor(name: string) {
+  const schema = JSON.parse(readFileSync(new URL(`../../../main/files/${name}`, import.meta.url), 'utf8')) as object
+  const validate = new Ajv({ strict: false }).compile(schema)
+  return (value: unknown) => validate(JSON.parse(jsonText(value)))
+}
+
+describe('the published schema of ride.json', () => {
+  const isValid = validatorFor('ride.schema.json')
+
+  test('holds for a whole ride and for a bail-off', () => {
+    expect(isValid(sampleRide)).toBe(true)
+    expect(isValid(bailOff)).toBe(true)
+  })
+
+  test('lets further fields pass, so that files of later versions can be read', () => {
+    expect(isValid({ ...sampleRide, weather: 'rain' })).toBe(true)
+  })
+
+  test('refuses a value without its interval, a withheld one without a reason, and a missing event', () => {
+    const withEvent = (left: unknown) => ({ ...sampleRide, events: { ...sampleRide.events, left } })
+    expect(isValid(withEvent({ kind: 'measured', value: 1 }))).toBe(false)
+    expect(isValid(withEvent({ kind: 'withheld', detail: 'Who knows.' }))).toBe(false)
+    expect(isValid(withEvent(undefined))).toBe(false)
+    expect(isValid(withEvent(null))).toBe(false)
+  })
+})
+
+describe('the published schema of droptest.json', () => {
+  const isValid = validatorFor('droptest.schema.json')
+  const none = withheld('not-measured-yet', 'Not in this version yet.')
+  const physics = { inertiaKgM2: none, biasTorqueNm: none, coulombNm: none, viscousNms: none }
+  const file = { schema: 'tiphold.droptest/1', program: { version: '0.1.0' }, drops: [sampleDrop], physics }
+
+  test('holds for a drop, also for one whose movement was not seen', () => {
+    expect(isValid(file)).toBe(true)
+    expect(isValid({ ...file, drops: [{ ...sampleDrop, moved: null }] })).toBe(true)
+  })
+
+  test('refuses a file without drops', () => {
+    expect(isValid({ ...file, drops: [] })).toBe(false)
+  })
+})
