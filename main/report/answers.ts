@@ -61,11 +61,12 @@ function tipAnswer(ride: Ride, lengthM: number): Answer {
   }
 }
 
-/** null where there was no landing to hold for: the answer about leaving tells that. */
+/** null where the answer about leaving tells enough: no landing, or left before it. */
 function holdAnswer(ride: Ride): Answer | null {
   const hold = ride.measures.holdBeforeGroundS
   if (hold.kind === 'withheld') {
     if (hold.reason === 'never-tipped' || hold.reason === 'never-landed') return null
+    if (hold.reason === 'left-before' && ride.leaving.verdict === 'before-ground') return null
     if (hold.reason === 'left-before') return plain('When the board landed, the dog', 'had already left', null)
     return plain('How long the dog held still before the landing was', 'not measured', hold.detail)
   }

@@ -30,8 +30,10 @@ const text = `
 
 const answers = `
   .top { display: grid; grid-template-columns: minmax(0, 5fr) minmax(0, 6fr); gap: 40px; margin-top: 24px; }
-  .answers { display: flex; flex-direction: column; justify-content: space-between; }
-  .drop .answers { justify-content: flex-start; } .drop .answers .answer + .answer { margin-top: 34px; padding-top: 26px; } .drop .top { margin-top: 8px; }
+  .answers { display: flex; flex-direction: column; }
+  .answers:has(> :nth-child(3)) { justify-content: space-between; }
+  .answers:not(:has(> :nth-child(3))) .answer + .answer { margin-top: 34px; padding-top: 26px; }
+  .drop .top { margin-top: 8px; }
   .answer + .answer { margin-top: 18px; padding-top: 18px; border-top: 1px solid var(--line); }
   .answer p { color: var(--muted); }
   .answer .lead { display: block; }
