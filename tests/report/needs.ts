@@ -1,8 +1,8 @@
 import { existsSync } from 'node:fs'
-import { createRequire } from 'node:module'
 import { join } from 'node:path'
 import type { TestContext } from 'vitest'
 import { FILMED_CLIPS } from './filmed-clips.ts'
+import { electronState } from '../../main/engines/electron-binary.ts'
 import { ffmpegCandidates } from '../../main/engines/engine-candidates.ts'
 
 /**
@@ -17,7 +17,7 @@ const NEEDS = {
   'a machine without @tensorflow/tfjs-node': { everywhere: false, has: () => !hasPackage('@tensorflow/tfjs-node') },
   'the filmed clips': { everywhere: false, has: () => existsSync(join(FILMED_CLIPS, 'film-01.mp4')) },
   'a Chromium on the PATH': { everywhere: true, has: () => onPath(['chromium', 'chromium-browser', 'google-chrome']) },
-  'the binary of Electron': { everywhere: false, has: hasElectronBinary },
+  'the binary of Electron': { everywhere: false, has: () => electronState().kind === 'ready' },
 } as const
 
 export type Need = keyof typeof NEEDS
@@ -47,10 +47,4 @@ function hasPackage(name: string): boolean {
 function onPath(programs: readonly string[]): boolean {
   const folders = (process.env['PATH'] ?? '').split(':')
   return folders.some((folder) => programs.some((program) => existsSync(join(folder, program))))
-}
-
-/** Electron's package names its binary in `path.txt` once the download has succeeded. */
-function hasElectronBinary(): boolean {
-  const folder = join(createRequire(import.meta.url).resolve('electron/package.json'), '..')
-  return existsSync(join(folder, 'path.txt'))
 }
