@@ -18,6 +18,8 @@ export interface ContactBand {
 
 /** Height of the band, m. */
 const BAND_M = 0.03
+/** Narrower than the smallest dog's paw, m. */
+const SOLE_M = 0.02
 
 /**
  * @param strips one a frame, null where the plank was not followed
@@ -41,16 +43,36 @@ export function contactBand(
       const along = fromAlongM + column * cellM
       const from = (top(k, along) - fromAboveM) / cellM
       values[k * columns + column] = meanRows(strip, columns, rows, column, from + 0.7, from + 0.7 + BAND_M / cellM)
+      if (!clearBelow(k, along)) continue
       const to = (bottom(k, along) - fromAboveM) / cellM
-      const under = meanRows(strip, columns, rows, column, to - 1 - BAND_M / cellM, to - 1)
-      below[k * columns + column] = clearBelow(k, along) ? under : 0.4 * under
+      below[k * columns + column] = meanRows(strip, columns, rows, column, to - 1 - BAND_M / cellM, to - 1)
     }
   })
+  smoothAlong(values, strips.length, columns, Math.round((0.5 * SOLE_M) / cellM))
   for (const field of [values, below]) {
     subtractHabit(field, strips, columns)
     subtractBreadth(field, strips.length, columns, cellM)
   }
   return { ptsS, columns, cellM, fromAlongM, values, below }
+}
+
+/** Running mean over `2 reach + 1` columns. */
+function smoothAlong(values: Float32Array, frames: number, columns: number, reach: number): void {
+  const row = new Float32Array(columns)
+  for (let k = 0; k < frames; k++) {
+    row.set(values.subarray(k * columns, (k + 1) * columns))
+    for (let column = 0; column < columns; column++) {
+      if (Number.isNaN(row[column]!)) continue
+      let sum = 0
+      let count = 0
+      for (let c = Math.max(0, column - reach); c <= Math.min(columns - 1, column + reach); c++) {
+        if (Number.isNaN(row[c]!)) continue
+        sum += row[c]!
+        count++
+      }
+      values[k * columns + column] = sum / count
+    }
+  }
 }
 
 function meanRows(strip: Strip, columns: number, rows: number, column: number, from: number, to: number): number {

@@ -1,11 +1,10 @@
 import type { PlankOutline } from '../board/plank-outline.ts'
-import { quantile } from '../numeric/robust.ts'
 import { contactBand, type ContactBand } from './contact-band.ts'
 import { dogCorridor } from './corridor.ts'
 import type { Contact, DogTrack, Footfall } from './dog-track.ts'
 import { findFeet, type Foot } from './feet.ts'
 import { leadPawIn } from './lead-paw.ts'
-import { findStays, type Stay } from './stay.ts'
+import { findStays, pawSpreadM, type Stay } from './stay.ts'
 import type { Strip, StripGrid } from './strip.ts'
 
 /** Everything about the band along the plank that the dog is found from; arrays have one element a frame. */
@@ -60,7 +59,7 @@ function trackOf(stay: Stay, film: PlankFilm): DogTrack {
   const [leadPawM, leadPawSdM, rearPawM, rearPawSdM, bodyM, bodySdM] = [nan(), nan(), nan(), nan(), nan(), nan()]
   const first = Math.min(...stay.feet.map((f) => f.fromFrame))
   const last = Math.max(...stay.feet.map((f) => f.toFrame))
-  const size = bodyLengthM(stay.feet)
+  const size = pawSpreadM(stay.feet, ptsS)
   const pawReachM = Math.min(0.25, Math.max(0.07, 0.35 * size))
   for (let k = first; k <= Math.min(frames - 1, last + 1); k++) {
     const outline = outlines[k]
@@ -181,15 +180,4 @@ function endIsSeen(film: PlankFilm, frame: number, endM: number): boolean {
   let seen = 0
   for (let c = from; c < from + count; c++) if (strip.strangeness[row * grid.columns + c] !== 255) seen++
   return seen > count / 2
-}
-
-/** How far apart a dog's paws stand at a time: upper quartile over its feet, m. */
-function bodyLengthM(feet: readonly Foot[]): number {
-  const spreads: number[] = []
-  for (const f of feet) {
-    const k = (f.fromFrame + f.toFrame) >> 1
-    const standing = feet.filter((g) => g.fromFrame <= k && g.toFrame >= k).map((g) => g.alongM)
-    if (standing.length > 1) spreads.push(Math.max(...standing) - Math.min(...standing))
-  }
-  return spreads.length === 0 ? 0.5 : quantile(spreads, 0.75)
 }

@@ -1,5 +1,6 @@
 import { REACH_M, type Corridor } from './corridor.ts'
 import type { Foot } from './feet.ts'
+import { quantile } from '../numeric/robust.ts'
 import { tellLimbs, type Gait } from './limbs.ts'
 
 /** One stay of the dog on the plank: its feet, told apart, in order of touch-down. */
@@ -58,11 +59,18 @@ function linked(feet: readonly Foot[], ptsS: Float64Array): Foot[][] {
 /** Drops feet that no one dog could have had together, worst first. */
 function oneBody(group: readonly Foot[], ptsS: Float64Array): Stay {
   let feet = [...group]
+  const bodyM =
+    0.12 +
+    1.2 *
+      pawSpreadM(
+        group.filter((f) => f.likeness > 0.5),
+        ptsS,
+      )
   for (let round = 0; round < 12 && feet.length > 2; round++) {
     let worst = -1
     let worstScore = 0
     feet.forEach((f, i) => {
-      const score = jumpM(f, feet, ptsS) * (1.3 - f.likeness)
+      const score = jumpM(f, feet, ptsS, bodyM) * (1.3 - f.likeness)
       if (score > worstScore) {
         worstScore = score
         worst = i
@@ -75,8 +83,6 @@ function oneBody(group: readonly Foot[], ptsS: Float64Array): Stay {
   return { feet: kept, gait: tellLimbs(kept, ptsS) }
 }
 
-/** A paw lands no further than this behind the rearmost of the paws that stood just before, m. */
-const STEP_BACK_M = 0.35
 /** Paws that stand at the same time are no further apart, m. */
 const LONGEST_M = 0.95
 
@@ -84,7 +90,7 @@ const LONGEST_M = 0.95
  * By how much a foot's place breaks what a body can do: landing far behind all feet that stood a moment ago, lifting
  * off far ahead of all that stand a moment later, or standing too far from another, m; 0 when possible.
  */
-function jumpM(foot: Foot, feet: readonly Foot[], ptsS: Float64Array): number {
+function jumpM(foot: Foot, feet: readonly Foot[], ptsS: Float64Array, bodyM: number): number {
   const fromS = ptsS[foot.fromFrame]!
   const toS = ptsS[foot.toFrame]!
   let before = Infinity
@@ -100,10 +106,21 @@ function jumpM(foot: Foot, feet: readonly Foot[], ptsS: Float64Array): number {
   }
   return Math.max(
     0,
-    before === Infinity ? 0 : before - STEP_BACK_M - foot.alongM,
-    after === -Infinity ? 0 : foot.alongM - after - STEP_BACK_M,
+    before === Infinity ? 0 : before - bodyM - foot.alongM,
+    after === -Infinity ? 0 : foot.alongM - after - bodyM,
     apart - LONGEST_M,
   )
+}
+
+/** How far apart paws stand at a time: upper quartile over the feet given, m; 0.5 where no two stand together. */
+export function pawSpreadM(feet: readonly Foot[], ptsS: Float64Array): number {
+  const spreads: number[] = []
+  for (const f of feet) {
+    const atS = (ptsS[f.fromFrame]! + ptsS[f.toFrame]!) / 2
+    const standing = feet.filter((g) => ptsS[g.fromFrame]! <= atS && ptsS[g.toFrame]! >= atS).map((g) => g.alongM)
+    if (standing.length > 1) spreads.push(Math.max(...standing) - Math.min(...standing))
+  }
+  return spreads.length === 0 ? 0.5 : quantile(spreads, 0.75)
 }
 
 /** The first and the last foot of a stay decide when the dog got on and off: a doubtful one must not. */

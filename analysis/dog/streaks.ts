@@ -67,7 +67,7 @@ export function findStreaks(band: ContactBand): Streak[] {
     open = next
   }
   done.push(...open)
-  return done.flatMap((cluster) => streakOf(cluster, band) ?? [])
+  return done.flatMap((cluster) => twoFeet(cluster, frameS)).flatMap((cluster) => streakOf(cluster, band) ?? [])
 }
 
 function columnIntervals(band: ContactBand, column: number, frameS: number): Interval[] {
@@ -96,6 +96,31 @@ function columnIntervals(band: ContactBand, column: number, frameS: number): Int
     k = end + 1
   }
   return out
+}
+
+/**
+ * Two paws side by side, one put down and lifted later than the other, share columns: told apart by the columns that
+ * only one of them covers.
+ */
+function twoFeet(cluster: readonly Interval[], frameS: number): (readonly Interval[])[] {
+  const third = Math.floor(cluster.length / 3)
+  if (third < 1) return [cluster]
+  const low = cluster.slice(0, third)
+  const high = cluster.slice(-third)
+  const middle = (own: readonly Interval[], key: 'from' | 'to') => medianOf(own.map((i) => i[key]))
+  const laterBy = (middle(high, 'from') - middle(low, 'from')) * frameS
+  const longerBy = (middle(high, 'to') - middle(low, 'to')) * frameS
+  if (laterBy * longerBy <= 0 || Math.abs(laterBy) < SHORTEST_S || Math.abs(longerBy) < SHORTEST_S) return [cluster]
+  const [first, second] = laterBy > 0 ? [low, high] : [high, low]
+  const near = Math.max(1, Math.round(0.05 / frameS))
+  const firstFrom = middle(first, 'from')
+  const firstTo = middle(first, 'to')
+  const secondFrom = middle(second, 'from')
+  const secondTo = middle(second, 'to')
+  return [
+    cluster.filter((i) => Math.abs(i.from - firstFrom) <= near).map((i) => ({ ...i, to: Math.min(i.to, firstTo) })),
+    cluster.filter((i) => Math.abs(i.to - secondTo) <= near).map((i) => ({ ...i, from: Math.max(i.from, secondFrom) })),
+  ]
 }
 
 function streakOf(cluster: readonly Interval[], band: ContactBand): Streak | null {

@@ -84,8 +84,8 @@ export function cutStrip(
       const edgeY = 0.35 * grid.cellM * want[4]!
       const edgeU = 0.35 * grid.cellM * want[5]!
       const edgeV = 0.35 * grid.cellM * want[6]!
-      const varianceY = (4 + want[3]!) ** 2 + edgeY * edgeY
-      const varianceUv = 9 + 0.06 * want[3]! * want[3]! + edgeU * edgeU + edgeV * edgeV
+      const varianceY = 9 + 1.5 * want[3]! * want[3]! + edgeY * edgeY
+      const varianceUv = 6 + 0.08 * want[3]! * want[3]! + edgeU * edgeU + edgeV * edgeV
       const d = Math.sqrt((dy * dy) / varianceY + (du * du + dv * dv) / varianceUv)
       strangeness[i] = Math.min(254, Math.round(10 * d))
     }

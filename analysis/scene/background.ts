@@ -75,6 +75,9 @@ export class Background {
   }
 }
 
+/** A median over few stills may be of something that stood there: least spread by number of stills, grey levels. */
+const FEW_SPREAD = [0, 18, 16, 13, 9, 6]
+
 /**
  * Builds the background of a region from stills.
  *
@@ -117,7 +120,7 @@ export function buildBackground(
       }
       if (n === 0) continue
       const i = row * w + column
-      background.spread[i] = n < 3 ? 6 : quartileSpread(values[0]!, n)
+      background.spread[i] = Math.max(FEW_SPREAD[n] ?? 0, n < 3 ? 0 : quartileSpread(values[0]!, n))
       for (let k = 0; k < 3; k++) background.colours[3 * i + k] = medianInPlace(values[k]!, n)
     }
   }
