@@ -63,6 +63,8 @@ function planOf(
   const { video } = clip
   const view = request.view ?? viewFor(video)
   const greyOnly = request.greyOnly ?? false
+  // Without the trim, ffmpeg would decode on to the end of the file after the last frame wanted.
+  const trim = `trim=end=${borderAfter(video, lastIndex)}`
   const select = `select='if(${condition},1+0*print(t),0)'`
   return {
     firstIndex,
@@ -71,7 +73,13 @@ function planOf(
     greyOnly,
     seekRawS: seekTarget(clip, firstIndex),
     decoderArgs: [...DEPTH_ARGS[request.depth ?? 'all'], '-threads', String(decoderThreads(video))],
-    filter: [select, ...pictureFilters(video, view), 'format=yuv420p', ...(greyOnly ? ['extractplanes=y'] : [])].join(),
+    filter: [
+      trim,
+      select,
+      ...pictureFilters(video, view),
+      'format=yuv420p',
+      ...(greyOnly ? ['extractplanes=y'] : []),
+    ].join(),
   }
 }
 
@@ -94,14 +102,17 @@ export function pictureFilters(video: VideoTrack, view: View): string[] {
   ]
 }
 
-/** ffmpeg's condition for frames from one index to another, with half a step of room on both sides. */
+/** ffmpeg's condition for the frames from one index to another. */
 function between(video: VideoTrack, firstIndex: number, lastIndex: number): string {
+  return `between(t,${borderAfter(video, firstIndex - 1)},${borderAfter(video, lastIndex)})`
+}
+
+/** Raw time half-way between a frame and the next one, s; a second beyond the ends of the track. */
+function borderAfter(video: VideoTrack, index: number): string {
   const times = video.fileTimesS
-  const first = times[firstIndex] ?? 0
-  const last = times[lastIndex] ?? 0
-  const fromS = firstIndex === 0 ? first - 1 : (first + (times[firstIndex - 1] ?? 0)) / 2
-  const toS = lastIndex === times.length - 1 ? last + 1 : (last + (times[lastIndex + 1] ?? 0)) / 2
-  return `between(t,${(video.firstRawS + fromS).toFixed(7)},${(video.firstRawS + toS).toFixed(7)})`
+  const before = times[index] ?? -2
+  const after = times[index + 1] ?? before + 2
+  return (video.firstRawS + (before + after) / 2).toFixed(7)
 }
 
 /**
