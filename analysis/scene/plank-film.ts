@@ -23,6 +23,8 @@ const LEAST_AGREED = 0.15
 const DOUBTFUL_AGREED = 0.35
 /** Dogs' feet do not need more strips a second than this. */
 const STRIPS_HZ = 125
+/** Least independent error of a frame's angle, rad (0.014 deg). */
+const LEAST_SD_RAD = 2.5e-4
 /** How far above the plank the dog is looked at, m. */
 const STRIP_HEIGHT_M = 0.35
 
@@ -92,7 +94,8 @@ export class PlankFilmMaker {
     return {
       ptsS: Float64Array.from(frames, (f) => f.ptsS),
       angleRad: Float64Array.from(frames, (f) => f.sight?.angleRad ?? NaN),
-      sdRad: Float64Array.from(frames, (f) => f.sight?.sdRad ?? NaN),
+      // Neighbouring frames share what the picture hides: no frame is known better than this.
+      sdRad: Float64Array.from(frames, (f) => (f.sight === null ? NaN : Math.hypot(f.sight.sdRad, LEAST_SD_RAD))),
       seen: Uint8Array.from(frames, (f) => (f.sight === null ? 0 : 1)),
       restAngleRad: this.#camera.restAngleRad,
       commonSdRad,

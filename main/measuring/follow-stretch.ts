@@ -15,16 +15,13 @@ export async function followStretch(
   const camera = calibration.best
   const cameraFollower = seesawCameraFollower(reference, camera, clip.video)
   const nearest = opened.scene.stills.reduce<(typeof scene.stills)[number] | null>(
-    (a, b) =>
-      a === null || Math.abs(b.frame.ptsS - stretch.fromS) < Math.abs(a.frame.ptsS - stretch.fromS) ? b : a,
+    (a, b) => (a === null || Math.abs(b.frame.ptsS - stretch.fromS) < Math.abs(a.frame.ptsS - stretch.fromS) ? b : a),
     null,
   )
   if (nearest !== null) cameraFollower.startFrom(nearest.frameFromReference)
   const maker = new PlankFilmMaker(camera, scene, cameraFollower, nearest?.angleRad ?? camera.restAngleRad)
   const times = clip.video.fileTimesS
-  const total = times.filter(
-    (t) => t / slowMotionFactor >= stretch.fromS && t / slowMotionFactor <= stretch.toS,
-  ).length
+  const total = times.filter((t) => t / slowMotionFactor >= stretch.fromS && t / slowMotionFactor <= stretch.toS).length
   let done = 0
   for await (const frame of streamFrames(clip, ffmpeg, { ...stretch, slowMotionFactor, view, signal })) {
     maker.add(frame)

@@ -34,7 +34,8 @@ export interface OpenRequest {
   readonly clipPath: string
   readonly marks: Marks
   readonly board: Board
-  readonly slowMotion?: number
+  /** Capture rate / stored rate, once the file is known. */
+  readonly slowMotionFor: (clip: ProbedClip) => number
   readonly fromS?: number
   readonly toS?: number
   readonly signal: AbortSignal
@@ -61,7 +62,7 @@ export async function openClip(request: OpenRequest): Promise<OpenedClip> {
   onProgress({ doing: 'reading the clip', framesDone: 0, framesTotal: 0 })
   const clip = await probeClip(request.clipPath, ffmpeg, signal)
   const { video } = clip
-  const slowMotionFactor = request.slowMotion ?? 1
+  const slowMotionFactor = request.slowMotionFor(clip)
   checkFrames(marks, clip)
   const frameS = (index: number) => video.fileTimesS[index]! / slowMotionFactor
   const plankPx = Math.hypot(

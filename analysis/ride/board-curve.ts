@@ -1,0 +1,106 @@
+import type { BoardTrack } from '../board/board-track.ts'
+import { median, robustSd } from '../numeric/robust.ts'
+import { smoothMotion, type MotionCurve, type MotionHabits, type Readings } from './motion-curve.ts'
+
+/** The board's turn from rest, only the frames in which it was followed. */
+export interface BoardCurve {
+  /** `places` are the angle minus the angle at rest, rad; `variances` rad2. */
+  readonly readings: Readings
+  /** The same motion smoothed; a landing is a little rounded in it. */
+  readonly smooth: MotionCurve
+  /** Usual time from one frame of the clip to the next, s. */
+  readonly frameS: number
+  /** First and last frame of the clip, followed or not, s. */
+  readonly clipFromS: number
+  readonly clipToS: number
+  /** Angle at rest, rad. */
+  readonly restRad: number
+  readonly lengthM: number
+}
+
+/**
+ * How a seesaw plank may turn. Jerk densities, (rad/s3)2 s: from a weight lying still on a slow board (about 0.1) to a
+ * dog that jumps on it (about 10 000). A wild frame may show any angle from end to end, about 0.7 rad.
+ */
+export const BOARD_HABITS: MotionHabits = {
+  reach: { place: 0.5, speed: 3, acceleration: 20 },
+  jerkDensities: [0.1, 1, 10, 100, 1e3, 1e4],
+  outliers: { share: 0.01, range: 0.7 },
+}
+
+/**
+ * The curve behind a board track, with the frames' noise checked against how still the resting board looks.
+ *
+ * @param track angles, rad
+ * @returns null when the plank was followed in fewer than four frames
+ */
+export function boardCurve(track: BoardTrack): BoardCurve | null {
+  const frames: number[] = []
+  track.seen.forEach((seen, i) => {
+    if (seen && Number.isFinite(track.angleRad[i]) && Number.isFinite(track.sdRad[i])) frames.push(i)
+  })
+  if (frames.length < 4) return null
+  const timesS = Float64Array.from(frames, (i) => track.ptsS[i]!)
+  const places = Float64Array.from(frames, (i) => track.angleRad[i]! - track.restAngleRad)
+  const stated = Float64Array.from(frames, (i) => Math.max(track.sdRad[i]!, LEAST_SD_RAD))
+  const factor = noiseFactor(places, stated, turnForDrop(0.004, track.restAngleRad, track.lengthM))
+  const readings = { timesS, places, variances: stated.map((sd) => (sd * factor) ** 2) }
+  const smooth = smoothMotion(readings, BOARD_HABITS)
+  if (smooth === null) return null
+  return {
+    readings,
+    smooth,
+    frameS: median(track.ptsS.slice(1).map((timeS, i) => timeS - track.ptsS[i]!)),
+    clipFromS: track.ptsS[0]!,
+    clipToS: track.ptsS[track.ptsS.length - 1]!,
+    restRad: track.restAngleRad,
+    lengthM: track.lengthM,
+  }
+}
+
+/** No frame is read better than this, whatever it states: 0.003 deg, a hundredth of a pixel on a long plank. */
+const LEAST_SD_RAD = 5e-5
+
+/**
+ * How much larger the frames' noise is than stated, from the scatter of the frames at rest (those within a few mm of
+ * it). The statement counts as much as four frames.
+ */
+function noiseFactor(places: Float64Array, stated: Float64Array, stillRad: number): number {
+  const scaled: number[] = []
+  places.forEach((place, i) => {
+    if (Math.abs(place) < stillRad + 4 * stated[i]!) scaled.push(place / stated[i]!)
+  })
+  if (scaled.length < 5) return 1
+  // A median deviation is worth 0.37 of the values it was made from.
+  const worth = 0.37 * scaled.length
+  return Math.sqrt((4 + worth * robustSd(scaled) ** 2) / (4 + worth))
+}
+
+/**
+ * How far the exit end has sunk below its place at rest when the board has turned by `turnRad`.
+ *
+ * The end moves on a circle of half the plank's length; that it lies a few cm off the line through the axis changes
+ * 10 mm by less than 0.1 mm and is left out.
+ *
+ * @param turnRad angle minus angle at rest, rad
+ * @param restRad angle at rest, rad (negative)
+ * @param lengthM of the plank
+ * @returns m, positive downwards
+ * @example dropForTurn(0.2, -0.1, 3.6) // 0.3594, from 1.8 (sin 0.1 + sin 0.1)
+ */
+export function dropForTurn(turnRad: number, restRad: number, lengthM: number): number {
+  return (lengthM / 2) * (Math.sin(restRad + turnRad) - Math.sin(restRad))
+}
+
+/**
+ * The turn from rest that lowers the exit end by `dropM`: the inverse of `dropForTurn`.
+ *
+ * @param dropM m, small enough for the plank
+ * @param restRad angle at rest, rad (negative)
+ * @param lengthM of the plank
+ * @returns rad
+ * @example turnForDrop(0.01, 0, 3.6) // 0.00556
+ */
+export function turnForDrop(dropM: number, restRad: number, lengthM: number): number {
+  return Math.asin(Math.sin(restRad) + (2 * dropM) / lengthM) - restRad
+}

@@ -1,0 +1,200 @@
+import type { BoardTrack } from '../board/board-track.ts'
+import { measured, withheld, type Estimate, type Withheld } from '../estimate.ts'
+import { boardCurve, turnForDrop, type BoardCurve } from './board-curve.ts'
+import { findBounce } from './bounce.ts'
+import { groundLevel } from './ground-level.ts'
+import { findLanding, type GroundLevel, type Landing } from './landing.ts'
+import { findTipStart } from './tip-start.ts'
+
+/** What the board itself did, timed between frames. Times in s of real time. */
+export interface BoardEvents {
+  readonly tipStart: Estimate
+  readonly grounded: Estimate
+  /** How high the exit end springs back, m. */
+  readonly bounceM: Estimate
+  /** True when the exit end sank by more than 50 mm; null when that was not seen. */
+  readonly moved: boolean | null
+  /** Board angle at the first contact with the ground, rad. */
+  readonly groundedAngleRad: Estimate
+}
+
+export interface BoardEventOptions {
+  /** Board angle with the exit end on the ground as the calibration knows it, rad; by default as steep as the rest, -+ 1 deg. */
+  readonly groundedAngle?: { readonly angleRad: number; readonly sdRad: number }
+}
+
+/** The board has moved when its exit end has sunk by more than this, m (measures.md). */
+const MOVED_M = 0.05
+
+/** A plank on level ground comes down as steep as it rested; lawns and fields are level to about this, 1 sd, rad (1 deg). */
+const GROUND_SLOPE_SD_RAD = 0.0175
+
+/** A board that was not followed for longer than this may have done anything meanwhile, s. */
+const LONG_GAP_S = 0.3
+
+/**
+ * Tip start, landing and spring back of the exit end.
+ *
+ * @param track the board's angle through the clip, rad
+ * @param options what else is known of the ground
+ * @returns every event measured, or withheld: `never-tipped` when the exit end never sank by 50 mm, `never-landed` when
+ *   it came back without touching the ground, `clip-ends` when the clip starts or stops in between, `hidden` or
+ *   `out-of-picture` when the board was not followed, `not-clear` when touching and not touching fit equally well
+ */
+export function findBoardEvents(track: BoardTrack, options: BoardEventOptions = {}): BoardEvents {
+  const curve = boardCurve(track)
+  if (curve === null) return allWithheld(null, withheld('hidden', NOT_FOLLOWED))
+  const fall = findFall(curve)
+  if (fall === null) {
+    const unseen = longestGap(curve)
+    return unseen > LONG_GAP_S
+      ? allWithheld(null, withheld('hidden', NOT_FOLLOWED))
+      : allWithheld(false, withheld('never-tipped', 'The board never began to tip.'))
+  }
+  const landed = seekLanding(curve, fall, groundGuess(track, options))
+  const isLanding = 'time' in landed
+  const grounded: Estimate = isLanding ? landed.time : landed
+  const tipStart = isLanding
+    ? tipStartBefore(curve, landed.time.value, track.scaleSd)
+    : tipStartBefore(curve, fall.downS, track.scaleSd)
+  return {
+    tipStart,
+    grounded,
+    bounceM: isLanding ? findBounce(curve, landed) : landed,
+    moved: true,
+    groundedAngleRad: isLanding ? groundAngle(track, landed) : landed,
+  }
+}
+
+const NOT_FOLLOWED =
+  'The board could not be followed for part of the clip; film it from the side with the whole board in the picture.'
+
+function allWithheld(moved: boolean | null, why: Withheld): BoardEvents {
+  return { tipStart: why, grounded: why, bounceM: why, moved, groundedAngleRad: why }
+}
+
+/** The first time the exit end is seen 50 mm down, and the highest turn from there on. */
+interface Fall {
+  readonly downS: number
+  readonly topS: number
+  readonly topRad: number
+}
+
+function findFall(curve: BoardCurve): Fall | null {
+  const { timesS } = curve.readings
+  const movedRad = turnForDrop(MOVED_M, curve.restRad, curve.lengthM)
+  let fall: Fall | null = null
+  timesS.forEach((timeS) => {
+    const { x: turn, xx } = curve.smooth.at(timeS)!
+    if (fall === null && turn - 2 * Math.sqrt(xx) > movedRad) fall = { downS: timeS, topS: timeS, topRad: turn }
+    if (fall !== null && turn > fall.topRad) fall = { ...fall, topS: timeS, topRad: turn }
+  })
+  return fall
+}
+
+function groundGuess(track: BoardTrack, options: BoardEventOptions): GroundLevel {
+  const { groundedAngle } = options
+  if (groundedAngle !== undefined) {
+    return { turnRad: groundedAngle.angleRad - track.restAngleRad, sdRad: groundedAngle.sdRad }
+  }
+  return { turnRad: -2 * track.restAngleRad, sdRad: Math.hypot(GROUND_SLOPE_SD_RAD, 2 * track.commonSdRad) }
+}
+
+/** The landing, or why there is none. */
+function seekLanding(curve: BoardCurve, fall: Fall, guess: GroundLevel): Landing | Withheld {
+  const level = groundLevel(curve, fall.downS, guess)
+  const fallS = fallBegin(curve, fall.downS)
+  if (level !== null) {
+    const range = contactRange(curve, fall, level)
+    const landing = findLanding(curve, fallS, range.fromS, range.toS, level)
+    return landing ?? withheld('hidden', LANDING_UNSEEN)
+  }
+  const { timesS } = curve.readings
+  const lastS = timesS[timesS.length - 1]!
+  if (fall.topRad > guess.turnRad - 4 * guess.sdRad) {
+    // The first time that it came about as far down as it ever did: a later hop may reach a hair further.
+    const range = contactRange(curve, fall, { turnRad: fall.topRad, sdRad: NEAR_TOP_RAD })
+    const landing = findLanding(curve, fallS, range.fromS, range.toS, guess)
+    if (landing !== null && landing.touched > 0.9) return landing
+    if (landing !== null && landing.touched > 0.1 && fall.topS < lastS - aFewFrames(curve)) {
+      return withheld('not-clear', 'The exit end came close to the ground, but it is not clear whether it touched it.')
+    }
+  }
+  const end = curve.smooth.at(lastS)!
+  const cameBack = end.x < fall.topRad - 0.02 && end.v < 0.05
+  if (mayHaveLandedUnseen(curve, fall, guess)) return withheld('hidden', LANDING_UNSEEN)
+  if (cameBack)
+    return withheld('never-landed', 'The board tipped but came back before its exit end touched the ground.')
+  return lastS > curve.clipToS - Math.max(LONG_GAP_S, 3 * curve.frameS)
+    ? withheld('clip-ends', 'The clip ends before the board lands; film until the dog has left the board.')
+    : withheld('hidden', LANDING_UNSEEN)
+}
+
+const LANDING_UNSEEN =
+  'The board could not be followed when it landed; film from the side with nothing between camera and board.'
+
+/** The last instant before the board is 50 mm down at which it was within a few mm of its rest, s. */
+function fallBegin(curve: BoardCurve, downS: number): number {
+  const { timesS } = curve.readings
+  const lowRad = turnForDrop(0.005, curve.restRad, curve.lengthM)
+  let begin = timesS[0]!
+  for (const timeS of timesS) {
+    if (timeS >= downS) break
+    if (curve.smooth.at(timeS)!.x < lowRad) begin = timeS
+  }
+  return begin
+}
+
+/** From the last frame clearly above the ground (by more than a high bounce) to shortly after the first frame on it. */
+function contactRange(curve: BoardCurve, fall: Fall, level: GroundLevel): { fromS: number; toS: number } {
+  const { timesS, places, variances } = curve.readings
+  let fromS = fall.downS
+  for (let i = 0; i < timesS.length; i++) {
+    if (timesS[i]! < fall.downS) continue
+    if (places[i]! > level.turnRad - 3 * Math.hypot(Math.sqrt(variances[i]!), level.sdRad)) {
+      return { fromS, toS: timesS[i]! + aFewFrames(curve) }
+    }
+    if (places[i]! < level.turnRad - HIGH_BOUNCE_RAD) fromS = timesS[i]!
+  }
+  return { fromS, toS: timesS[timesS.length - 1]! }
+}
+
+/** No exit end springs back higher than this, rad (8 deg, a quarter of a metre). */
+const HIGH_BOUNCE_RAD = 0.14
+
+/** A third of how far short of its deepest place a board may stop at its first contact, rad (a third of 0.7 deg). */
+const NEAR_TOP_RAD = 0.004
+
+function aFewFrames(curve: BoardCurve): number {
+  return Math.max(0.06, 3 * curve.frameS)
+}
+
+/** True when the board was falling into a gap long enough to reach the ground, and was not seen down there after it. */
+function mayHaveLandedUnseen(curve: BoardCurve, fall: Fall, guess: GroundLevel): boolean {
+  const { timesS } = curve.readings
+  for (let i = 1; i < timesS.length; i++) {
+    const gapS = timesS[i]! - timesS[i - 1]!
+    if (timesS[i]! < fall.downS || gapS < 2.5 * curve.frameS) continue
+    const before = curve.smooth.at(timesS[i - 1]!)!
+    if (before.v > 0 && before.x + before.v * gapS > guess.turnRad - 4 * guess.sdRad) return true
+  }
+  return false
+}
+
+function tipStartBefore(curve: BoardCurve, untilS: number, scaleSd: number): Estimate {
+  const tipStart = findTipStart(curve, untilS, scaleSd)
+  return (
+    tipStart ??
+    withheld('clip-ends', 'The board was already tipping when the clip begins; start filming with the board at rest.')
+  )
+}
+
+function groundAngle(track: BoardTrack, landing: Landing): Estimate {
+  const { turnRad, sdRad } = landing.ground
+  return measured(track.restAngleRad + turnRad, Math.hypot(sdRad, track.commonSdRad, track.scaleSd * turnRad))
+}
+
+function longestGap(curve: BoardCurve): number {
+  const times = [curve.clipFromS, ...curve.readings.timesS, curve.clipToS]
+  return times.reduce((most, timeS, i) => Math.max(most, i === 0 ? 0 : timeS - times[i - 1]!), 0)
+}

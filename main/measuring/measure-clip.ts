@@ -1,0 +1,211 @@
+import type { BoardTrack } from '../../analysis/board/board-track.ts'
+import type { ClipInfo } from '../../analysis/clip/frame.ts'
+import { slowMotionFromPace, slowMotionFromTags, type SlowMotion } from '../../analysis/clip/slow-motion.ts'
+import type { DogTrack } from '../../analysis/dog/dog-track.ts'
+import { followDog } from '../../analysis/dog/follow-dog.ts'
+import { dogOnFrames } from '../../analysis/dog/on-frames.ts'
+import { findBoardEvents } from '../../analysis/ride/board-events.ts'
+import { rideFrom } from '../../analysis/ride/measure-ride.ts'
+import type { PlankFilmMaker } from '../../analysis/scene/plank-film.ts'
+import { findBang, type BangResult } from '../../analysis/sound/bang.ts'
+import { soundEnvelope } from '../../analysis/sound/envelope.ts'
+import type { Sound } from '../../analysis/sound/sound.ts'
+import { NoFfmpegError } from '../engines/ffmpeg-choice.ts'
+import { programVersion } from '../program-version.ts'
+import { ClipProblem } from '../media/clip-problem.ts'
+import { readSound } from '../media/read-sound.ts'
+import { angleUncertainty } from './angle-uncertainty.ts'
+import { followStretch } from './follow-stretch.ts'
+import type { ClipOutcome, MeasureClipRequest, MeasuredRide, SoundEnvelope } from './measured-ride.ts'
+import { BadMarks, openClip, type OpenedClip } from './open-clip.ts'
+
+/** Measures every ride in a clip. Throws the signal's reason when cancelled; bad footage and marks are outcomes. */
+export async function measureClip(request: MeasureClipRequest): Promise<ClipOutcome> {
+  try {
+    if (request.slowMotion !== undefined) {
+      const given = { factor: request.slowMotion, evidence: 'Given by the user.', isSure: true }
+      return await measureAt(request, () => given, null)
+    }
+    return await measureAt(request, slowMotionOf, (used, seen, said) => slowMotionFromPace(used, seen, said))
+  } catch (error) {
+    if (error instanceof BadMarks) return { kind: 'bad-marks', detail: error.message }
+    if (error instanceof ClipProblem || error instanceof NoFfmpegError) {
+      return { kind: 'unreadable', detail: error.message }
+    }
+    throw error
+  }
+}
+
+async function measureAt(
+  request: MeasureClipRequest,
+  slowMotionFor: (clip: OpenedClip['clip']) => SlowMotion,
+  check: typeof slowMotionFromPace | null,
+): Promise<ClipOutcome> {
+  const opened = await openClip({ ...request, slowMotionFor: (clip) => slowMotionFor(clip).factor })
+  const said = slowMotionFor(opened.clip)
+  const rides: MeasuredRide[] = []
+  for (const stretch of opened.stretches) {
+    const maker = await followStretch(opened, stretch, request.signal, request.onProgress)
+    rides.push(...(await ridesOf(opened, maker, said, request)))
+  }
+  if (rides.length === 0) {
+    return {
+      kind: 'nothing',
+      detail:
+        'The clip was read, but no dog was found on the plank: check that the marks belong to this clip and that the plank is in the picture.',
+    }
+  }
+  if (check !== null) {
+    const pace = paceOf(rides[0]!)
+    const better = check(said.factor, pace, said)
+    if (better.factor !== said.factor) return measureAt(request, () => better, null)
+  }
+  return { kind: 'measured', rides, source: { clip: opened.clip, ffmpeg: opened.ffmpeg } }
+}
+
+function slowMotionOf(clip: OpenedClip['clip']): SlowMotion {
+  const tag = Number(clip.tags.get('com.android.capture.fps') ?? NaN)
+  return slowMotionFromTags({
+    captureRateHz: Number.isFinite(tag) && tag > 0 ? tag : null,
+    storedRateHz: clip.video.averageRateHz,
+  })
+}
+
+function paceOf({ ride }: MeasuredRide): { dropTimeS: number | null; climbSpeedMps: number | null } {
+  const { dropTimeS, climbSpeedMps } = ride.measures
+  return {
+    dropTimeS: dropTimeS.kind === 'measured' ? dropTimeS.value : null,
+    climbSpeedMps: climbSpeedMps.kind === 'measured' ? climbSpeedMps.value : null,
+  }
+}
+
+async function ridesOf(
+  opened: OpenedClip,
+  maker: PlankFilmMaker,
+  slowMotion: SlowMotion,
+  request: MeasureClipRequest,
+): Promise<MeasuredRide[]> {
+  const dogs = followDog(maker.plankFilm())
+  const { commonSdRad, scaleSd } = angleUncertainty(opened.calibration)
+  const whole = maker.boardTrack(commonSdRad, scaleSd)
+  const out: MeasuredRide[] = []
+  for (const [k, dog] of dogs.entries()) {
+    const fromS = k === 0 ? -Infinity : between(dogs[k - 1]!, dog)
+    const toS = k === dogs.length - 1 ? Infinity : between(dog, dogs[k + 1]!)
+    out.push(await rideOf(opened, maker, whole, dog, fromS, toS, slowMotion, request))
+  }
+  return out
+}
+
+/** Half-way between one dog's leaving and the next one's coming, s. */
+function between(before: DogTrack, after: DogTrack): number {
+  const left = Math.max(...before.footfalls.map((f) => f.toS))
+  const came = Math.min(...after.footfalls.map((f) => f.fromS))
+  return (left + came) / 2
+}
+
+async function rideOf(
+  opened: OpenedClip,
+  maker: PlankFilmMaker,
+  whole: BoardTrack,
+  dog: DogTrack,
+  fromS: number,
+  toS: number,
+  slowMotion: SlowMotion,
+  request: MeasureClipRequest,
+): Promise<MeasuredRide> {
+  const frames = maker.frames.filter((f) => f.ptsS >= fromS && f.ptsS < toS)
+  const first = maker.frames.indexOf(frames[0]!)
+  const track = cut(whole, first, first + frames.length)
+  const onFrames = dogOnFrames(dog, track.ptsS)
+  const heard = await listen(opened, track, request)
+  const ride = rideFrom({
+    track,
+    dog: onFrames,
+    sound: heard?.bang ?? null,
+    clip: clipInfo(opened, slowMotion),
+    board: request.board,
+    programVersion,
+    notes: [...opened.clip.notes, ...(slowMotion.isSure || slowMotion.factor === 1 ? [] : [slowMotion.evidence])],
+  })
+  return {
+    ride,
+    picture: {
+      board: request.board,
+      calibration: opened.calibration,
+      frameIndex: Int32Array.from(frames, (f) => f.index),
+      ptsS: track.ptsS,
+      angleRad: track.angleRad,
+      cameraMotion: frames.map((f) => f.motion?.frameFromReference ?? new Float64Array(9).fill(NaN)),
+      sound: heard === null ? null : envelopeOf(heard.sound, track.ptsS),
+    },
+  }
+}
+
+function cut(track: BoardTrack, from: number, to: number): BoardTrack {
+  return {
+    ...track,
+    ptsS: track.ptsS.slice(from, to),
+    angleRad: track.angleRad.slice(from, to),
+    sdRad: track.sdRad.slice(from, to),
+    seen: track.seen.slice(from, to),
+  }
+}
+
+/** The sound of the ride, and the landing in it when the board was seen to land. */
+async function listen(
+  opened: OpenedClip,
+  track: BoardTrack,
+  request: MeasureClipRequest,
+): Promise<{ sound: Sound; bang: BangResult | null } | null> {
+  const { clip, ffmpeg, slowMotionFactor, calibration } = opened
+  const sound = await readSound(clip, ffmpeg, {
+    fromS: track.ptsS[0]! - 1,
+    toS: track.ptsS[track.ptsS.length - 1]! + 1,
+    slowMotionFactor,
+    signal: request.signal,
+  })
+  if (sound === null) return null
+  const { grounded } = findBoardEvents(track)
+  if (grounded.kind !== 'measured') return { sound, bang: null }
+  const distances = calibration.draws.map((camera) => camera.distanceToLandingM)
+  const distanceM = calibration.best.distanceToLandingM
+  const sdM = Math.sqrt(distances.reduce((sum, d) => sum + (d - distanceM) ** 2, 0) / distances.length)
+  const { materialWord } = request.board
+  const frameS = (track.ptsS[track.ptsS.length - 1]! - track.ptsS[0]!) / Math.max(1, track.ptsS.length - 1)
+  const bang = findBang(
+    sound,
+    { groundedS: grounded.value, sdS: grounded.sd },
+    { distanceM, sdM },
+    { frameS, ...(materialWord === undefined ? {} : { materialWord }) },
+  )
+  return { sound, bang }
+}
+
+function envelopeOf(sound: Sound, ptsS: Float64Array): SoundEnvelope {
+  const fromS = ptsS[0]!
+  const toS = ptsS[ptsS.length - 1]!
+  const buckets = 600
+  return {
+    startS: fromS,
+    rateHz: buckets / Math.max(1e-3, toS - fromS),
+    level: soundEnvelope(sound, fromS, toS, buckets).rms,
+  }
+}
+
+function clipInfo(opened: OpenedClip, slowMotion: SlowMotion): ClipInfo {
+  const { clip, slowMotionFactor } = opened
+  const { video } = clip
+  return {
+    fileName: clip.fileName,
+    sha256: clip.sha256,
+    widthPx: video.widthPx,
+    heightPx: video.heightPx,
+    rotationDeg: video.rotationDeg,
+    frameCount: video.fileTimesS.length,
+    durationS: video.fileDurationS / slowMotionFactor,
+    captureRateHz: video.averageRateHz * slowMotionFactor,
+    slowMotionFactor,
+    slowMotionEvidence: slowMotion.evidence,
+  }
+}
