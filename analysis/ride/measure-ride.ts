@@ -1,0 +1,66 @@
+import type { Board } from '../board/board.ts'
+import type { BoardTrack } from '../board/board-track.ts'
+import type { ClipInfo } from '../clip/frame.ts'
+import type { DogTrack } from '../dog/dog-track.ts'
+import type { BangResult } from '../sound/bang.ts'
+import { measureRide } from './measures.ts'
+import { timeRide } from './ride-events.ts'
+import type { Ride, RideFrames } from './ride.ts'
+import { judgeLeaving, judgeZones } from './verdicts.ts'
+
+/** What a ride is put together from. */
+export interface RideParts {
+  readonly track: BoardTrack
+  /** On the same frames as `track`. */
+  readonly dog: DogTrack
+  readonly sound: BangResult | null
+  readonly clip: ClipInfo
+  readonly board: Board
+  readonly programVersion: string
+  readonly notes: readonly string[]
+}
+
+const DEGREES = 180 / Math.PI
+
+/**
+ * Puts a ride together: events, measures, verdicts and curves.
+ *
+ * @param parts curves on common frames, times in s of real time
+ * @returns the whole ride as it is written to `ride.json`
+ */
+export function rideFrom(parts: RideParts): Ride {
+  const { track, dog, sound, clip, board } = parts
+  const { events, board: boardEvents, soundNote } = timeRide(track, dog, sound)
+  const last = track.ptsS.length - 1
+  const frameS = last > 0 ? (track.ptsS[last]! - track.ptsS[0]!) / last : 0
+  return {
+    schema: 'tiphold.ride/1',
+    program: { version: parts.programVersion },
+    clip,
+    events,
+    measures: measureRide(events, dog, board.lengthM, boardEvents.bounceM, track.ptsS[last]! + frameS / 2),
+    zones: judgeZones(dog, board.lengthM, board.contactM, events.grounded),
+    leaving: { verdict: judgeLeaving(events) },
+    footfalls: dog.footfalls.map(({ alongM, fromS, toS, limb, confidence }) => ({
+      alongM,
+      fromS,
+      toS,
+      limb,
+      confidence,
+    })),
+    frames: rideFrames(track, dog),
+    notes: [...parts.notes, ...(soundNote === null || sound?.clear === true ? [] : [soundNote])],
+  }
+}
+
+function rideFrames(track: BoardTrack, dog: DogTrack): RideFrames {
+  const listed = (curve: Float64Array, scale: number, digits: number): (number | null)[] =>
+    Array.from(curve, (v) => (Number.isNaN(v) ? null : Number((v * scale).toFixed(digits))))
+  return {
+    ptsS: Array.from(track.ptsS, (t) => Number(t.toFixed(6))),
+    boardAngleDeg: listed(track.angleRad, DEGREES, 4),
+    leadPawM: listed(dog.leadPawM, 1, 4),
+    rearPawM: listed(dog.rearPawM, 1, 4),
+    bodyM: listed(dog.bodyM, 1, 4),
+  }
+}
