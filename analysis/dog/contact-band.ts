@@ -3,7 +3,7 @@ import { UNKNOWN_CELL, type Strip, type StripGrid } from './strip.ts'
 
 /**
  * The foot of everything that stands on or passes the plank: for each frame and column the mean strangeness just above
- * the plank's visible outline. Planted paws are level streaks in it, swinging legs slanted ones.
+ * the plank's visible outline, or on its top face where that is stranger (a pale leg before a pale background). Planted paws are level streaks in it, swinging legs slanted ones.
  */
 export interface ContactBand {
   readonly ptsS: Float64Array
@@ -41,8 +41,13 @@ export function contactBand(
     if (strip === null) return
     for (let column = 0; column < columns; column++) {
       const along = fromAlongM + column * cellM
-      const from = (top(k, along) - fromAboveM) / cellM
-      values[k * columns + column] = meanRows(strip, columns, rows, column, from + 0.7, from + 0.7 + BAND_M / cellM)
+      const topM = top(k, along)
+      const from = (topM - fromAboveM) / cellM
+      const near = -fromAboveM / cellM
+      const over = meanRows(strip, columns, rows, column, from + 0.7, from + 0.7 + BAND_M / cellM)
+      const face =
+        topM / cellM < 3.5 ? NaN : meanRows(strip, columns, rows, column, near + 0.25 * (from - near), from - 1)
+      values[k * columns + column] = face > over ? face : over
       if (!clearBelow(k, along)) continue
       const to = (bottom(k, along) - fromAboveM) / cellM
       below[k * columns + column] = meanRows(strip, columns, rows, column, to - 1 - BAND_M / cellM, to - 1)

@@ -10,7 +10,7 @@ export interface Stay {
 }
 
 /** A dog is off the plank when no foot stands for this long (a leap's flight lasts less), s. */
-const OFF_S = 0.5
+const OFF_S = 0.6
 
 /**
  * Picks the dog's feet out of all candidates: those on the plank, along the corridor, that fit one body; split into
@@ -43,7 +43,7 @@ function linked(feet: readonly Foot[], ptsS: Float64Array): Foot[][] {
         0,
         Math.max(ptsS[a.fromFrame]!, ptsS[b.fromFrame]!) - Math.min(ptsS[a.toFrame]!, ptsS[b.toFrame]!),
       )
-      if (gapS < OFF_S && Math.abs(a.alongM - b.alongM) < 0.75 + gapS) group[root(j)] = root(i)
+      if (gapS < OFF_S && Math.abs(a.alongM - b.alongM) < 0.85 + 2 * gapS) group[root(j)] = root(i)
     }
   }
   const groups = new Map<number, Foot[]>()

@@ -45,6 +45,14 @@ export function stripGrid(lengthM: number, cellM: number, heightM: number): Stri
   }
 }
 
+/** On the plank a mild darkening without another colour is probably a shadow: it counts only so much. */
+const SHADE_SHARE = 0.5
+
+function isShade(y: number, expectedY: number, du: number, dv: number): boolean {
+  const share = (y - 16) / Math.max(1, expectedY - 16)
+  return share > 0.4 && share < 0.97 && Math.abs(du) < 8 && Math.abs(dv) < 8
+}
+
 /** Compares a frame with the expected picture over the grid. */
 export function cutStrip(
   frame: Frame,
@@ -87,7 +95,8 @@ export function cutStrip(
       const varianceY = 9 + 1.5 * want[3]! * want[3]! + edgeY * edgeY
       const varianceUv = 6 + 0.08 * want[3]! * want[3]! + edgeU * edgeU + edgeV * edgeV
       const d = Math.sqrt((dy * dy) / varianceY + (du * du + dv * dv) / varianceUv)
-      strangeness[i] = Math.min(254, Math.round(10 * d))
+      const shade = above <= expected.topM(along) && isShade(got[0]! / motion.gain, want[0]!, du, dv) ? SHADE_SHARE : 1
+      strangeness[i] = Math.min(254, Math.round(10 * shade * d))
     }
   }
   return { ptsS: frame.ptsS, angleRad: expected.angleRad, strangeness }

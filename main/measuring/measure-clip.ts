@@ -16,7 +16,7 @@ import { ClipProblem } from '../media/clip-problem.ts'
 import { readSound } from '../media/read-sound.ts'
 import { angleUncertainty } from './angle-uncertainty.ts'
 import { followStretch } from './follow-stretch.ts'
-import type { ClipOutcome, MeasureClipRequest, MeasuredRide, SoundEnvelope } from './measured-ride.ts'
+import type { ClipOutcome, Failure, MeasureClipRequest, MeasuredRide, SoundEnvelope } from './measured-ride.ts'
 import { BadMarks, openClip, type OpenedClip } from './open-clip.ts'
 
 /** Measures every ride in a clip. Throws the signal's reason when cancelled; bad footage and marks are outcomes. */
@@ -28,12 +28,16 @@ export async function measureClip(request: MeasureClipRequest): Promise<ClipOutc
     }
     return await measureAt(request, slowMotionOf, (used, seen, said) => slowMotionFromPace(used, seen, said))
   } catch (error) {
-    if (error instanceof BadMarks) return { kind: 'bad-marks', detail: error.message }
-    if (error instanceof ClipProblem || error instanceof NoFfmpegError) {
-      return { kind: 'unreadable', detail: error.message }
-    }
-    throw error
+    return failureOf(error)
   }
+}
+
+/** Bad marks and unreadable clips as outcomes; anything else, a cancellation too, is thrown on. */
+export function failureOf(error: unknown): Failure {
+  if (error instanceof BadMarks) return { kind: 'bad-marks', detail: error.message }
+  if (error instanceof ClipProblem || error instanceof NoFfmpegError)
+    return { kind: 'unreadable', detail: error.message }
+  throw error
 }
 
 async function measureAt(
@@ -63,7 +67,8 @@ async function measureAt(
   return { kind: 'measured', rides, source: { clip: opened.clip, ffmpeg: opened.ffmpeg } }
 }
 
-function slowMotionOf(clip: OpenedClip['clip']): SlowMotion {
+/** What a clip's tags say about slow motion. */
+export function slowMotionOf(clip: OpenedClip['clip']): SlowMotion {
   const tag = Number(clip.tags.get('com.android.capture.fps') ?? NaN)
   return slowMotionFromTags({
     captureRateHz: Number.isFinite(tag) && tag > 0 ? tag : null,

@@ -1,0 +1,62 @@
+import type { BoardTrack } from '../board/board-track.ts'
+import { measured, withheld, type Estimate } from '../estimate.ts'
+import { findBoardEvents } from '../ride/board-events.ts'
+import type { Drop, DropTestFile } from './drop-test.ts'
+import type { WeightTimes } from './weight.ts'
+
+/** What a drop is put together from. */
+export interface DropParts {
+  /** File name of the clip. */
+  readonly clip: string
+  readonly massKg: number
+  /** m along from the entry end. */
+  readonly massAtM: number
+  readonly track: BoardTrack
+  readonly weight: WeightTimes
+  readonly notes: readonly string[]
+}
+
+const DEGREES = 180 / Math.PI
+
+/**
+ * Puts a drop together: events, fall times, bounce and the angle curve.
+ *
+ * @param parts times in s of real time, angles in rad, masses in kg
+ * @returns the drop as it is written to `droptest.json`
+ */
+export function dropFrom(parts: DropParts): Drop {
+  const { track, weight } = parts
+  const board = findBoardEvents(track)
+  return {
+    clip: parts.clip,
+    massKg: parts.massKg,
+    massAtM: parts.massAtM,
+    events: { ...weight, tipStart: board.tipStart, grounded: board.grounded },
+    measures: {
+      fallFromPlacedS: fall(board.grounded, weight.placed),
+      fallFromReleasedS: fall(board.grounded, weight.released),
+      bounceM: board.bounceM,
+    },
+    moved: board.moved,
+    frames: {
+      ptsS: Array.from(track.ptsS, (t) => Number(t.toFixed(6))),
+      boardAngleDeg: Array.from(track.angleRad, (a) => (Number.isNaN(a) ? null : Number((a * DEGREES).toFixed(4)))),
+    },
+    notes: parts.notes,
+  }
+}
+
+function fall(grounded: Estimate, from: Estimate): Estimate {
+  if (grounded.kind !== 'measured') return grounded
+  if (from.kind !== 'measured') return from
+  return measured(grounded.value - from.value, Math.hypot(grounded.sd, from.sd))
+}
+
+/** The board's physics, which no drop is fitted for yet: all withheld. */
+export function physicsNotYet(): DropTestFile['physics'] {
+  const notYet = withheld(
+    'not-measured-yet',
+    'This version times drops but does not yet work out the inertia, bias and friction of the board from them.',
+  )
+  return { inertiaKgM2: notYet, biasTorqueNm: notYet, coulombNm: notYet, viscousNms: notYet }
+}

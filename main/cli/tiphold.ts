@@ -1,0 +1,58 @@
+import { measureClip } from '../measuring/measure-clip.ts'
+import { measureDrops } from '../measuring/measure-drops.ts'
+import { programVersion } from '../program-version.ts'
+import { Cancelled, cancelledByUser } from './cancelling.ts'
+import { type CommandEnd, exitCodes } from './command.ts'
+import { doctor } from './doctor.ts'
+import { droptestCommand } from './droptest-command.ts'
+import { helpText } from './help-text.ts'
+import { measureCommand } from './measure-command.ts'
+import { ProgressLine } from './progress-line.ts'
+import { readCommand } from './read-command.ts'
+
+const end = await run(process.argv.slice(2))
+for (const line of end.lines) console.log(line)
+if (end.complaint !== null) console.error(end.complaint)
+process.exit(end.exitCode)
+
+async function run(args: readonly string[]): Promise<CommandEnd> {
+  const read = readCommand(args)
+  if (!read.ok) return { exitCode: exitCodes.wrongUsage, lines: [], complaint: read.message }
+  const command = read.value
+  const progress = new ProgressLine(process.stderr, 'progress' in command && command.progress)
+  const tools = {
+    measureClip,
+    measureDrops,
+    signal: cancelledByUser(),
+    onProgress: progress.update,
+    remark: (line: string) => {
+      progress.clear()
+      console.error(line)
+    },
+  }
+  try {
+    switch (command.kind) {
+      case 'help':
+        return plain(helpText)
+      case 'version':
+        return plain(programVersion)
+      case 'doctor':
+        return plain((await doctor()).text)
+      case 'measure':
+        return await measureCommand(command, tools)
+      case 'droptest':
+        return await droptestCommand(command, tools)
+    }
+  } catch (error) {
+    if (error instanceof Cancelled || tools.signal.aborted) {
+      return { exitCode: exitCodes.cancelled, lines: [], complaint: 'Cancelled; nothing was written.' }
+    }
+    throw error
+  } finally {
+    progress.clear()
+  }
+}
+
+function plain(text: string): CommandEnd {
+  return { exitCode: exitCodes.measured, lines: [text], complaint: null }
+}

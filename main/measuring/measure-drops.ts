@@ -1,0 +1,58 @@
+import { dropFrom, physicsNotYet } from '../../analysis/drop/drop-from.ts'
+import { findWeight } from '../../analysis/drop/weight.ts'
+import { findBoardEvents } from '../../analysis/ride/board-events.ts'
+import { angleUncertainty } from './angle-uncertainty.ts'
+import { followStretch } from './follow-stretch.ts'
+import type { DropRequest, DropsOutcome, MeasuredDrop, MeasureDropsRequest } from './measured-ride.ts'
+import { openClip } from './open-clip.ts'
+import { failureOf, slowMotionOf } from './measure-clip.ts'
+
+/** Measures drops of one board, one clip a drop. Throws the signal's reason when cancelled. */
+export async function measureDrops(request: MeasureDropsRequest): Promise<DropsOutcome> {
+  const drops: MeasuredDrop[] = []
+  for (const drop of request.drops) {
+    try {
+      drops.push(await measureDrop(drop, request))
+    } catch (error) {
+      return failureOf(error)
+    }
+  }
+  return { kind: 'measured', drops, physics: physicsNotYet() }
+}
+
+async function measureDrop(drop: DropRequest, request: MeasureDropsRequest): Promise<MeasuredDrop> {
+  const { board, signal, onProgress } = request
+  const opened = await openClip({
+    clipPath: drop.clipPath,
+    marks: drop.marks,
+    board,
+    signal,
+    onProgress,
+    slowMotionFor: (clip) => slowMotionOf(clip).factor,
+  })
+  const durationS = opened.clip.video.fileDurationS / opened.slowMotionFactor
+  const maker = await followStretch(opened, { fromS: 0, toS: durationS }, signal, onProgress)
+  const { commonSdRad, scaleSd } = angleUncertainty(opened.calibration)
+  const track = maker.boardTrack(commonSdRad, scaleSd)
+  const { tipStart } = findBoardEvents(track)
+  const weight = findWeight(maker.plankFilm(), drop.massAtM, tipStart.kind === 'measured' ? tipStart.value : null)
+  return {
+    drop: dropFrom({
+      clip: opened.clip.fileName,
+      massKg: drop.massKg,
+      massAtM: drop.massAtM,
+      track,
+      weight,
+      notes: opened.clip.notes,
+    }),
+    picture: {
+      board,
+      calibration: opened.calibration,
+      frameIndex: Int32Array.from(maker.frames, (f) => f.index),
+      ptsS: track.ptsS,
+      angleRad: track.angleRad,
+      cameraMotion: maker.frames.map((f) => f.motion?.frameFromReference ?? new Float64Array(9).fill(NaN)),
+    },
+    source: { clip: opened.clip, ffmpeg: opened.ffmpeg },
+  }
+}
