@@ -145,16 +145,19 @@ function fallBegin(curve: BoardCurve, downS: number): number {
   return begin
 }
 
-/** From the last frame clearly above the ground (by more than a high bounce) to shortly after the first frame on it. */
+/**
+ * From the last frame clearly above the ground (by more than a high bounce) to shortly after the first frame on it. One
+ * wild frame in the middle of the fall is not the ground: the next one must be near it too.
+ */
 function contactRange(curve: BoardCurve, fall: Fall, level: GroundLevel): { fromS: number; toS: number } {
   const { timesS, places, variances } = curve.readings
+  const nearRad = level.turnRad - HIGH_BOUNCE_RAD
   let fromS = fall.downS
   for (let i = 0; i < timesS.length; i++) {
     if (timesS[i]! < fall.downS) continue
-    if (places[i]! > level.turnRad - 3 * Math.hypot(Math.sqrt(variances[i]!), level.sdRad)) {
-      return { fromS, toS: timesS[i]! + aFewFrames(curve) }
-    }
-    if (places[i]! < level.turnRad - HIGH_BOUNCE_RAD) fromS = timesS[i]!
+    const onGround = places[i]! > level.turnRad - 3 * Math.hypot(Math.sqrt(variances[i]!), level.sdRad)
+    if (onGround && (places[i + 1] ?? Infinity) > nearRad) return { fromS, toS: timesS[i]! + aFewFrames(curve) }
+    if (places[i]! < nearRad) fromS = timesS[i]!
   }
   return { fromS, toS: timesS[timesS.length - 1]! }
 }

@@ -1,91 +1,114 @@
-import { withheld, type Estimate } from '../estimate.ts'
+import { measured, withheld, type Estimate } from '../estimate.ts'
 import { normalDensity } from '../numeric/normal.ts'
 import { BOARD_HABITS, dropForTurn, type BoardCurve } from './board-curve.ts'
-import type { Landing } from './landing.ts'
 import { passedFromWeights, valueFromPassed } from './grid-posterior.ts'
-
-/** A spring back lasts no longer than this when a dog or weight holds the board down, s. */
-const LONGEST_S = 0.8
-/** No end keeps more than this share of its speed (measured in laboratories up to about 0.6 for metal on stone; here with room). */
-const MOST_RESTITUTION = 0.7
+import type { Landing } from './landing.ts'
 
 /**
  * How high the exit end springs back after the landing.
  *
- * Hops are parabolas from the ground; each keeps the same share of the speed of the one before. Every pair of height
- * and duration of the first hop is weighed by how well the frames after the landing agree.
+ * A hop seen in many frames is read off the smoothed curve. A short one falls between the frames: then each share of
+ * speed kept (0 to 0.6) and each acceleration back to the ground (0.3 to 30 rad/s2) makes a chain of parabolas, and
+ * all are weighed by how well the frames agree.
  *
  * @param curve the board's turn
  * @param landing when and how fast it arrived where
- * @returns height, m; withheld when the board does not come down again within 0.8 s or the clip ends before
+ * @returns height, m; withheld when the board rises without coming down again, or the clip ends too soon
  */
 export function findBounce(curve: BoardCurve, landing: Landing): Estimate {
-  const { timesS, places, variances } = curve.readings
-  const contactS = landing.time.value
   const groundRad = landing.ground.turnRad
-  const frames = Array.from(timesS.keys()).filter(
-    (i) => timesS[i]! > contactS && timesS[i]! < contactS + 1.5 * LONGEST_S,
-  )
-  const lastS = frames.length > 0 ? timesS[frames[frames.length - 1]!]! : contactS
-  if (lastS < contactS + 0.15) {
+  const hop = seenHop(curve, landing)
+  if (hop.kind === 'up') {
+    return withheld('not-clear', 'The board rose again after the landing and did not come back down.')
+  }
+  if (hop.kind === 'unseen') {
     return withheld('clip-ends', 'The clip ends too soon after the landing to see how the board springs back.')
   }
-  const readings = frames.map((i) => ({
-    afterS: timesS[i]! - contactS,
-    heightRad: groundRad - places[i]!,
-    variance: variances[i]! + landing.ground.sdRad ** 2,
-  }))
-  const mostSpeed = MOST_RESTITUTION * Math.max(landing.speedRadS, 0.05)
-  const hops = hopGrid(mostSpeed)
-  const logs = hops.map((hop) => hopLog(readings, hop))
-  const best = Math.max(...logs)
-  const byHeight = new Float64Array(HEIGHT_STEPS)
-  let staysUp = 0
-  let whole = 0
-  hops.forEach((hop, i) => {
-    const weight = Math.exp(logs[i]! - best)
-    whole += weight
-    byHeight[hop.step]! += weight
-    if (hop.durationS > Math.min(LONGEST_S, lastS - contactS) - 0.05) staysUp += weight
-  })
-  if (staysUp > 0.2 * whole) {
-    return withheld(
-      'not-clear',
-      'The board rose again after the landing without coming back down, so there is no bounce.',
-    )
+  if (hop.kind === 'long') {
+    const perRad = (curve.lengthM / 2) * Math.cos(curve.restRad + groundRad)
+    return measured(heightM(curve, groundRad, hop.heightRad), perRad * hop.sdRad)
   }
-  const edges = Array.from({ length: HEIGHT_STEPS + 1 }, (_, i) => heightM(curve, groundRad, heightOf(i, mostSpeed)))
-  const height = valueFromPassed(edges, passedFromWeights(byHeight), 0)
-  return valueFromPassed(edges, passedFromWeights(byHeight), PARABOLA_SD * height.value)
+  return shortHop(curve, landing)
+}
+
+type SeenHop =
+  | { readonly kind: 'long'; readonly heightRad: number; readonly sdRad: number }
+  | { readonly kind: 'short' | 'up' | 'unseen' }
+
+/** Fewest frames in the air for a hop to be read off the curve. */
+const LONG_HOP_FRAMES = 6
+/** Time after the landing in which a short hop is over, s. */
+const SHORT_S = 0.3
+
+/** Follows the smoothed curve from the landing until the board is back on the ground. */
+function seenHop(curve: BoardCurve, landing: Landing): SeenHop {
+  const { timesS, places } = curve.readings
+  const contactS = landing.time.value
+  const groundRad = landing.ground.turnRad
+  let inAir = 0
+  let top = { heightRad: 0, sdRad: 0 }
+  for (let i = 0; i < timesS.length; i++) {
+    if (timesS[i]! <= contactS) continue
+    const { x, xx } = curve.smooth.at(timesS[i]!)!
+    const sdRad = Math.hypot(Math.sqrt(xx), landing.ground.sdRad)
+    const heightRad = groundRad - x
+    if (heightRad > top.heightRad) top = { heightRad, sdRad }
+    const isDown = heightRad < Math.max(3 * sdRad, 0.15 * top.heightRad) && groundRad - places[i]! < 0.5 * top.heightRad
+    if (inAir >= 1 && (isDown || heightRad < 2 * sdRad)) {
+      return inAir >= LONG_HOP_FRAMES ? { kind: 'long', ...top } : { kind: 'short' }
+    }
+    if (inAir === 0 && timesS[i]! > contactS + SHORT_S / 2) return { kind: 'short' }
+    if (heightRad > 3 * sdRad) inAir++
+  }
+  if (inAir === 0) return { kind: 'unseen' }
+  return inAir >= LONG_HOP_FRAMES ? { kind: 'up' } : { kind: 'unseen' }
 }
 
 /** Relative error of a hop's height because no hop is an exact parabola (the dog moves meanwhile), 1 sd. */
 const PARABOLA_SD = 0.05
 
-const HEIGHT_STEPS = 120
-const DURATION_STEPS = 40
+function shortHop(curve: BoardCurve, landing: Landing): Estimate {
+  const { timesS, places, variances } = curve.readings
+  const contactS = landing.time.value
+  const groundRad = landing.ground.turnRad
+  const readings = Array.from(timesS.keys())
+    .filter((i) => timesS[i]! > contactS && timesS[i]! < contactS + SHORT_S)
+    .map((i) => ({
+      afterS: timesS[i]! - contactS,
+      heightRad: groundRad - places[i]!,
+      variance: variances[i]! + landing.ground.sdRad ** 2,
+    }))
+  const hops = hopGrid(landing.speedRadS)
+  const logs = hops.map((hop) => hopLog(readings, hop))
+  const best = Math.max(...logs)
+  const most = hops.reduce((high, hop) => Math.max(high, hop.heightRad), 0) + 1e-6
+  const byHeight = new Float64Array(HEIGHT_STEPS)
+  hops.forEach((hop, i) => {
+    const step = Math.floor(HEIGHT_STEPS * Math.sqrt(hop.heightRad / most))
+    byHeight[step]! += Math.exp(logs[i]! - best)
+  })
+  const edges = Array.from({ length: HEIGHT_STEPS + 1 }, (_, i) =>
+    heightM(curve, groundRad, most * (i / HEIGHT_STEPS) ** 2),
+  )
+  const passed = passedFromWeights(byHeight)
+  return valueFromPassed(edges, passed, PARABOLA_SD * valueFromPassed(edges, passed, 0).value)
+}
 
+const HEIGHT_STEPS = 150
+
+/** First hop of a chain; each next one keeps the same share of speed. */
 interface Hop {
-  readonly step: number
   readonly heightRad: number
   readonly durationS: number
   readonly restitution: number
 }
 
-/** Grid of heights, rad: fine near the ground, up to the highest hop that starts with this speed. */
-function heightOf(step: number, mostSpeed: number): number {
-  return ((mostSpeed * LONGEST_S) / 4) * (step / HEIGHT_STEPS) ** 2
-}
-
-function hopGrid(mostSpeed: number): Hop[] {
+function hopGrid(speedRadS: number): Hop[] {
   const hops: Hop[] = []
-  for (let step = 0; step < HEIGHT_STEPS; step++) {
-    const heightRad = heightOf(step + 0.5, mostSpeed)
-    for (let n = 1; n <= DURATION_STEPS; n++) {
-      const durationS = (n * LONGEST_S) / DURATION_STEPS
-      // A parabola of this height and duration starts with the speed 4 height / duration.
-      if ((4 * heightRad) / durationS > mostSpeed) continue
-      for (const restitution of [0, 0.25, 0.5]) hops.push({ step, heightRad, durationS, restitution })
+  for (let restitution = 0.005; restitution < 0.6; restitution += 0.01) {
+    for (let acceleration = 0.3; acceleration < 30; acceleration *= 1.12) {
+      const up = restitution * speedRadS
+      hops.push({ heightRad: up ** 2 / (2 * acceleration), durationS: (2 * up) / acceleration, restitution })
     }
   }
   return hops
@@ -97,9 +120,9 @@ function hopLog(
 ): number {
   const { share, range } = BOARD_HABITS.outliers
   return readings.reduce((sum, reading) => {
-    const sd = Math.sqrt(reading.variance)
-    const off = reading.heightRad - heightAt(hop, reading.afterS)
-    return sum + Math.log(((1 - share) * normalDensity(off / sd)) / sd + share / range)
+    const height = heightAt(hop, reading.afterS)
+    const sd = Math.hypot(Math.sqrt(reading.variance), PARABOLA_SD * height)
+    return sum + Math.log(((1 - share) * normalDensity((reading.heightRad - height) / sd)) / sd + share / range)
   }, 0)
 }
 

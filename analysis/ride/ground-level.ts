@@ -25,9 +25,9 @@ export function groundLevel(curve: BoardCurve, fromS: number, guess: GroundLevel
   for (let from = 0; from < timesS.length; from++) {
     if (timesS[from]! < fromS) continue
     let to = from
-    while (to < timesS.length && (timesS[to]! < timesS[from]! + STILL_S || to < from + 4)) to++
-    if (timesS[to - 1]! < timesS[from]! + STILL_S - 1.5 * curve.frameS || to - from < 4) break
-    if (timesS[to - 1]! > timesS[from]! + 2 * STILL_S) continue
+    while (to < timesS.length && (timesS[to]! < timesS[from]! + STILL_S || to < from + 5)) to++
+    const spanS = timesS[to - 1]! - timesS[from]!
+    if (to - from < 5 || spanS < STILL_S - 2 * curve.frameS || spanS > 2 * STILL_S) continue
     const level = median(places.slice(from, to))
     if (Math.abs(level - guess.turnRad) > 4 * guess.sdRad) continue
     if (isStill(curve, from, to) && (lowest === null || level > lowest)) lowest = level
@@ -55,7 +55,10 @@ function isStill(curve: BoardCurve, from: number, to: number): boolean {
   for (let i = from; i < to; i++) {
     const u = (2 * (timesS[i]! - timesS[from]!)) / span - 1
     const off = places[i]! - middle
-    if (off ** 2 > 16 * (variances[i]! + SHARED_SD_RAD ** 2)) wild++
+    if (off ** 2 > 16 * (variances[i]! + SHARED_SD_RAD ** 2)) {
+      wild++
+      continue
+    }
     const p2 = 1.5 * u * u - 0.5
     slope.sum += (u * off) / variances[i]!
     slope.weight += (u * u) / variances[i]!
@@ -64,5 +67,5 @@ function isStill(curve: BoardCurve, from: number, to: number): boolean {
   }
   const fits = ({ sum, weight }: { sum: number; weight: number }): boolean =>
     Math.abs(sum / weight) < 3.5 * Math.sqrt(1 / weight + SHARED_SD_RAD ** 2)
-  return wild <= (to - from) / 8 && fits(slope) && fits(bend)
+  return wild <= 1 + (to - from) / 10 && fits(slope) && fits(bend)
 }
