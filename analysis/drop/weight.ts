@@ -1,7 +1,7 @@
 import type { PlankFilm } from '../dog/follow-dog.ts'
 import { UNKNOWN_CELL, type Strip, type StripGrid } from '../dog/strip.ts'
 import { measured, withheld, type Estimate } from '../estimate.ts'
-import { median } from '../numeric/robust.ts'
+import { median, quantile } from '../numeric/robust.ts'
 
 /** When the weight came to rest on the plank and when the hand let go of it; s of real time. */
 export interface WeightTimes {
@@ -11,20 +11,25 @@ export interface WeightTimes {
 
 /** Half width of the weight's place along the plank, m; height looked at for the weight and for the hand, m. */
 const HALF_WIDTH_M = 0.07
-const WEIGHT_M: readonly [number, number] = [0.01, 0.05]
+const WEIGHT_M: readonly [number, number] = [0.01, 0.1]
 const HAND_M: readonly [number, number] = [0.09, 0.33]
 const HAND_HALF_WIDTH_M = 0.16
-/** The weight is there when its place is this strange, sd. */
-const THERE = 1.8
-/** A change stands out from the flicker of quiet frames by this factor. */
-const STANDS_OUT = 3
+/** A change must be this many times that of quiet frames, and at least this, mean sd. */
+const STANDS_OUT = 4
+const LEAST_CHANGE = 0.2
+/** Changes below this are the codec's, mean sd. */
+const FAINT_CHANGE = 0.09
+/** A hand holds a weight that it has set down at least this long, s. */
+const SHORTEST_HOLD_S = 0.1
+/** How long before and after the holding is looked at, s. */
+const AROUND_S = 0.5
 
 /**
  * When a weight was set down and let go: the place of the weight stops changing when it rests on the board, and the
  * place above it starts changing when the hand leaves.
  *
  * @param film strips along the plank, moving with it
- * @param massAtM where the weight stands, m along; it is looked for within 25 cm
+ * @param massAtM where the weight stands, m along
  * @param tipS when the board began to tip, s; null when it never did
  * @returns both times, withheld `not-seen` when no weight comes to stand there before the board tips
  */
@@ -34,70 +39,87 @@ export function findWeight(film: PlankFilm, massAtM: number, tipS: number | null
     'not-seen',
     'The weight was not seen being set on the plank: keep hand and weight in the picture and start filming before.',
   )
-  const last = tipS === null ? ptsS.length - 1 : lastBefore(ptsS, tipS)
-  const atM = weightPlace(film, massAtM, last)
-  if (atM === null) return { placed: unseen, released: unseen }
-  const block = { fromM: atM - HALF_WIDTH_M, toM: atM + HALF_WIDTH_M, heights: WEIGHT_M }
-  const hand = { fromM: atM - HAND_HALF_WIDTH_M, toM: atM + HAND_HALF_WIDTH_M, heights: HAND_M }
-  const there = strips.map((s) => (s === null ? NaN : meanOver(s, grid, block)))
-  let came = last
-  while (came > 0 && !(there[came - 1]! < THERE)) came--
-  if (came === 0) return { placed: unseen, released: unseen }
+  const block = { fromM: massAtM - HALF_WIDTH_M, toM: massAtM + HALF_WIDTH_M, heights: WEIGHT_M }
+  const hand = { fromM: massAtM - HAND_HALF_WIDTH_M, toM: massAtM + HAND_HALF_WIDTH_M, heights: HAND_M }
   const blockChange = changes(strips, grid, block)
   const handChange = changes(strips, grid, hand)
-  const quiet = (change: Float64Array) => Math.max(0.05, median(Array.from(change).filter((c) => !Number.isNaN(c))))
-  const blockLimit = STANDS_OUT * quiet(blockChange)
-  const handLimit = STANDS_OUT * quiet(handChange)
-  // The weight moves from when it comes into its place to when it rests.
-  let rest = came
-  while (rest < last && blockChange[rest + 1]! > blockLimit) rest++
-  const placedS = (ptsS[rest - 1]! + ptsS[rest]!) / 2
-  const stepSd = (k: number) => Math.hypot((ptsS[k]! - ptsS[k - 1]!) / Math.sqrt(12), 0.004)
-  const placed = measured(placedS, stepSd(rest))
-  const until = Math.min(ptsS.length - 1, (tipS === null ? ptsS.length - 1 : last) + Math.round(0.5 / frameS(ptsS)))
-  const runs = runsAbove(handChange, handLimit, rest + 1, until)
-  const most = runs.reduce((m, r) => Math.max(m, r.energy), 0)
-  const off = runs.find((r) => r.energy > 0.3 * most)
-  const released =
-    off === undefined
-      ? withheld('not-seen', 'The hand was not seen leaving the weight: keep the hand above the plank in the picture.')
-      : measured((ptsS[off.from - 1]! + ptsS[off.from]!) / 2, stepSd(off.from))
-  return { placed, released }
+  const best = holdings(ptsS, blockChange, handChange)
+    .filter((h) => tipS === null || ptsS[h.from]! < tipS)
+    .reduce<Holding | null>((a, b) => (a === null || b.energy > a.energy ? b : a), null)
+  if (best === null) return { placed: unseen, released: unseen }
+  const edges = sharpEdges(best, blockChange, handChange)
+  return {
+    // The last bit of coming to rest is too small to be seen: it ended late between the frames.
+    placed: changeAt(ptsS, edges.from - 1, 0.75),
+    released: changeAt(ptsS, edges.to + 1, 0.5),
+  }
+}
+
+/** A change first or last seen in a frame happened between it and the one before. */
+function changeAt(ptsS: Float64Array, frame: number, share: number): Estimate {
+  const before = ptsS[frame - 1]!
+  const at = ptsS[frame]!
+  return measured(before + share * (at - before), Math.hypot((at - before) / 2.5, 0.006))
+}
+
+/** The holding without the frames at its ends that change more than its inside does. */
+function sharpEdges({ from, to, energy }: Holding, block: Float64Array, hand: Float64Array): Holding {
+  const inside = (change: Float64Array) => 3 * median(change.slice(from, to + 1)) + FAINT_CHANGE
+  const blockLimit = inside(block)
+  const handLimit = inside(hand)
+  const moves = (k: number) => block[k]! > blockLimit || hand[k]! > handLimit
+  let first = from
+  let last = to
+  const middle = (from + to) >> 1
+  for (let k = from; k < middle; k++) if (moves(k)) first = k + 1
+  for (let k = to; k > middle; k--) if (moves(k)) last = k - 1
+  return { from: first, to: last, energy }
+}
+
+/** A quiet stretch, weight and hand at rest: first and last quiet frame, and how much moved before and after. */
+interface Holding {
+  readonly from: number
+  readonly to: number
+  readonly energy: number
+}
+
+/** Quiet stretches before which something came to the weight's place and after which something left above it. */
+function holdings(ptsS: Float64Array, block: Float64Array, hand: Float64Array): Holding[] {
+  const limit = (change: Float64Array) =>
+    Math.max(
+      LEAST_CHANGE,
+      STANDS_OUT *
+        quantile(
+          Array.from(change).filter((c) => !Number.isNaN(c)),
+          0.2,
+        ),
+    )
+  const blockLimit = limit(block)
+  const handLimit = limit(hand)
+  const quiet = (k: number) => !(block[k]! > blockLimit) && !(hand[k]! > handLimit)
+  const out: Holding[] = []
+  for (let k = 2; k < ptsS.length - 2; k++) {
+    if (!quiet(k) || quiet(k - 1)) continue
+    const from = k
+    while (k + 1 < ptsS.length - 1 && quiet(k + 1)) k++
+    if (ptsS[k]! - ptsS[from]! < SHORTEST_HOLD_S) continue
+    const before = sumOver(ptsS, block, ptsS[from]! - AROUND_S, ptsS[from]!)
+    const after = sumOver(ptsS, hand, ptsS[k]!, ptsS[k]! + AROUND_S)
+    if (before > 4 * blockLimit && after > 4 * handLimit) out.push({ from, to: k, energy: Math.min(before, after) })
+  }
+  return out
+}
+
+function sumOver(ptsS: Float64Array, change: Float64Array, fromS: number, toS: number): number {
+  let sum = 0
+  for (let k = 0; k < ptsS.length; k++) if (ptsS[k]! > fromS && ptsS[k]! <= toS && change[k]! > 0) sum += change[k]!
+  return sum
 }
 
 interface Window {
   readonly fromM: number
   readonly toM: number
   readonly heights: readonly [number, number]
-}
-
-/** The place near the stated one at which something stands in the last frames before the tip; null where nothing does. */
-function weightPlace({ strips, grid, ptsS }: PlankFilm, massAtM: number, last: number): number | null {
-  let best = 0
-  let bestM = massAtM
-  const frames = strips.slice(Math.max(0, last - Math.round(0.15 / frameS(ptsS))), last + 1).filter((s) => s !== null)
-  for (let shift = -0.25; shift <= 0.2501; shift += 0.02) {
-    const window = { fromM: massAtM + shift - 0.04, toM: massAtM + shift + 0.04, heights: WEIGHT_M }
-    const strange = median(frames.map((s) => meanOver(s, grid, window)))
-    const score = strange - 4 * Math.abs(shift)
-    if (score > best) {
-      best = score
-      bestM = massAtM + shift
-    }
-  }
-  return best > THERE ? bestM : null
-}
-
-function meanOver(strip: Strip, grid: StripGrid, window: Window): number {
-  let sum = 0
-  let count = 0
-  for (const i of cells(grid, window)) {
-    const v = strip.strangeness[i]!
-    if (v === UNKNOWN_CELL) continue
-    sum += Math.min(v, 100)
-    count++
-  }
-  return count === 0 ? NaN : sum / count / 10
 }
 
 /** How much a window changed since the frame before, mean difference in sd; NaN where unknown. */
@@ -127,26 +149,4 @@ function cells(grid: StripGrid, { fromM, toM, heights }: Window): number[] {
     for (let c = column(fromM); c <= column(toM); c++) out.push(r * grid.columns + c)
   }
   return out
-}
-
-function runsAbove(change: Float64Array, limit: number, from: number, to: number): { from: number; energy: number }[] {
-  const runs: { from: number; energy: number }[] = []
-  for (let k = from; k <= to; k++) {
-    if (!(change[k]! > limit)) continue
-    const start = k
-    let energy = 0
-    while (k <= to && change[k]! > limit) energy += change[k++]!
-    runs.push({ from: start, energy })
-  }
-  return runs
-}
-
-function lastBefore(ptsS: Float64Array, timeS: number): number {
-  let last = 0
-  while (last + 1 < ptsS.length && ptsS[last + 1]! < timeS) last++
-  return last
-}
-
-function frameS(ptsS: Float64Array): number {
-  return (ptsS[ptsS.length - 1]! - ptsS[0]!) / Math.max(1, ptsS.length - 1)
 }
