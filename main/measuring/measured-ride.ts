@@ -34,7 +34,7 @@ export interface BoardPicture {
   readonly ptsS: Float64Array
   /** rad, 0 level; NaN where the plank was not followed. */
   readonly angleRad: Float64Array
-  /** 3x3 homographies, row by row: from image px of the marks' rest frame to image px of this frame. */
+  /** 3x3 homographies, row by row: from image px of the marks' rest frame to image px of this frame; NaN if not known. */
   readonly cameraMotion: readonly Float64Array[]
 }
 

@@ -42,7 +42,8 @@ export function frameDrawing(
   const angleRad = picture.angleRad[k]
   const motion = picture.cameraMotion[k]
   const ptsS = picture.ptsS[k]
-  if (angleRad === undefined || motion === undefined || ptsS === undefined || Number.isNaN(angleRad)) return null
+  if (angleRad === undefined || motion === undefined || ptsS === undefined) return null
+  if (Number.isNaN(angleRad) || motion.some(Number.isNaN)) return null
   const { lengthM, widthM, contactM } = picture.board
   const camera = picture.calibration.best
   const at = (alongM: number, acrossM: number, aboveM: number): ImagePx => {

@@ -54,7 +54,7 @@ export async function writeOverlay(source: OverlaySource, measured: MeasuredRide
     await pipeline(overlayFilm(source, measured, view, fromFileS), encoder.stdin, { signal }).catch(
       (error: unknown) => {
         signal.throwIfAborted()
-      // When the encoder gives up, its own words tell more than the broken pipe does.
+        // When the encoder gives up, its own words tell more than the broken pipe does.
         if (!isBrokenPipe(error)) throw error
       },
     )

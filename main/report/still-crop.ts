@@ -8,6 +8,7 @@ const overPlankM = 1
 const beyondEndM = 0.35
 /** Width by height of a still. */
 const shape = 16 / 9
+const noMotion = Float64Array.of(1, 0, 0, 0, 1, 0, 0, 0, 1)
 
 /**
  * The part of a frame that shows the whole seesaw, in both of its resting positions, with room for the dog: 16 by 9
@@ -16,7 +17,8 @@ const shape = 16 / 9
 export function stillCrop(picture: BoardPicture, k: number, clip: Pick<ClipInfo, 'widthPx' | 'heightPx'>): CropPx {
   const camera = picture.calibration.best
   const { lengthM, widthM } = picture.board
-  const motion = picture.cameraMotion[k] ?? Float64Array.of(1, 0, 0, 0, 1, 0, 0, 0, 1)
+  const known = picture.cameraMotion[k]
+  const motion = known === undefined || known.some(Number.isNaN) ? noMotion : known
   const corners = [camera.restAngleRad, camera.groundedAngleRad].flatMap((angleRad) =>
     [-beyondEndM, lengthM + beyondEndM].flatMap((alongM) =>
       [0, overPlankM].map((aboveM) => {

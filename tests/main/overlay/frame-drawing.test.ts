@@ -30,9 +30,11 @@ describe('the drawing of a frame', () => {
     expect(moved.yPx - still.yPx).toBeCloseTo(-3, 9)
   })
 
-  test('is left out where the plank was not followed', () => {
+  test('is left out where plank or camera was not followed', () => {
     const angleRad = samplePicture.angleRad.map(() => NaN)
     expect(frameDrawing({ ...samplePicture, angleRad }, 20, footfalls)).toBeNull()
+    const cameraMotion = samplePicture.cameraMotion.map(() => new Float64Array(9).fill(NaN))
+    expect(frameDrawing({ ...samplePicture, cameraMotion }, 20, footfalls)).toBeNull()
   })
 })
 
