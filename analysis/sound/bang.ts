@@ -1,5 +1,6 @@
 import { measured, withheld } from '../estimate.ts'
 import type { Estimate, WithheldReason } from '../estimate.ts'
+import { normalDensity } from '../numeric/normal.ts'
 import { highPass } from './high-pass.ts'
 import { octavesOf } from './octaves.ts'
 import type { Octave } from './octaves.ts'
@@ -33,6 +34,8 @@ export interface BangOptions {
   readonly materialWord?: string
   /** Time between frames near the landing, s. */
   readonly frameS?: number
+  /** How well sound and picture of the clip agree, 1 sd, s; 5 ms if not given. */
+  readonly syncSdS?: number
 }
 
 /** Sound and picture of one phone, against each other, 1 sd. Common practice: a few ms; no source. */
@@ -42,7 +45,7 @@ const AROUND_S = 4
 /** Searched on both sides of the expected arrival, in sds. */
 const SEARCH_SDS = 2.6
 /** An onset within this much outside the search is looked at, too, to say that sound and picture may be out of step. */
-const OUT_OF_STEP_S = 0.12
+const OUT_OF_STEP_S = 0.2
 /** The landing's own bounces and rattle follow within this time and are not other sounds. */
 const AFTERMATH_S = 0.3
 /** Against the background, an onset must stand out by this many sds and dB. */
@@ -70,7 +73,7 @@ const WOOD_BELOW_HZ = 700
  * @param sound the clip's sound track
  * @param seen the landing as seen, s of real time, and its 1 sd
  * @param distance camera to landing place and its 1 sd, m
- * @param options temperature, material, time between frames
+ * @param options temperature, material, time between frames, agreement of sound and picture
  * @returns both times with intervals. That of `groundedFromSound` includes the pick, the way, the temperature and 5 ms (1 sd)
  *   by which a phone's sound and picture may disagree; that of `heard` only the pick. Withheld `no-sound` without sound,
  *   `clip-ends` when the sound does not reach, `not-clear` else, each with its sentence
@@ -84,8 +87,10 @@ export function findBang(
 ): BangResult {
   const way = wayThroughAir(distance, options.temperatureC)
   const expectedS = seen.groundedS + way.delayS
+  const syncSdS = options.syncSdS ?? SYNC_SD_S
+  // The picture's timestamps may stand for another moment of the exposure than its middle.
   const frameSdS = (options.frameS ?? 0) / Math.sqrt(12)
-  const expectedSdS = Math.hypot(seen.sdS, way.sdS, SYNC_SD_S, frameSdS)
+  const expectedSdS = Math.hypot(seen.sdS, way.sdS, syncSdS, frameSdS)
   const reachS = SEARCH_SDS * expectedSdS
   if (sound.samples.every((sample) => Math.abs(sample) < 1e-6)) {
     return notHeard('no-sound', 'The clip has no sound, so the landing is timed from the picture alone.')
@@ -130,8 +135,7 @@ export function findBang(
   }
   const lateS = best.atS - arrivalS
   const sdS = Math.hypot(expectedSdS, best.sdS)
-  const density = Math.exp(-0.5 * (lateS / sdS) ** 2) / (sdS * Math.sqrt(2 * Math.PI))
-  if (density < (LEAST_ODDS * (others.count + 0.5)) / others.spanS) {
+  if (normalDensity(lateS / sdS) / sdS < (LEAST_ODDS * (others.count + 0.5)) / others.spanS) {
     return notClear(
       others.count === 0
         ? `The sound nearest to the landing comes ${ms(lateS)} ms ${lateS < 0 ? 'earlier' : 'later'} than it should: it may be something else.`
@@ -141,7 +145,7 @@ export function findBang(
   const heardS = near.startS + best.atS
   return {
     heard: measured(heardS, best.sdS),
-    groundedFromSound: measured(heardS - way.delayS, Math.hypot(best.sdS, way.sdS, SYNC_SD_S)),
+    groundedFromSound: measured(heardS - way.delayS, Math.hypot(best.sdS, way.sdS, syncSdS)),
     clear: true,
     why: `A sharp sound from ${Math.round(best.lowHz)} to ${Math.round(best.highHz)} Hz, ${Math.round(best.onset.riseDb)} dB above what was there before, when the landing should be heard.`,
   }
@@ -185,7 +189,9 @@ function notInTime(rises: Rises, candidates: readonly Candidate[], arrivalS: num
   if (nearest === undefined) return notClear('No sharp sound stands out from the background when the board lands.')
   const lateS = nearest.atS - arrivalS
   return notClear(
-    `The only sharp sound comes ${ms(lateS)} ms too ${lateS < 0 ? 'early' : 'late'} to be the landing: sound and picture of this clip may be out of step.`,
+    lateS < 0
+      ? `The only sharp sound comes ${ms(lateS)} ms too early to be the landing: sound and picture of this clip may be out of step.`
+      : `The only sharp sound comes ${ms(lateS)} ms too late to be the landing: sound and picture of this clip may be out of step, or it is slowed more than stated.`,
   )
 }
 

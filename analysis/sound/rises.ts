@@ -1,3 +1,4 @@
+import { median, robustSd } from '../numeric/robust.ts'
 import type { Octave } from './octaves.ts'
 
 /** How steeply each octave's loudness rises, on a grid of `hopS`. */
@@ -59,8 +60,7 @@ function bandRises(octave: Octave, count: number): BandRises {
     const before = meanSquare(atS - 2 * lookS, atS)
     return 10 * Math.log10((level + floor) / (before + floor))
   })
-  const deviation = 1.4826 * median(riseDb.map(Math.abs))
-  return { lowHz: octave.lowHz, highHz: octave.highHz, riseDb, spreadDb: Math.max(deviation, LEAST_SPREAD_DB) }
+  return { lowHz: octave.lowHz, highHz: octave.highHz, riseDb, spreadDb: Math.max(robustSd(riseDb), LEAST_SPREAD_DB) }
 }
 
 function runningEnergy(samples: Float32Array): Float64Array {
@@ -75,9 +75,4 @@ function energyUpTo(sum: Float64Array, place: number): number {
   const [low, part] = [Math.floor(at), at - Math.floor(at)]
   const below = sum[low] ?? 0
   return below + part * ((sum[low + 1] ?? below) - below)
-}
-
-function median(values: Float64Array | Float32Array): number {
-  const sorted = values.slice().sort()
-  return sorted[sorted.length >> 1] ?? 0
 }
