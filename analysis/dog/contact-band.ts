@@ -18,6 +18,8 @@ export interface ContactBand {
 
 /** Height of the band, m. */
 const BAND_M = 0.03
+/** A dog's shadow makes the top face about this strange, sd. */
+const SHADOW_SD = 4
 /** Narrower than the smallest dog's paw, m. */
 const SOLE_M = 0.02
 
@@ -47,7 +49,7 @@ export function contactBand(
       const over = meanRows(strip, columns, rows, column, from + 0.7, from + 0.7 + BAND_M / cellM)
       const face =
         topM / cellM < 3.5 ? NaN : meanRows(strip, columns, rows, column, near + 0.25 * (from - near), from - 1)
-      values[k * columns + column] = face > over ? face : over
+      values[k * columns + column] = face - SHADOW_SD > over ? face - SHADOW_SD : over
       if (!clearBelow(k, along)) continue
       const to = (bottom(k, along) - fromAboveM) / cellM
       below[k * columns + column] = meanRows(strip, columns, rows, column, to - 1 - BAND_M / cellM, to - 1)

@@ -2,7 +2,8 @@ import type { PlankOutline } from '../board/plank-outline.ts'
 import type { ContactBand } from './contact-band.ts'
 import { soleOf } from './sole.ts'
 import { splitStreak } from './split-streak.ts'
-import { findStreaks } from './streaks.ts'
+import { describeStreak, findStreaks, type Streak } from './streaks.ts'
+import { median } from '../numeric/robust.ts'
 import type { Strip, StripGrid } from './strip.ts'
 
 /** A candidate for a planted paw, placed on the plank. */
@@ -30,8 +31,10 @@ export function findFeet(
   outlines: readonly (PlankOutline | null)[],
   lengthM: number,
 ): Foot[] {
-  const feet = findStreaks(band)
-    .flatMap((streak) => splitStreak(streak, band))
+  const streaks = findStreaks(band).flatMap((streak) => splitStreak(streak, band))
+  const soleM = soleWidthM(streaks)
+  const feet = streaks
+    .flatMap((streak) => sideBySide(streak, soleM, band))
     .map((streak): Foot => {
       const share = streak.alongM / lengthM
       const farTopM = (k: number) => {
@@ -57,12 +60,48 @@ export function findFeet(
           ramp(-Math.abs(streak.driftMps) * stanceS, -0.06, -0.025) *
           ramp(-Math.abs(streak.driftMps), -0.5, -0.25) *
           (1 - 0.85 * ramp(streak.belowStrength, 1.2, 3)) *
-          (1 - 0.85 * ramp(streak.passing, 0.2, 0.5)) *
+          (1 - 0.85 * ramp(streak.passing, 0.2, 0.5) * ramp(-stanceS, -0.6, -0.4)) *
           ramp(-streak.widthM, -0.22, -0.13),
       }
     })
   return joinPieces(feet)
 }
+
+/** The usual width of this dog's standing paws: median over streaks that could be one paw, m. */
+function soleWidthM(streaks: readonly Streak[]): number {
+  const widths = streaks.filter((s) => s.widthM > 0.025 && s.widthM < 0.13 && s.strength > 3).map((s) => s.widthM)
+  return widths.length < 3 ? 0.07 : median(widths)
+}
+
+/** A streak much wider than a paw that stands a good while is two paws, one at each end. */
+function sideBySide(streak: Streak, soleM: number, band: ContactBand): Streak[] {
+  const stanceS = band.ptsS[streak.toFrame]! - band.ptsS[streak.fromFrame]!
+  const isLeg = streak.belowStrength > 1.2 || streak.passing > 0.4 || Math.abs(streak.driftMps) * stanceS > 0.03
+  if (streak.widthM < 1.7 * soleM || streak.widthM > 2.5 * soleM || stanceS < 0.5 || isLeg) return [streak]
+  const offM = (streak.widthM - soleM) / 2
+  return [-offM, offM].map((shift) => {
+    const alongM = streak.alongM + shift
+    return describeStreak(band, { ...streak, ...standingSpan(band, alongM, streak), alongM, widthM: soleM })
+  })
+}
+
+/** From when to when something stands at one place, starting from a time at which it does. */
+function standingSpan(
+  band: ContactBand,
+  alongM: number,
+  { fromFrame, toFrame }: Streak,
+): { fromFrame: number; toFrame: number } {
+  const column = Math.round((alongM - band.fromAlongM) / band.cellM)
+  const stands = (k: number) => band.values[k * band.columns + column]! > STANDS_SD
+  let from = fromFrame
+  let to = toFrame
+  while (from > 0 && stands(from - 1)) from--
+  while (to < band.ptsS.length - 1 && stands(to + 1)) to++
+  return { fromFrame: from, toFrame: to }
+}
+
+/** A foot's place is at least this strange while it stands, sd. */
+const STANDS_SD = 2
 
 /**
  * A paw covers some of the top face, a person's leg behind the plank ends at its far edge: 1 where something strange is
@@ -96,6 +135,10 @@ function joinPieces(feet: readonly Foot[]): Foot[] {
     else if (isSamePiece(out[k]!, foot)) {
       const o = out[k]!
       out[k] = { ...o, fromFrame: Math.min(o.fromFrame, foot.fromFrame), toFrame: Math.max(o.toFrame, foot.toFrame) }
+    } else if (foot.likeness > 0.5) {
+      // A paw that steps into another's place: the place stays taken until it lifts.
+      const o = out[k]!
+      out[k] = { ...o, toFrame: Math.max(o.toFrame, foot.toFrame) }
     }
   }
   return out

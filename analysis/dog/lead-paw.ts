@@ -9,8 +9,10 @@ export interface LeadPaw {
 
 /** Half a paw's length: the contour's foremost point is its toes, a paw's place its middle, m. */
 const TOES_M = 0.025
+/** Longer before it lands no swinging paw is ahead of the standing one, s (common practice, no source). */
+const SWING_S = 0.22
 /** A paw swings past the standing one about this long before it lands, s (common practice, no source). */
-const PASS_S = 0.15
+const PASS_S = 0.12
 
 /**
  * The foremost paw, planted or in the air: a planted one stands where its footfall is; between two footfalls the
@@ -49,14 +51,19 @@ export function leadPawIn(
   }
   const stepM = next.alongM - lead.alongM
   const landS = (ptsS[next.fromFrame]! + ptsS[Math.max(0, next.fromFrame - 1)]!) / 2
+  if (landS - t > SWING_S)
+    return { alongM: lead.alongM, sdM: Math.hypot(lead.alongSdM, standing.length > 0 ? 0 : 0.05) }
   const share = Math.min(1, Math.max(0, 1 - (landS - t) / PASS_S))
   const swung = lead.alongM + stepM * share * share * (3 - 2 * share)
-  const swungSd = 0.02 + 0.3 * stepM * (share > 0 || landS - t < 2 * PASS_S ? 1 : 0.3)
+  const swungSd = 0.015 + 0.25 * stepM * Math.max(0.25, 4 * share * (1 - share))
   const front =
     strip === null ? null : foremostLow(strip, grid, lead.alongM - 0.05, next.alongM + 0.08, topM, pawReachM)
-  if (front === null) return { alongM: swung, sdM: Math.hypot(swungSd, lead.alongSdM) }
-  const seen = Math.min(next.alongM, Math.max(lead.alongM, front - TOES_M))
-  const seenSd = 0.05
+  const seen = front === null ? NaN : Math.min(next.alongM, Math.max(lead.alongM, front - TOES_M))
+  const seenSd = 0.06
+  // What is low in front of the paws may also be a shadow or somebody's leg: it must agree with the swing.
+  if (!(Math.abs(seen - swung) < 2.5 * Math.hypot(swungSd, seenSd))) {
+    return { alongM: swung, sdM: Math.hypot(swungSd, lead.alongSdM) }
+  }
   const weight = swungSd ** 2 / (swungSd ** 2 + seenSd ** 2)
   return {
     alongM: weight * seen + (1 - weight) * swung,

@@ -9,6 +9,8 @@ export interface Stay {
   readonly gait: Gait
 }
 
+/** Something that stands so long is less likely an accident, s. */
+const LONG_S = 0.25
 /** A dog is off the plank when no foot stands for this long (a leap's flight lasts less), s. */
 const OFF_S = 0.6
 
@@ -20,7 +22,12 @@ const OFF_S = 0.6
  */
 export function findStays(feet: readonly Foot[], corridor: Corridor, ptsS: Float64Array, lengthM: number): Stay[] {
   const near = feet
-    .filter((f) => f.likeness > 0.15 && f.alongM > -0.03 && f.alongM < lengthM + 0.03)
+    .filter(
+      (f) =>
+        f.likeness > (ptsS[f.toFrame]! - ptsS[f.fromFrame]! > LONG_S ? 0.22 : 0.4) &&
+        f.alongM > -0.03 &&
+        f.alongM < lengthM + 0.03,
+    )
     .filter((f) => Math.abs(f.alongM - corridor[(f.fromFrame + f.toFrame) >> 1]!) < REACH_M)
     .sort((a, b) => a.fromFrame - b.fromFrame)
   const groups = linked(near, ptsS)
@@ -128,7 +135,7 @@ function trimEnds(feet: readonly Foot[], ptsS: Float64Array): Foot[] {
   let kept = [...feet]
   for (;;) {
     const doubtful = kept.find((f) => {
-      if (f.likeness >= 0.6) return false
+      if (f.likeness >= 0.7) return false
       const others = kept.filter((g) => g !== f)
       if (others.length === 0) return false
       const lastS = Math.max(...others.map((g) => ptsS[g.toFrame]!))

@@ -23,8 +23,8 @@ export interface Streak {
 
 const LOW = 1.5
 const HIGH = 2.5
-/** A paw stands at least this long. */
-const SHORTEST_S = 0.07
+/** A paw stands at least this long, counted in whole frames, s. */
+const SHORTEST_S = 0.09
 
 interface Interval {
   readonly column: number

@@ -45,12 +45,16 @@ export function stripGrid(lengthM: number, cellM: number, heightM: number): Stri
   }
 }
 
-/** On the plank a mild darkening without another colour is probably a shadow: it counts only so much. */
-const SHADE_SHARE = 0.5
+/** On the plank a darkening that keeps the colour is probably a shadow: it counts only so much. */
+const SHADE_SHARE = 0.25
 
-function isShade(y: number, expectedY: number, du: number, dv: number): boolean {
-  const share = (y - 16) / Math.max(1, expectedY - 16)
-  return share > 0.4 && share < 0.97 && Math.abs(du) < 8 && Math.abs(dv) < 8
+/** Shade takes light and colour away alike, down to half or so; a dark leg takes more, a coloured one changes the hue. */
+function isShade(y: number, want: Float32Array, du: number, dv: number): boolean {
+  const share = (y - 16) / Math.max(1, want[0]! - 16)
+  if (share < 0.45 || share > 0.97) return false
+  const offU = du - (share - 1) * (want[1]! - 128)
+  const offV = dv - (share - 1) * (want[2]! - 128)
+  return Math.abs(offU) < 7 && Math.abs(offV) < 7
 }
 
 /** Compares a frame with the expected picture over the grid. */
@@ -95,7 +99,7 @@ export function cutStrip(
       const varianceY = 9 + 1.5 * want[3]! * want[3]! + edgeY * edgeY
       const varianceUv = 6 + 0.08 * want[3]! * want[3]! + edgeU * edgeU + edgeV * edgeV
       const d = Math.sqrt((dy * dy) / varianceY + (du * du + dv * dv) / varianceUv)
-      const shade = above <= expected.topM(along) && isShade(got[0]! / motion.gain, want[0]!, du, dv) ? SHADE_SHARE : 1
+      const shade = above <= expected.topM(along) && isShade(got[0]! / motion.gain, want, du, dv) ? SHADE_SHARE : 1
       strangeness[i] = Math.min(254, Math.round(10 * shade * d))
     }
   }
