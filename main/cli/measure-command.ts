@@ -58,6 +58,7 @@ export async function measureCommand(command: MeasureCommand, tools: MeasureTool
     await writeRide(measured, outcome.source, files, command.overlay, tools)
     if (outcome.rides.length > 1) lines.push(`Ride ${k + 1} of ${outcome.rides.length}`)
     lines.push(...answersOf(measured.ride, board.value.lengthM).map(answerText), files.html)
+    if (command.overlay) lines.push(files.overlay)
   }
   await removeFurtherRides(folder.value, outcome.rides.length)
   return { exitCode: exitCodes.measured, lines, complaint: null }
