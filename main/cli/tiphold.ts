@@ -45,7 +45,7 @@ async function run(args: readonly string[]): Promise<CommandEnd> {
     }
   } catch (error) {
     if (error instanceof Cancelled || tools.signal.aborted) {
-      return { exitCode: exitCodes.cancelled, lines: [], complaint: 'Cancelled; nothing was written.' }
+      return { exitCode: exitCodes.cancelled, lines: [], complaint: 'Cancelled; no file is half-written.' }
     }
     throw error
   } finally {

@@ -85,7 +85,7 @@ function plankGround(board: Board, y: Scale): Markup {
     <line class="pivot-line" x1="${left}" x2="${right}" y1="${y(lengthM / 2)}" y2="${y(lengthM / 2)}"/>
     ${label(lengthM, `${signed(lengthM)} m`)}${label(lengthM - contactM, signed(lengthM - contactM))}
     ${label(lengthM / 2, 'pivot')}${label(contactM, signed(contactM))}${label(0, signed(0))}
-    <text class="zone-name" x="${right - 8}" y="${y(lengthM) + 17}" text-anchor="end">down contact</text>
+    <text class="zone-name" x="${left + 8}" y="${y(lengthM) + 17}">down contact</text>
     <text class="zone-name" x="${right - 8}" y="${y(0) - 8}" text-anchor="end">up contact</text>`
 }
 
