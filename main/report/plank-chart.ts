@@ -137,17 +137,20 @@ function spans(ride: Ride, x: Scale): readonly Markup[] {
   const { holdBeforeGroundS: hold, stayAfterGroundS: stay } = ride.measures
   const { grounded } = ride.events
   if (grounded.kind !== 'measured') return []
-  const held = hold.kind === 'measured' ? [span(x, grounded.value - hold.value, grounded.value, 'held')] : []
-  const stayed = stay.kind === 'measured' ? [span(x, grounded.value, grounded.value + stay.value, 'stayed')] : []
+  const held = hold.kind === 'measured' ? [span(x, grounded.value - hold.value, grounded.value, 'held', 'left')] : []
+  const stayed =
+    stay.kind === 'measured' ? [span(x, grounded.value, grounded.value + stay.value, 'stayed', 'right')] : []
   return [...held, ...stayed]
 }
 
-function span(x: Scale, fromS: number, toS: number, word: string): Markup {
+/** A short stretch has its label beside it, on the side away from the landing. */
+function span(x: Scale, fromS: number, toS: number, word: string, away: 'left' | 'right'): Markup {
   const yPx = rows.spans.bottom - 4
   const label = `${word} ${fixed(toS - fromS, 2)} s`
   const [left, right] = [x(fromS) + 1.5, x(toS) - 1.5]
   const roomy = right - left > label.length * 6.6
-  const [labelPx, anchor] = roomy ? [(left + right) / 2, 'middle'] : [left - 7, 'end']
+  const beside = away === 'left' ? ([left - 7, 'end'] as const) : ([right + 7, 'start'] as const)
+  const [labelPx, anchor] = roomy ? ([(left + right) / 2, 'middle'] as const) : beside
   return markup`<path class="span" d="M${left},${yPx - 4} v8 M${right},${yPx - 4} v8 M${left},${yPx} H${right}"/>
     <text class="span-label" x="${labelPx}" y="${roomy ? yPx - 5 : yPx + 4}" text-anchor="${anchor}">${label}</text>`
 }

@@ -53,7 +53,7 @@ function leadPaw(lead: Estimate, along: (alongM: number) => number, topYPx: numb
   const x = along(lead.value)
   return markup`<line class="interval front" x1="${along(lo)}" x2="${along(hi)}" y1="${topYPx - 3}" y2="${topYPx - 3}"/>
     <circle class="front-dot" cx="${x}" cy="${topYPx - 7}" r="6.5"/>
-    <text x="${x}" y="${topYPx - 22}" text-anchor="middle">lead paw</text>`
+    <text x="${x - 6}" y="${topYPx - 22}">lead paw</text>`
 }
 
 function bodyCentre(body: Estimate, along: (alongM: number) => number, topYPx: number): Markup {
