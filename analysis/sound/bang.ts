@@ -50,7 +50,7 @@ const OUT_OF_STEP_S = 0.2
 const AFTERMATH_S = 0.3
 /** Against the background, an onset must stand out by this many sds and dB. */
 const CLEAR = { score: 6, riseDb: 6 }
-/** A bang is clear of others when it rises by this much more: half the sound pressure is left. Our judgement, no source. */
+/** Sounds within this of the bang are as good: half its sound pressure. Our judgement, no source. */
 const COMPETES_DB = 6
 /** How much likelier the landing must be than an accident: "strong" from 20 on (Kass and Raftery, J Am Stat Assoc 1995). */
 const LEAST_ODDS = 20
@@ -110,7 +110,7 @@ export function findBang(
     .filter((candidate) => Math.abs(candidate.atS - arrivalS) <= reachS)
     .sort((a, b) => b.onset.riseDb - a.onset.riseDb)
   if (best === undefined) return notInTime(rises, candidates, arrivalS, reachS)
-  if (rival !== undefined && rival.onset.riseDb > best.onset.riseDb - COMPETES_DB) {
+  if (rival !== undefined && (asStrong(rival.onset, best.onset) || rival.onset.jumpDb > best.onset.jumpDb)) {
     return notClear(
       `Two sharp sounds, ${ms(rival.atS - best.atS)} ms apart, come when the board lands: either may be it.`,
     )
@@ -124,7 +124,9 @@ export function findBang(
     )
   }
   if (best.sdS > LEAST_SHARP_S) {
-    return notClear('The sound at the landing sets in too softly to time the landing by it.')
+    return notClear(
+      'The sound at the landing sets in too softly, or too soon after another one, to time the landing by it.',
+    )
   }
   if (isWood(options.materialWord) && best.lowHz >= WOOD_BELOW_HZ) {
     return notClear('The sound at the landing is too high for a wooden board: it may be a clap or a click.')
@@ -139,7 +141,7 @@ export function findBang(
     return notClear(
       others.count === 0
         ? `The sound nearest to the landing comes ${ms(lateS)} ms ${lateS < 0 ? 'earlier' : 'later'} than it should: it may be something else.`
-        : `${others.count === 1 ? 'Another sound' : `${others.count} other sounds`} of this clip ${others.count === 1 ? 'is' : 'are'} as sharp as the one at the landing, so it may be there by accident.`,
+        : `${others.count === 1 ? 'Another sound' : `${others.count} other sounds`} of this clip ${others.count === 1 ? 'is' : 'are'} as sharp and loud as the one at the landing, so it may be there by accident.`,
     )
   }
   const heardS = near.startS + best.atS
@@ -171,12 +173,17 @@ function refined(octaves: readonly Octave[], onset: Onset): Candidate[] {
   return [{ onset, atS: pick.atS, sdS: pick.sdS, rings, lowHz: bottom.lowHz, highHz: top.highHz }]
 }
 
+/** Nearly as sharp as the bang or sharper, and nearly as loud or louder. */
+function asStrong(onset: Onset, bang: Onset): boolean {
+  return onset.riseDb > bang.riseDb - COMPETES_DB && onset.jumpDb > bang.jumpDb - COMPETES_DB
+}
+
 /** Sounds of the clip as strong as the bang in its own octaves, and the time they were looked for in. */
 function otherSounds(rises: Rises, bang: Onset, arrivalS: number, reachS: number) {
   const [fromS, toS] = [arrivalS - reachS - 0.04, arrivalS + reachS + AFTERMATH_S]
   const count = onsetsInRun(rises, bang.run)
     .filter((onset) => onset.atS < fromS || onset.atS > toS)
-    .filter((onset) => onset.riseDb >= bang.riseDb - COMPETES_DB).length
+    .filter((onset) => asStrong(onset, bang)).length
   return { count, spanS: rises.count * rises.hopS - (toS - fromS) }
 }
 

@@ -10,8 +10,10 @@ const AFTER_S = 0.012
 /** Levels of the rise, as parts of its height (root mean square of the loudest 3 ms), at which it is looked for: the foot lies at the middle one. */
 const FEET = { low: 0.05, middle: 0.1, high: 0.4 }
 /** The start of the rise lies within this before the blow itself; what comes earlier is another sound. */
-const NEAR_S = 0.008
+const NEAR_S = 0.012
 const FEWEST = 8
+/** Power of an earlier part over what was there before it, at least: 6 dB. */
+const EARLIER_RISE = 4
 const PEAK_LOOK_S = 0.003
 /** The end of a plank is 0.3 m wide and does not land all at once. Our judgement, no source. */
 const LANDING_SD_S = 0.0002
@@ -22,7 +24,7 @@ const LANDING_SD_S = 0.0002
  * Method: Akaike onset picker: of all ways to cut a stretch in two parts of constant variance, the likeliest
  * (N. Maeda, A method for reading and checking phase times in autoprocessing system of seismic wave data, 1985). Both
  * variances are taken over a floor, a part of the sound's own height, below which nothing counts. A floor of two fifths finds
- * the blow among weaker sounds; from 8 ms before it on, a floor of a tenth finds the foot: lossy coding smears a faint copy of
+ * the blow among weaker sounds; from 12 ms before it on, a floor of a tenth finds the foot: lossy coding smears a faint copy of
  * a blow over up to 20 ms before it (pre-echo), and that stays below. What hides below floor and noise is added back: a rise
  * that grows like t to t² has been going on for a to √a of its duration when it reaches the part a of its height.
  *
@@ -46,11 +48,21 @@ export function pickOnset(samples: Float32Array, rateHz: number, roughS: number)
   const rise = riseLength(near.part, middle.at, Math.sqrt(peak))
   const hidden = (rise * (seenFrom + Math.sqrt(seenFrom))) / 2
   const hiddenSd = (rise * (Math.sqrt(seenFrom) - seenFrom)) / 2
-  const moved = (blow - near.from - low.at) / 2
+  const earlier = earlierFoot(near.part.subarray(0, Math.round(blow) - near.from), peak)
+  const moved = (blow - near.from - Math.min(low.at, earlier)) / 2
   return {
     atS: (near.from + middle.at - hidden) / rateHz,
     sdS: Math.hypot(LANDING_SD_S, Math.hypot(hiddenSd, moved, middle.sd, 1 / 3) / rateHz),
   }
+}
+
+/** Where an earlier, weaker part of the blow or a sound just before it sets in; the end of the stretch if there is none. */
+function earlierFoot(beforeBlow: Float32Array, peak: number): number {
+  if (beforeBlow.length < FEWEST) return beforeBlow.length
+  const { at, before } = likeliestCut(beforeBlow, peak * FEET.low ** 2)
+  const since = beforeBlow.subarray(Math.round(at))
+  const level = since.reduce((sum, value) => sum + value * value, 0) / Math.max(1, since.length)
+  return level > Math.max(peak * FEET.middle ** 2, EARLIER_RISE * before) ? at : beforeBlow.length
 }
 
 function stretchOf(

@@ -10,6 +10,8 @@ export interface Onset {
   readonly score: number
   /** Mean rise over these octaves, dB. */
   readonly riseDb: number
+  /** Power that comes in with it in these octaves, dB of full scale. */
+  readonly jumpDb: number
 }
 
 export interface Run {
@@ -89,7 +91,14 @@ function widened(rises: Rises, run: Run, i: number): Run {
 function onsetAt(rises: Rises, run: Run, i: number): Onset {
   const bands = rises.bands.slice(run.first, run.last + 1)
   const riseDb = bands.reduce((sum, band) => sum + (band.riseDb[i] ?? 0), 0) / bands.length
-  return { atS: i * rises.hopS, run, score: scoreOf(rises, run, i), riseDb }
+  const jump = bands.reduce((sum, band) => sum + (band.jump[i] ?? 0), 0)
+  return {
+    atS: i * rises.hopS,
+    run,
+    score: scoreOf(rises, run, i),
+    riseDb,
+    jumpDb: 10 * Math.log10(Math.max(jump, 1e-20)),
+  }
 }
 
 /** Places of the largest values within APART_S on both sides; the first of equal ones. */

@@ -15,6 +15,8 @@ export interface BandRises {
   readonly highHz: number
   /** Loudness just after the point over loudness just before it, dB. */
   readonly riseDb: Float32Array
+  /** Power just after the point less power just before it, full scale 1. */
+  readonly jump: Float64Array
   /** How much `riseDb` wanders when nothing happens, 1 sd, dB. */
   readonly spreadDb: number
 }
@@ -54,13 +56,21 @@ function bandRises(octave: Octave, count: number): BandRises {
   const after = Float64Array.from({ length: count }, (_, i) => meanSquare(i * HOP_S, i * HOP_S + lookS))
   const loudest = after.reduce((a, b) => Math.max(a, b), 0)
   const floor = Math.max(median(after), loudest * COUNTS_AS_SILENCE, SILENCE)
-  const riseDb = Float32Array.from(after, (level, i) => {
+  const [riseDb, jump] = [new Float32Array(count), new Float64Array(count)]
+  after.forEach((level, i) => {
     const atS = i * HOP_S
-    if (atS < 2 * lookS || atS > count * HOP_S - lookS) return 0
+    if (atS < 2 * lookS || atS > count * HOP_S - lookS) return
     const before = meanSquare(atS - 2 * lookS, atS)
-    return 10 * Math.log10((level + floor) / (before + floor))
+    riseDb[i] = 10 * Math.log10((level + floor) / (before + floor))
+    jump[i] = level - before
   })
-  return { lowHz: octave.lowHz, highHz: octave.highHz, riseDb, spreadDb: Math.max(robustSd(riseDb), LEAST_SPREAD_DB) }
+  return {
+    lowHz: octave.lowHz,
+    highHz: octave.highHz,
+    riseDb,
+    jump,
+    spreadDb: Math.max(robustSd(riseDb), LEAST_SPREAD_DB),
+  }
 }
 
 function runningEnergy(samples: Float32Array): Float64Array {
