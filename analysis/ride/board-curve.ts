@@ -28,6 +28,47 @@ export const BOARD_HABITS: MotionHabits = {
   outliers: { share: 0.01, range: 0.7 },
 }
 
+/** Change of turning speed from one frame to the next that a landing or a striking paw may bring, 1 sd, rad/s. */
+const KINK_RAD_S = 0.8
+
+/** For looking at the whole clip at once: quick enough at any frame rate to follow a landing and the spring back after it. */
+function quickHabits(frameS: number): MotionHabits {
+  // A step of place by KINK_RAD_S * frameS within one frame: the filter's variance of place is density * time^5 / 20.
+  return { ...BOARD_HABITS, jerkDensities: [(20 * KINK_RAD_S ** 2) / frameS ** 3], outliers: { share: 0, range: 1 } }
+}
+
+/** More acceleration than a plank shows except in the instant of an impact, rad/s2. */
+const MOST_ACCELERATION = 15
+
+/**
+ * The readings without wild ones. A reading is wild when no straight motion through two of its neighbours (one on each
+ * side, or two on the same side, as before or after an impact) passes near it.
+ */
+function withoutWild(readings: Readings): Readings {
+  const { timesS, places, variances } = readings
+  const kept = Array.from(timesS.keys()).filter((i) => {
+    const pairs = [
+      [-1, 1],
+      [-2, -1],
+      [1, 2],
+      [-2, 1],
+      [-1, 2],
+    ].map(([a = 0, b = 0]) => [i + a, i + b] as const)
+    const known = pairs.filter(([a, b]) => a >= 0 && b < timesS.length)
+    return known.length === 0 || known.some(([a, b]) => isNearLine(a, b, i))
+  })
+  function isNearLine(a: number, b: number, i: number): boolean {
+    const spanS = timesS[b]! - timesS[a]!
+    const part = (timesS[i]! - timesS[a]!) / spanS
+    const line = places[a]! + part * (places[b]! - places[a]!)
+    const noise = Math.sqrt(variances[i]! + (1 - part) ** 2 * variances[a]! + part ** 2 * variances[b]!)
+    const bend = (MOST_ACCELERATION / 2) * Math.abs((timesS[i]! - timesS[a]!) * (timesS[i]! - timesS[b]!))
+    return Math.abs(places[i]! - line) < 5 * noise + bend
+  }
+  const keep = (values: Float64Array): Float64Array => Float64Array.from(kept, (i) => values[i]!)
+  return { timesS: keep(timesS), places: keep(places), variances: keep(variances) }
+}
+
 /**
  * The curve behind a board track, with the frames' noise checked against how still the resting board looks.
  *
@@ -44,13 +85,14 @@ export function boardCurve(track: BoardTrack): BoardCurve | null {
   const places = Float64Array.from(frames, (i) => track.angleRad[i]! - track.restAngleRad)
   const stated = Float64Array.from(frames, (i) => Math.max(track.sdRad[i]!, LEAST_SD_RAD))
   const factor = noiseFactor(places, stated, turnForDrop(0.004, track.restAngleRad, track.lengthM))
-  const readings = { timesS, places, variances: stated.map((sd) => (sd * factor) ** 2) }
-  const smooth = smoothMotion(readings, BOARD_HABITS)
+  const frameS = median(track.ptsS.slice(1).map((timeS, i) => timeS - track.ptsS[i]!))
+  const readings = withoutWild({ timesS, places, variances: stated.map((sd) => (sd * factor) ** 2) })
+  const smooth = smoothMotion(readings, quickHabits(frameS))
   if (smooth === null) return null
   return {
     readings,
     smooth,
-    frameS: median(track.ptsS.slice(1).map((timeS, i) => timeS - track.ptsS[i]!)),
+    frameS,
     clipFromS: track.ptsS[0]!,
     clipToS: track.ptsS[track.ptsS.length - 1]!,
     restRad: track.restAngleRad,

@@ -54,9 +54,7 @@ export function findBoardEvents(track: BoardTrack, options: BoardEventOptions = 
   const landed = seekLanding(curve, fall, groundGuess(track, options))
   const isLanding = 'time' in landed
   const grounded: Estimate = isLanding ? landed.time : landed
-  const tipStart = isLanding
-    ? tipStartBefore(curve, landed.time.value, track.scaleSd)
-    : tipStartBefore(curve, fall.downS, track.scaleSd)
+  const tipStart = findTipStart(curve, isLanding ? landed.time.value : fall.downS, track.scaleSd)
   return {
     tipStart,
     grounded,
@@ -83,13 +81,20 @@ interface Fall {
 function findFall(curve: BoardCurve): Fall | null {
   const { timesS } = curve.readings
   const movedRad = turnForDrop(MOVED_M, curve.restRad, curve.lengthM)
-  let fall: Fall | null = null
-  timesS.forEach((timeS) => {
-    const { x: turn, xx } = curve.smooth.at(timeS)!
-    if (fall === null && turn - 2 * Math.sqrt(xx) > movedRad) fall = { downS: timeS, topS: timeS, topRad: turn }
-    if (fall !== null && turn > fall.topRad) fall = { ...fall, topS: timeS, topRad: turn }
-  })
-  return fall
+  const isDown = (i: number): boolean => {
+    const turn = curve.smooth.at(timesS[i]!)!
+    return turn.x - 2 * Math.sqrt(turn.xx) > movedRad
+  }
+  // Two frames in a row: a single wild one is no fall.
+  const first = timesS.findIndex((_, i) => i + 1 < timesS.length && isDown(i) && isDown(i + 1))
+  if (first < 0) return null
+  const downS = timesS[first]!
+  let top = { topS: downS, topRad: 0 }
+  for (let i = first; i < timesS.length; i++) {
+    const topRad = curve.smooth.at(timesS[i]!)!.x
+    if (topRad > top.topRad) top = { topS: timesS[i]!, topRad }
+  }
+  return { downS, ...top }
 }
 
 function groundGuess(track: BoardTrack, options: BoardEventOptions): GroundLevel {
@@ -147,7 +152,7 @@ function fallBegin(curve: BoardCurve, downS: number): number {
 
 /**
  * From the last frame clearly above the ground (by more than a high bounce) to shortly after the first frame on it. One
- * wild frame in the middle of the fall is not the ground: the next one must be near it too.
+ * wild frame in the middle of the fall is not the ground: one of the next two must be near it too.
  */
 function contactRange(curve: BoardCurve, fall: Fall, level: GroundLevel): { fromS: number; toS: number } {
   const { timesS, places, variances } = curve.readings
@@ -156,7 +161,8 @@ function contactRange(curve: BoardCurve, fall: Fall, level: GroundLevel): { from
   for (let i = 0; i < timesS.length; i++) {
     if (timesS[i]! < fall.downS) continue
     const onGround = places[i]! > level.turnRad - 3 * Math.hypot(Math.sqrt(variances[i]!), level.sdRad)
-    if (onGround && (places[i + 1] ?? Infinity) > nearRad) return { fromS, toS: timesS[i]! + aFewFrames(curve) }
+    const staysNear = Math.max(places[i + 1] ?? Infinity, places[i + 2] ?? Infinity) > nearRad
+    if (onGround && staysNear) return { fromS, toS: timesS[i]! + aFewFrames(curve) }
     if (places[i]! < nearRad) fromS = timesS[i]!
   }
   return { fromS, toS: timesS[timesS.length - 1]! }
@@ -182,14 +188,6 @@ function mayHaveLandedUnseen(curve: BoardCurve, fall: Fall, guess: GroundLevel):
     if (before.v > 0 && before.x + before.v * gapS > guess.turnRad - 4 * guess.sdRad) return true
   }
   return false
-}
-
-function tipStartBefore(curve: BoardCurve, untilS: number, scaleSd: number): Estimate {
-  const tipStart = findTipStart(curve, untilS, scaleSd)
-  return (
-    tipStart ??
-    withheld('clip-ends', 'The board was already tipping when the clip begins; start filming with the board at rest.')
-  )
 }
 
 function groundAngle(track: BoardTrack, landing: Landing): Estimate {

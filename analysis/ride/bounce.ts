@@ -1,5 +1,6 @@
 import { measured, withheld, type Estimate } from '../estimate.ts'
 import { normalDensity } from '../numeric/normal.ts'
+import { median } from '../numeric/robust.ts'
 import { BOARD_HABITS, dropForTurn, type BoardCurve } from './board-curve.ts'
 import { passedFromWeights, valueFromPassed } from './grid-posterior.ts'
 import type { Landing } from './landing.ts'
@@ -19,7 +20,7 @@ export function findBounce(curve: BoardCurve, landing: Landing): Estimate {
   const groundRad = landing.ground.turnRad
   const hop = seenHop(curve, landing)
   if (hop.kind === 'up') {
-    return withheld('not-clear', 'The board rose again after the landing and did not come back down.')
+    return withheld('not-clear', ROSE_AGAIN)
   }
   if (hop.kind === 'unseen') {
     return withheld('clip-ends', 'The clip ends too soon after the landing to see how the board springs back.')
@@ -30,6 +31,8 @@ export function findBounce(curve: BoardCurve, landing: Landing): Estimate {
   }
   return shortHop(curve, landing)
 }
+
+const ROSE_AGAIN = 'The board rose again after the landing and did not come back down.'
 
 type SeenHop =
   | { readonly kind: 'long'; readonly heightRad: number; readonly sdRad: number }
@@ -67,6 +70,9 @@ function seenHop(curve: BoardCurve, landing: Landing): SeenHop {
 /** Relative error of a hop's height because no hop is an exact parabola (the dog moves meanwhile), 1 sd. */
 const PARABOLA_SD = 0.05
 
+/** The ground's level is not known better for the end of a plank, 1 sd, m. */
+const LEVEL_SD_M = 0.0005
+
 function shortHop(curve: BoardCurve, landing: Landing): Estimate {
   const { timesS, places, variances } = curve.readings
   const contactS = landing.time.value
@@ -78,6 +84,10 @@ function shortHop(curve: BoardCurve, landing: Landing): Estimate {
       heightRad: groundRad - places[i]!,
       variance: variances[i]! + landing.ground.sdRad ** 2,
     }))
+  const later = readings.filter(({ afterS }) => afterS > SHORT_S / 2)
+  const laterRad = median(later.map(({ heightRad }) => heightRad))
+  const laterSd = Math.sqrt(median(later.map(({ variance }) => variance)))
+  if (laterRad > 4 * laterSd) return withheld('not-clear', ROSE_AGAIN)
   const hops = hopGrid(landing.speedRadS)
   const logs = hops.map((hop) => hopLog(readings, hop))
   const best = Math.max(...logs)
@@ -91,7 +101,9 @@ function shortHop(curve: BoardCurve, landing: Landing): Estimate {
     heightM(curve, groundRad, most * (i / HEIGHT_STEPS) ** 2),
   )
   const passed = passedFromWeights(byHeight)
-  return valueFromPassed(edges, passed, PARABOLA_SD * valueFromPassed(edges, passed, 0).value)
+  const floorM = Math.hypot(PARABOLA_SD * valueFromPassed(edges, passed, 0).value, LEVEL_SD_M)
+  const { value, sd, ci95 } = valueFromPassed(edges, passed, floorM)
+  return { kind: 'measured', value, sd, ci95: [Math.max(ci95[0], 0), ci95[1]] }
 }
 
 const HEIGHT_STEPS = 150

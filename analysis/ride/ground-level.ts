@@ -1,5 +1,5 @@
 import type { BoardCurve } from './board-curve.ts'
-import type { GroundLevel } from './landing.ts'
+import { OVERSHOOT_RAD, type GroundLevel } from './landing.ts'
 import { median } from '../numeric/robust.ts'
 
 /** A board that stays this long at one turn lies on the ground, s. */
@@ -30,42 +30,75 @@ export function groundLevel(curve: BoardCurve, fromS: number, guess: GroundLevel
     if (to - from < 5 || spanS < STILL_S - 2 * curve.frameS || spanS > 2 * STILL_S) continue
     const level = median(places.slice(from, to))
     if (Math.abs(level - guess.turnRad) > 4 * guess.sdRad) continue
-    if (isStill(curve, from, to) && (lowest === null || level > lowest)) lowest = level
+    if ((lowest === null || level > lowest) && isStill(trendOf(curve, range(from, to), level))) lowest = level
   }
   if (lowest === null) return null
   const found = lowest
-  const near = Array.from(places.keys()).filter(
-    (i) => timesS[i]! >= fromS && Math.abs(places[i]! - found) < 3 * Math.sqrt(variances[i]!) + SHARED_SD_RAD,
-  )
+  const noise = (i: number): number => Math.sqrt(variances[i]!)
+  const after = range(0, timesS.length).filter((i) => timesS[i]! >= fromS)
+  // A board that was seen further down than its still stretch was held up, not on the ground.
+  const isLower = (i: number): boolean => places[i]! > found + 4 * noise(i) + OVERSHOOT_RAD
+  if (after.some((i) => isLower(i) && i + 1 < timesS.length && isLower(i + 1))) return null
+  const near = after.filter((i) => Math.abs(places[i]! - found) < 3 * noise(i) + SHARED_SD_RAD)
   const onGround = near.filter((i) => timesS[i]! < timesS[near[0]!]! + LEVEL_S)
-  const weight = onGround.reduce((sum, i) => sum + 1 / variances[i]!, 0)
-  const turnRad = onGround.reduce((sum, i) => sum + places[i]! / variances[i]!, 0) / weight
-  return { turnRad, sdRad: Math.hypot(Math.sqrt(1 / weight), SHARED_SD_RAD) }
+  const trend = trendOf(curve, onGround, found)
+  // A slow turning too small to be told from stillness would leave the first contact off by as much.
+  return { turnRad: found + trend.level, sdRad: Math.hypot(trend.sdRad, SHARED_SD_RAD, trend.slope) }
 }
 
-/** True when neither a turning nor a bending of the curve shows above the noise in the frames `from` to `to`. */
-function isStill(curve: BoardCurve, from: number, to: number): boolean {
+/** Straight line and bend through the readings around `aboutRad`, in terms that run from -1 to 1 over the stretch. */
+interface Trend {
+  /** Mean, rad, relative to `aboutRad`. */
+  readonly level: number
+  readonly sdRad: number
+  /** Turn from the middle of the stretch to its end, rad. */
+  readonly slope: number
+  readonly slopeSd: number
+  readonly bend: number
+  readonly bendSd: number
+  /** Share of readings that have nothing to do with a still board. */
+  readonly wild: number
+}
+
+/** Legendre polynomials over the stretch are nearly uncorrelated, so each is fitted by itself. */
+function trendOf(curve: BoardCurve, frames: readonly number[], aboutRad: number): Trend {
   const { timesS, places, variances } = curve.readings
-  const middle = median(places.slice(from, to))
-  const span = timesS[to - 1]! - timesS[from]!
-  // Legendre polynomials over the stretch: nearly uncorrelated, so each can be tested by itself.
-  const slope = { sum: 0, weight: 0 }
-  const bend = { sum: 0, weight: 0 }
+  const firstS = timesS[frames[0]!]!
+  const spanS = Math.max(timesS[frames[frames.length - 1]!]! - firstS, 1e-9)
+  const sums = [0, 0, 0]
+  const weights = [0, 0, 0]
   let wild = 0
-  for (let i = from; i < to; i++) {
-    const u = (2 * (timesS[i]! - timesS[from]!)) / span - 1
-    const off = places[i]! - middle
+  for (const i of frames) {
+    const off = places[i]! - aboutRad
     if (off ** 2 > 16 * (variances[i]! + SHARED_SD_RAD ** 2)) {
       wild++
       continue
     }
-    const p2 = 1.5 * u * u - 0.5
-    slope.sum += (u * off) / variances[i]!
-    slope.weight += (u * u) / variances[i]!
-    bend.sum += (p2 * off) / variances[i]!
-    bend.weight += (p2 * p2) / variances[i]!
+    const u = (2 * (timesS[i]! - firstS)) / spanS - 1
+    for (const [n, polynomial] of [1, u, 1.5 * u * u - 0.5].entries()) {
+      sums[n]! += (polynomial * off) / variances[i]!
+      weights[n]! += polynomial ** 2 / variances[i]!
+    }
   }
-  const fits = ({ sum, weight }: { sum: number; weight: number }): boolean =>
-    Math.abs(sum / weight) < 3.5 * Math.sqrt(1 / weight + SHARED_SD_RAD ** 2)
-  return wild <= 1 + (to - from) / 10 && fits(slope) && fits(bend)
+  const value = (n: number): number => (weights[n]! > 0 ? sums[n]! / weights[n]! : 0)
+  const sd = (n: number): number => (weights[n]! > 0 ? Math.sqrt(1 / weights[n]!) : Infinity)
+  return {
+    level: value(0),
+    sdRad: sd(0),
+    slope: value(1),
+    slopeSd: sd(1),
+    bend: value(2),
+    bendSd: sd(2),
+    wild: wild / frames.length,
+  }
+}
+
+/** True when neither a turning nor a bending of the curve shows above the noise. */
+function isStill({ slope, slopeSd, bend, bendSd, wild }: Trend): boolean {
+  const hidden = (value: number, sd: number): boolean => Math.abs(value) < 3.5 * Math.hypot(sd, SHARED_SD_RAD)
+  return wild <= 0.25 && hidden(slope, slopeSd) && hidden(bend, bendSd)
+}
+
+function range(from: number, to: number): number[] {
+  return Array.from({ length: to - from }, (_, i) => from + i)
 }

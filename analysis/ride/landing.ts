@@ -29,6 +29,9 @@ const AFTER_S = 0.25
 /** Frames before the first possible contact that tell how it fell, s. */
 const BEFORE_S = 0.4
 
+/** A plank that bends as it strikes shows up to this far below its level at rest on the ground, rad (0.3 deg). */
+export const OVERSHOOT_RAD = 5e-3
+
 /** Share of its speed that an end keeps when it springs back, mean and sd: rubber on grass 0 to metal on stone 0.5. */
 const RESTITUTION = 0.2
 const RESTITUTION_SD = 0.2
@@ -60,7 +63,7 @@ export function findLanding(
   const { timesS } = readings
   const first = timesS.findIndex((timeS, i) => timeS >= Math.max(fallS, fromS - BEFORE_S) || i === timesS.length - 1)
   const end = timesS.findIndex((timeS, i) => timeS > toS + AFTER_S && i > first)
-  const part = { readings, first, to: end < 0 ? timesS.length : end }
+  const part = partOf(readings, first, end < 0 ? timesS.length : end)
   const cells = cellsBetween(timesS, first, part.to, fromS, toS)
   if (cells.length === 0) return null
   const contacts: Contact[] = []
@@ -92,7 +95,7 @@ export function findLanding(
   const turnRad = sum.turn / sum.weight
   const spanS = cells[cells.length - 1]!.toS - cells[0]!.fromS
   const touchLog = best + Math.log(sum.weight / spanS)
-  const airLog = logSum(smooth) + Math.log(normalCdf((ground.turnRad - highest(part)) / ground.sdRad))
+  const airLog = logSum(smooth) + Math.log(normalCdf((ground.turnRad - part.furthestRad[0]!) / ground.sdRad))
   return {
     time: valueFromPassed(
       [cells[0]!.fromS, ...cells.map((cell) => cell.toS)],
@@ -105,10 +108,21 @@ export function findLanding(
   }
 }
 
+/** The frames that decide, `first` to `to` (one beyond). */
 interface Part {
   readonly readings: Readings
   readonly first: number
   readonly to: number
+  /** Furthest turn of each frame and all later ones, rad, counted from `first`. */
+  readonly furthestRad: Float64Array
+}
+
+function partOf(readings: Readings, first: number, to: number): Part {
+  const furthestRad = new Float64Array(to - first + 1).fill(-Infinity)
+  for (let i = to - 1; i >= first; i--) {
+    furthestRad[i - first] = Math.max(furthestRad[i + 1 - first]!, readings.places[i]!)
+  }
+  return { readings, first, to, furthestRad }
 }
 
 /** A short piece of time in which the contact may lie; `after` is the last frame before it. */
@@ -161,7 +175,10 @@ function contactAt(
   // A board that has been lower already does not meet the ground here.
   if (deepest(part, cell.after) - arrived.x > DEEPER_RAD + 4 * Math.sqrt(arrived.xx)) return null
   const falling = normalCdf(arrived.v / Math.sqrt(arrived.vv))
-  if (falling < 1e-6) return null
+  // Nothing turns further than the ground, but for the bending of the plank as it strikes.
+  const beyondRad = part.furthestRad[cell.after + 1 - part.first]! - arrived.x - OVERSHOOT_RAD
+  const above = normalCdf(-beyondRad / Math.sqrt(arrived.xx + readings.variances[cell.after]!))
+  if (falling * above < 1e-9) return null
   const speed = Math.max(arrived.v, 0)
   const springVar = RESTITUTION ** 2 * arrived.vv + (RESTITUTION_SD * speed) ** 2 + 1e-4
   const start = motionFrom(
@@ -175,7 +192,7 @@ function contactAt(
   return {
     cell: cell.index,
     logWeight:
-      Math.log((normalDensity(missRad / Math.sqrt(missVar)) / Math.sqrt(missVar)) * falling) +
+      Math.log((normalDensity(missRad / Math.sqrt(missVar)) / Math.sqrt(missVar)) * falling * above) +
       logAfter(part, cell.after + 1, start, atS, jerkDensity, settling),
     turnRad: arrived.x,
     turnVar: arrived.xx,
@@ -261,8 +278,4 @@ function deepest({ readings, first }: Part, until: number): number {
     } else if (place > second) second = place
   }
   return second
-}
-
-function highest({ readings, first, to }: Part): number {
-  return readings.places.slice(first, to).reduce((most, place) => Math.max(most, place), -Infinity)
 }

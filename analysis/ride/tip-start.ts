@@ -1,4 +1,4 @@
-import type { Measured } from '../estimate.ts'
+import { withheld, type Estimate } from '../estimate.ts'
 import { normalCdf } from '../numeric/normal.ts'
 import { median } from '../numeric/robust.ts'
 import { BOARD_HABITS, turnForDrop, type BoardCurve } from './board-curve.ts'
@@ -36,15 +36,16 @@ const ROCKING_SHARE = 0.2
  * @param curve the board's turn
  * @param untilS the landing, or for a board that never lands the instant it was seen 50 mm down, s
  * @param scaleSd relative error of the drop from calibration, 1 sd: moves the 10 mm line
- * @returns s; null when the board is already below 10 mm in the curve's first frame
+ * @returns s; withheld with `clip-ends` when the board is already below 10 mm in the curve's first frame, with
+ *   `not-clear` when no fit tells when it crossed the line
  */
-export function findTipStart(curve: BoardCurve, untilS: number, scaleSd: number): Measured | null {
+export function findTipStart(curve: BoardCurve, untilS: number, scaleSd: number): Estimate {
   const { readings, smooth, frameS } = curve
   const { timesS } = readings
   const lineRad = turnForDrop(TIP_DROP_M, curve.restRad, curve.lengthM)
   let last = indexBefore(timesS, untilS)
   while (last >= 0 && smooth.at(timesS[last]!)!.x >= lineRad) last--
-  if (last < 0) return null
+  if (last < 0) return withheld('clip-ends', STARTED_BEFORE)
   const window = windowAround(curve, last, untilS)
   const stepS = Math.min(frameS / 8, 0.002)
   const endS = Math.min(timesS[window.to - 1]!, untilS)
@@ -54,8 +55,13 @@ export function findTipStart(curve: BoardCurve, untilS: number, scaleSd: number)
   const below = shareBelow(readings, window, gridS, lineRad, frameS, scaleSd)
   // It has tipped for good only if it does not come back above the line later on.
   for (let i = gridS.length - 2; i >= 0; i--) below[i] = Math.min(below[i]!, below[i + 1]!)
+  if (!(below[gridS.length - 1]! - below[0]! > 0.9)) {
+    return withheld('not-clear', 'The start of the tip does not stand out; the board trembled or was hidden.')
+  }
   return valueFromPassed(gridS, below, timingFloorS(frameS))
 }
+
+const STARTED_BEFORE = 'The board was already tipping when the clip begins; start filming with the board at rest.'
 
 /** Frames `from` to `to` (one beyond) are explained; those from `warmUp` on also count for a motion without rest. */
 interface Window {
