@@ -51,7 +51,9 @@ export function findBoardEvents(track: BoardTrack, options: BoardEventOptions = 
       ? allWithheld(null, withheld('hidden', NOT_FOLLOWED))
       : allWithheld(false, withheld('never-tipped', 'The board never began to tip.'))
   }
-  const landed = seekLanding(curve, fall, groundGuess(track, options))
+  const guess = groundGuess(track, options)
+  if (fall.wasDownAtStart && startsOnGround(curve, guess)) return allWithheld(true, withheld('clip-ends', STARTED_DOWN))
+  const landed = seekLanding(curve, fall, guess)
   const isLanding = 'time' in landed
   const grounded: Estimate = isLanding ? landed.time : landed
   const tipStart = findTipStart(curve, isLanding ? landed.time.value : fall.downS, track.scaleSd)
@@ -71,11 +73,16 @@ function allWithheld(moved: boolean | null, why: Withheld): BoardEvents {
   return { tipStart: why, grounded: why, bounceM: why, moved, groundedAngleRad: why }
 }
 
+const STARTED_DOWN =
+  'The board is already down when the clip begins: start filming before the dog gets on the board at rest.'
+
 /** The first time the exit end is seen 50 mm down, and the highest turn from there on. */
 interface Fall {
   readonly downS: number
   readonly topS: number
   readonly topRad: number
+  /** True when no frame before shows the board up: the clip begins in the middle of it. */
+  readonly wasDownAtStart: boolean
 }
 
 function findFall(curve: BoardCurve): Fall | null {
@@ -86,7 +93,12 @@ function findFall(curve: BoardCurve): Fall | null {
     return turn.x - 2 * Math.sqrt(turn.xx) > movedRad
   }
   // Two frames in a row: a single wild one is no fall.
-  const first = timesS.findIndex((_, i) => i + 1 < timesS.length && isDown(i) && isDown(i + 1))
+  const isSurelyDown = (i: number): boolean => i + 1 < timesS.length && isDown(i) && isDown(i + 1)
+  const isSurelyUp = (i: number): boolean => i + 1 < timesS.length && !isDown(i) && !isDown(i + 1)
+  // A board still on its way back from the ride before is not falling yet.
+  const up = timesS.findIndex((_, i) => isSurelyUp(i))
+  const afterRest = up < 0 ? -1 : timesS.findIndex((_, i) => i > up && isSurelyDown(i))
+  const first = afterRest >= 0 ? afterRest : timesS.findIndex((_, i) => isSurelyDown(i))
   if (first < 0) return null
   const downS = timesS[first]!
   let top = { topS: downS, topRad: 0 }
@@ -94,7 +106,15 @@ function findFall(curve: BoardCurve): Fall | null {
     const topRad = curve.smooth.at(timesS[i]!)!.x
     if (topRad > top.topRad) top = { topS: timesS[i]!, topRad }
   }
-  return { downS, ...top }
+  return { downS, ...top, wasDownAtStart: up < 0 || first < up }
+}
+
+/** True when the first frames show the board on the ground already. */
+function startsOnGround(curve: BoardCurve, guess: GroundLevel): boolean {
+  const { timesS } = curve.readings
+  const start = curve.smooth.at(timesS[0]!)!
+  const soon = curve.smooth.at(timesS[Math.min(3, timesS.length - 1)]!)!
+  return Math.max(start.x, soon.x) > guess.turnRad - 3 * guess.sdRad || soon.x < start.x
 }
 
 function groundGuess(track: BoardTrack, options: BoardEventOptions): GroundLevel {

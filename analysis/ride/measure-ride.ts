@@ -33,14 +33,15 @@ export function rideFrom(parts: RideParts): Ride {
   const { events, board: boardEvents, soundNote } = timeRide(track, dog, sound)
   const last = track.ptsS.length - 1
   const frameS = last > 0 ? (track.ptsS[last]! - track.ptsS[0]!) / last : 0
+  const measures = measureRide(events, dog, board.lengthM, boardEvents.bounceM, track.ptsS[last]! + frameS / 2)
   return {
     schema: 'tiphold.ride/1',
     program: { version: parts.programVersion },
     clip,
     events,
-    measures: measureRide(events, dog, board.lengthM, boardEvents.bounceM, track.ptsS[last]! + frameS / 2),
-    zones: judgeZones(dog, board.lengthM, board.contactM, events.grounded),
-    leaving: { verdict: judgeLeaving(events) },
+    measures,
+    zones: judgeZones(dog, board, events),
+    leaving: { verdict: judgeLeaving(events, measures.leavingMarginS) },
     footfalls: dog.footfalls.map(({ alongM, fromS, toS, limb, confidence }) => ({
       alongM,
       fromS,

@@ -91,21 +91,27 @@ function onSpan(events: RideEvents, dog: DogTrack): { fromS: number; toS: number
   return { fromS, toS }
 }
 
-function climbSpeed(dog: DogTrack, lengthM: number): Estimate {
-  const { ptsS, bodyM } = dog
-  let from = -1
-  for (let k = 0; k < ptsS.length; k++) {
-    const m = bodyM[k]!
-    if (Number.isNaN(m)) continue
-    if (from < 0 && m >= 0.15) from = k
-    if (from >= 0 && m >= lengthM / 2) {
-      const spanM = m - bodyM[from]!
-      const spanS = ptsS[k]! - ptsS[from]!
-      if (spanM < 0.5 || spanS <= 0) break
-      return measured(spanM / spanS, (spanM / spanS) * Math.hypot(0.1 / spanM, 0.05 / spanS))
-    }
+/** A dog's first paw lands about this far ahead of its centre of mass: 0.25 m for a small dog, 0.6 m for a large one (common practice, no source). */
+const FIRST_PAW_AHEAD_M = 0.45
+const FIRST_PAW_AHEAD_SD_M = 0.13
+/** Error of the body's place at the pivot, m. */
+const AT_PIVOT_SD_M = 0.08
+
+/** From the first touch of a paw, with the body behind it, to the body's passing of the pivot. */
+function climbSpeed({ firstOn, ptsS, bodyM }: DogTrack, lengthM: number): Estimate {
+  const unseen = withheld('not-seen', 'The dog was not followed from the entry end to the pivot.')
+  if (firstOn.kind !== 'seen') return unseen
+  const pivotM = lengthM / 2
+  for (let k = 1; k < ptsS.length; k++) {
+    if (ptsS[k]! <= firstOn.atS || !(bodyM[k - 1]! < pivotM && bodyM[k]! >= pivotM)) continue
+    const share = (pivotM - bodyM[k - 1]!) / (bodyM[k]! - bodyM[k - 1]!)
+    const spanS = ptsS[k - 1]! + share * (ptsS[k]! - ptsS[k - 1]!) - firstOn.atS
+    const spanM = pivotM - (firstOn.alongM - FIRST_PAW_AHEAD_M)
+    if (spanS <= 0 || spanM < pivotM / 2) return unseen
+    const spanSdM = Math.hypot(FIRST_PAW_AHEAD_SD_M, AT_PIVOT_SD_M, firstOn.alongSdM)
+    return measured(spanM / spanS, (spanM / spanS) * Math.hypot(spanSdM / spanM, firstOn.sdS / spanS))
   }
-  return withheld('not-seen', 'The dog was not followed from the entry end to the pivot.')
+  return unseen
 }
 
 function pausesIn(dog: DogTrack, fromS: number, toS: number): Pause[] {

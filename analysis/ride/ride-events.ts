@@ -1,6 +1,6 @@
 import type { BoardTrack } from '../board/board-track.ts'
-import type { Contact, DogTrack } from '../dog/dog-track.ts'
-import { measured, withheld, type Estimate, type Measured } from '../estimate.ts'
+import type { Contact, DogTrack, Footfall } from '../dog/dog-track.ts'
+import { measured, withheld, Z95, type Estimate } from '../estimate.ts'
 import { seededRandom } from '../numeric/random.ts'
 import { quantile } from '../numeric/robust.ts'
 import type { BangResult } from '../sound/bang.ts'
@@ -16,7 +16,12 @@ export interface TimedRide {
   readonly soundNote: string | null
 }
 
-const NEVER_TIPPED = withheld('never-tipped', 'The dog was off before the board began to tip.')
+/** A dog that leaps off may set the board going; it tips at most this long afterwards, s. */
+const LAST_PUSH_S = 0.3
+const TIPPED_WITHOUT_DOG = withheld(
+  'hidden',
+  'The board tipped after the dog was last seen on it, so the dog must have left later: film it with nothing in front of it.',
+)
 /** The lead paw counts as settled while it stays within this of where it is at the landing, m (measures.md). */
 const SETTLED_M = 0.1
 const DRAWS = 300
@@ -28,12 +33,9 @@ const DRAWS = 300
  * @returns every event measured, or withheld with its reason
  */
 export function timeRide(track: BoardTrack, dog: DogTrack, sound: BangResult | null): TimedRide {
-  const seen = findBoardEvents(track)
+  const board = findBoardEvents(track)
   const firstOn = contactEstimate(dog.firstOn)
-  const left = contactEstimate(dog.lastOff)
-  const baled =
-    left.kind === 'measured' && seen.tipStart.kind === 'measured' && left.value + 2 * left.sd < seen.tipStart.value
-  const board: BoardEvents = baled ? { ...seen, tipStart: NEVER_TIPPED, grounded: NEVER_TIPPED } : seen
+  const left = leftAt(dog, board.tipStart)
   const grounded = withSound(board.grounded, sound)
   return {
     board,
@@ -54,6 +56,16 @@ export function timeRide(track: BoardTrack, dog: DogTrack, sound: BangResult | n
   }
 }
 
+/** A board does not tip by itself: a dog last seen on it well before it tips was lost, not off. */
+function leftAt(dog: DogTrack, tipStart: Estimate): Estimate {
+  const left = contactEstimate(dog.lastOff)
+  const isTooEarly =
+    left.kind === 'measured' &&
+    tipStart.kind === 'measured' &&
+    tipStart.value - left.value > LAST_PUSH_S + 2 * Math.hypot(left.sd, tipStart.sd)
+  return isTooEarly ? TIPPED_WITHOUT_DOG : left
+}
+
 function contactEstimate(contact: Contact): Estimate {
   return contact.kind === 'seen' ? measured(contact.atS, contact.sdS) : withheld(contact.reason, contact.detail)
 }
@@ -72,7 +84,13 @@ function withSound(grounded: Estimate, sound: BangResult | null): Estimate {
 
 /**
  * When the lead paw came to where it stands at the landing: start of the longest stretch that ends there in which it
- * stays within 0.10 m. Draws over the curve's uncertainty give the interval.
+ * stays within 0.10 m. Draws over the curve's uncertainty give the interval; in each, the footfall that the paw came
+ * with is an error with the chance its confidence leaves, and then the next footfall there counts.
+ *
+ * @param dog curves in m on times in s
+ * @param grounded the landing, s
+ * @param left s
+ * @returns s; withheld with the landing, `left-before`, or `hidden` when the lead paw was not seen
  */
 export function settledAt(dog: DogTrack, grounded: Estimate, left: Estimate): Estimate {
   if (grounded.kind !== 'measured') {
@@ -86,22 +104,40 @@ export function settledAt(dog: DogTrack, grounded: Estimate, left: Estimate): Es
   const best = settleTime(dog, grounded.value, atM, SETTLED_M)
   if (best === null) return withheld('hidden', 'The lead paw was not seen long enough before the landing.')
   const random = seededRandom(7)
-  const i = indexBefore(dog.ptsS, best.atS)
-  const sdM = Math.hypot(0.012, 0.6 * (dog.leadPawSdM[Math.max(0, i)] || 0.03))
+  const sdM = Math.hypot(0.012, 0.6 * (dog.leadPawSdM[Math.max(0, indexBefore(dog.ptsS, best))] || 0.03))
   const frameS = (dog.ptsS[dog.ptsS.length - 1]! - dog.ptsS[0]!) / (dog.ptsS.length - 1)
+  const sdS = Math.hypot(SWING_END_FRAMES * frameS, SWING_END_S)
+  const steps = arrivals(dog, best, atM)
   const times: number[] = []
   for (let n = 0; n < DRAWS; n++) {
-    const draw = settleTime(dog, grounded.value, atM, Math.max(0.02, SETTLED_M + sdM * random.normal()))
-    if (draw !== null) times.push(draw.atS + 0.35 * frameS * random.normal() + 0.006 * random.normal())
+    const real = steps.findIndex((step) => random.uniform() < step.confidence)
+    const drawn =
+      real > 0
+        ? best + steps[real]!.fromS - steps[0]!.fromS
+        : settleTime(dog, grounded.value, atM, Math.max(0.02, SETTLED_M + sdM * random.normal()))
+    if (drawn !== null) times.push(Math.min(drawn + sdS * random.normal(), grounded.value))
   }
-  const low = Math.min(quantile(times, 0.025), best.atS - 0.5 * frameS)
-  const high = Math.min(grounded.value, Math.max(quantile(times, 0.975), best.atS + 0.5 * frameS))
-  const settled: Measured = { kind: 'measured', value: best.atS, sd: (high - low) / 3.92, ci95: [low, high] }
-  return settled
+  const low = Math.min(quantile(times, 0.025), best - sdS)
+  const high = Math.min(grounded.value, Math.max(quantile(times, 0.975), best + sdS))
+  return { kind: 'measured', value: best, sd: (high - low) / (2 * Z95), ci95: [low, high] }
 }
 
+/** How sharply the end of a paw's swing is seen, 1 sd: frames, and s. */
+const SWING_END_FRAMES = 0.5
+const SWING_END_S = 0.015
+
+/** The footfall that a paw came with at an instant, and later ones that land at the same place. */
+function arrivals(dog: DogTrack, atS: number, atM: number): Footfall[] {
+  const there = dog.footfalls.filter((f) => Math.abs(f.alongM - atM) < SETTLED_M && f.limb !== 'hind')
+  const own = there.findIndex((f) => Math.abs(f.fromS - atS) < ARRIVAL_S)
+  return own < 0 ? [] : there.slice(own)
+}
+
+/** From coming within 0.10 m of its place to standing there a paw needs less than this, s. */
+const ARRIVAL_S = 0.12
+
 /** Latest time before the landing at which the lead paw came within `withinM`; null where the curve breaks off. */
-function settleTime(dog: DogTrack, groundedS: number, atM: number, withinM: number): { atS: number } | null {
+function settleTime(dog: DogTrack, groundedS: number, atM: number, withinM: number): number | null {
   const { ptsS, leadPawM } = dog
   let k = indexBefore(ptsS, groundedS)
   if (k < 0) return null
@@ -109,14 +145,14 @@ function settleTime(dog: DogTrack, groundedS: number, atM: number, withinM: numb
   let laterM = atM
   for (; k >= 0; k--) {
     const m = leadPawM[k]!
-    if (Number.isNaN(m)) return laterS < groundedS ? { atS: laterS } : null
+    if (Number.isNaN(m)) return laterS < groundedS ? laterS : null
     if (Math.abs(m - atM) > withinM) {
       const border = m < atM ? atM - withinM : atM + withinM
       const share = (laterM - border) / (laterM - m || 1)
-      return { atS: laterS - Math.min(1, Math.max(0, share)) * (laterS - ptsS[k]!) }
+      return laterS - Math.min(1, Math.max(0, share)) * (laterS - ptsS[k]!)
     }
     laterS = ptsS[k]!
     laterM = m
   }
-  return { atS: laterS }
+  return laterS
 }

@@ -14,8 +14,11 @@ export const TIP_DROP_M = 0.01
 const BEFORE_S = 0.8
 const AFTER_S = 0.3
 
-/** How well the tracker keeps the same zero while the dog walks over the resting board, 1 sd, rad (0.02 deg). */
-const LEVEL_SD_RAD = 3.5e-4
+/**
+ * How well a follower of the board keeps its zero while the dog covers part of it, 1 sd, rad (0.035 deg): a quarter of a
+ * pixel at the end of a plank that fills two thirds of a 1280 px wide picture.
+ */
+const LEVEL_SD_RAD = 6e-4
 
 /**
  * Acceleration at the instant the board comes off its rest, 1 sd, rad/s2: none when a dog walks smoothly past the

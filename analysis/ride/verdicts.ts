@@ -1,43 +1,46 @@
+import type { Board } from '../board/board.ts'
 import type { DogTrack, Footfall } from '../dog/dog-track.ts'
-import { measured, withheld, type Estimate } from '../estimate.ts'
-import { normalCdf } from '../numeric/normal.ts'
+import { measured, withheld, Z95, type Estimate } from '../estimate.ts'
+import { normalCdf, normalQuantile } from '../numeric/normal.ts'
 import type { DownZoneResult, LeavingVerdict, RideEvents, ZoneResult, ZoneVerdict } from './ride.ts'
 
 /** Sure enough for a verdict. */
 const SURE = 0.9
+/** No foot is placed better than to this, m, and no touch timed better than to this, s. */
+const LEAST_SD_M = 0.01
+const LEAST_SD_S = 0.005
 
 /**
- * Whether paws touched each contact zone.
+ * Whether paws touched each contact zone: from every footfall the probability that it is a paw and lies inside.
  *
- * @param dog footfalls in m along; @param lengthM of the plank; @param contactM of each zone; @param grounded landing, s
- * @returns facts for both zones; the verdict is `unsure` where the footfalls do not decide
+ * @param dog footfalls in m along
+ * @param board length and contact zones, m
+ * @param events of the ride, s
+ * @returns facts for both zones; the verdict is `unsure` where the footfalls do not decide, and instead of `missed`
+ *   when the dog was not seen getting on (up) or off (down)
  */
 export function judgeZones(
   dog: DogTrack,
-  lengthM: number,
-  contactM: number,
-  grounded: Estimate,
+  board: Pick<Board, 'lengthM' | 'contactM'>,
+  events: RideEvents,
 ): { up: ZoneResult; down: DownZoneResult } {
-  const up = judgeZone(dog, (f) => f.alongM - contactM, dog.onAtStart, 'up')
-  const down = judgeZone(dog, (f) => lengthM - contactM - f.alongM, false, 'down')
-  return { up, down: { ...down, touchedAfterGround: afterGround(dog, lengthM - contactM, down.verdict, grounded) } }
+  const { lengthM, contactM } = board
+  const isWhole = { up: events.firstOn.kind === 'measured', down: events.left.kind === 'measured' }
+  const up = judgeZone(dog.footfalls, (f) => f.alongM - contactM, isWhole.up)
+  const down = judgeZone(dog.footfalls, (f) => lengthM - contactM - f.alongM, isWhole.down)
+  const touchedAfterGround = afterGround(dog.footfalls, lengthM - contactM, isWhole.down, events.grounded)
+  return { up, down: { ...down, touchedAfterGround } }
 }
 
 /** Signed distance from the zone's inner border, negative inside. */
 type Beyond = (foot: Footfall) => number
 
-function judgeZone(dog: DogTrack, beyond: Beyond, mayHaveStarted: boolean, zone: 'up' | 'down'): ZoneResult {
-  const feet = dog.footfalls
+function judgeZone(feet: readonly Footfall[], beyond: Beyond, isWhole: boolean): ZoneResult {
   const nowhere = withheld('not-seen', 'No footfall was seen.')
   if (feet.length === 0) return { verdict: 'unsure', first: nowhere, last: nowhere, clearanceM: nowhere }
-  const inside = (f: Footfall) => f.confidence * normalCdf(-beyond(f) / Math.max(0.01, f.alongSdM))
-  const untouched = feet.reduce((p, f) => p * (1 - inside(f)), 1)
-  const verdict: ZoneVerdict =
-    untouched < 1 - SURE
-      ? 'touched'
-      : untouched > SURE && !mayHaveStarted && !mayHaveMissed(dog, zone)
-        ? 'missed'
-        : 'unsure'
+  const inside = (f: Footfall) => f.confidence * normalCdf(-beyond(f) / Math.max(LEAST_SD_M, f.alongSdM))
+  const untouched = noneTouching(feet, (f) => f.confidence, beyond)
+  const verdict: ZoneVerdict = untouched < 1 - SURE ? 'touched' : untouched > SURE && isWhole ? 'missed' : 'unsure'
   const likely = feet.filter((f) => inside(f) > 0.5)
   const sure = feet.filter((f) => f.confidence > 0.5)
   const deepest = (sure.length > 0 ? sure : feet).reduce((a, b) => (beyond(b) < beyond(a) ? b : a))
@@ -52,51 +55,59 @@ function judgeZone(dog: DogTrack, beyond: Beyond, mayHaveStarted: boolean, zone:
   }
 }
 
-/** A paw in a zone may have gone unseen when the dog was not seen getting on or off. */
-function mayHaveMissed(dog: DogTrack, zone: 'up' | 'down'): boolean {
-  const contact = zone === 'up' ? dog.firstOn : dog.lastOff
-  return contact.kind === 'not-seen' && contact.reason !== 'still-on'
+/** Errors of place are looked at in this many equally likely steps. */
+const STEPS = 40
+
+/**
+ * Probability that no foot touches the zone. All feet of a ride are misplaced alike (the same camera, the same line
+ * across the plank), so ten feet just beside the border are no surer than one.
+ */
+function noneTouching(feet: readonly Footfall[], chance: (foot: Footfall) => number, beyond: Beyond): number {
+  let sum = 0
+  for (let step = 0; step < STEPS; step++) {
+    const shift = normalQuantile((step + 0.5) / STEPS)
+    sum += feet.reduce((none, f) => {
+      const isInside = beyond(f) + shift * Math.max(LEAST_SD_M, f.alongSdM) < 0
+      return isInside ? none * (1 - chance(f)) : none
+    }, 1)
+  }
+  return sum / STEPS
 }
 
 function afterGround(
-  dog: DogTrack,
+  feet: readonly Footfall[],
   borderM: number,
-  verdict: ZoneVerdict,
+  isWhole: boolean,
   grounded: Estimate,
 ): DownZoneResult['touchedAfterGround'] {
-  if (verdict === 'missed') return 'no'
   if (grounded.kind !== 'measured') {
-    return grounded.kind === 'withheld' && (grounded.reason === 'never-tipped' || grounded.reason === 'never-landed')
-      ? 'no'
-      : 'unsure'
+    const neverCame =
+      grounded.kind === 'withheld' && (grounded.reason === 'never-tipped' || grounded.reason === 'never-landed')
+    return neverCame ? 'no' : 'unsure'
   }
-  let untouched = 1
-  for (const f of dog.footfalls) {
-    const inside = normalCdf((f.alongM - borderM) / Math.max(0.01, f.alongSdM))
-    const later = normalCdf((f.toS - grounded.value) / Math.max(0.005, Math.hypot(f.toSdS, grounded.sd)))
-    untouched *= 1 - f.confidence * inside * later
-  }
-  return untouched < 1 - SURE ? 'yes' : untouched > SURE ? 'no' : 'unsure'
+  const standsAfter = (f: Footfall): number =>
+    f.confidence * normalCdf((f.toS - grounded.value) / Math.max(LEAST_SD_S, Math.hypot(f.toSdS, grounded.sd)))
+  const untouched = noneTouching(feet, standsAfter, (f) => borderM - f.alongM)
+  return untouched < 1 - SURE ? 'yes' : untouched > SURE && isWhole ? 'no' : 'unsure'
 }
 
 /**
  * When the dog left, seen against the board's tip and landing (table in measures.md).
  *
- * @param events times in s
- * @returns `too-close` when the 95 % interval of the margin spans 0, `not-seen` when an event needed was not seen
+ * @param events s
+ * @param marginS left - grounded, s
+ * @returns `too-close` when the margin's 95 % interval spans 0, `not-seen` when an event needed was not seen
  */
-export function judgeLeaving(events: RideEvents): LeavingVerdict {
+export function judgeLeaving(events: RideEvents, marginS: Estimate): LeavingVerdict {
   const { tipStart, grounded, left } = events
-  if (tipStart.kind === 'withheld' && tipStart.reason === 'never-tipped') {
-    return left.kind === 'measured' ? 'before-tip' : 'not-seen'
-  }
-  if (left.kind === 'withheld' && left.reason === 'still-on')
-    return grounded.kind === 'measured' ? 'after-ground' : 'not-seen'
+  if (marginS.kind === 'atLeast') return 'after-ground'
   if (left.kind !== 'measured') return 'not-seen'
-  if (grounded.kind !== 'measured') {
-    return grounded.kind === 'withheld' && grounded.reason === 'never-landed' ? 'before-ground' : 'not-seen'
-  }
-  const margin = left.value - grounded.value
-  if (Math.abs(margin) < 1.96 * Math.hypot(left.sd, grounded.sd)) return 'too-close'
-  return margin > 0 ? 'after-ground' : 'before-ground'
+  if (tipStart.kind === 'withheld' && tipStart.reason === 'never-tipped') return 'before-tip'
+  if (marginS.kind === 'measured') {
+    if (marginS.ci95[0] < 0 && marginS.ci95[1] > 0) return 'too-close'
+    if (marginS.value > 0) return 'after-ground'
+  } else if (!(grounded.kind === 'withheld' && grounded.reason === 'never-landed')) return 'not-seen'
+  const isBeforeTip =
+    tipStart.kind === 'measured' && tipStart.value - left.value > Z95 * Math.hypot(left.sd, tipStart.sd)
+  return isBeforeTip ? 'before-tip' : 'before-ground'
 }
