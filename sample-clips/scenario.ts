@@ -134,7 +134,6 @@ export interface CameraSpec {
   readonly captureHz: number
   /** Rate of the stored file; smaller than the capture rate for slow motion. */
   readonly fileHz: number
-  readonly variableRate: boolean
   /** Stored turned by a quarter, with the container's rotation flag. */
   readonly turned: boolean
   /** Which side the camera stands on: +1 sees travel from left to right. */

@@ -1,4 +1,4 @@
-import { Random } from '../random.ts'
+import { type Random } from '../random.ts'
 import type { CameraSpec } from '../scenario.ts'
 
 const NOISE_TABLE = 1 << 18

@@ -1,4 +1,4 @@
-import { noiseTile, Random } from '../random.ts'
+import { noiseTile, type Random } from '../random.ts'
 import type { Colour, FieldSpec } from '../scenario.ts'
 import type { Light } from '../picture/light.ts'
 
