@@ -99,7 +99,7 @@ export class Leap {
     const flightS = (riseMps + Math.sqrt(riseMps ** 2 + 2 * GRAVITY_MPS2 * dropM)) / GRAVITY_MPS2
     const pawsAheadM = CENTRE_SHARE * frame.baseM + 0.12 * frame.heightM
     const landAtX =
-      start.overEndX === null ? from[0] + 0.7 * flightS * 2 : start.overEndX + 0.12 + 0.25 * frame.heightM - pawsAheadM
+      start.overEndX === null ? from[0] + 0.7 * flightS * 2 : start.overEndX + 0.25 + 0.6 * frame.heightM - pawsAheadM
     const fromVelocity: Vec3 = [this.velocity[0], Math.max(-1, Math.min(0.6, this.velocity[1])), 0]
     const forwardMps = Math.max(
       0.8,
@@ -145,8 +145,10 @@ export class Leap {
     const hip = addScaled(this.centre, nose, (CENTRE_SHARE - 1) * push.trunkM)
     const landsS = nowS + push.flightS + 0.13 * Math.sqrt(this.frame.heightM / 0.5)
     const forelegX = this.centre[0] + this.velocity[0] * push.flightS + CENTRE_SHARE * this.frame.baseM
+    // The hind paws, too, come down clear of the end that they leap over.
+    const hindX = this.start.overEndX === null ? -Infinity : this.start.overEndX + 0.1
     for (const i of [2, 3])
-      this.lift(i, hip, nowS, at, landsS + (i === 2 ? 0.02 : 0), forelegX - 0.45 * this.frame.baseM)
+      this.lift(i, hip, nowS, at, landsS + (i === 2 ? 0.02 : 0), Math.max(hindX, forelegX - 0.45 * this.frame.baseM))
   }
 
   /** A paw leaves the plank, is carried with the body and reaches for its landing place. */
@@ -155,7 +157,7 @@ export class Leap {
     const fore = isFore(paw)
     const half = fore ? this.frame.foreHalfWidthM : this.frame.hindHalfWidthM
     const from = subtract(this.paws[paw]!.world(this.board, at, girdle, nowS), girdle)
-    const via: Vec3 = fore ? [0.22 * h, -0.4 * h, pawSide(paw) * half] : [-0.26 * h, -0.42 * h, pawSide(paw) * half]
+    const via: Vec3 = fore ? [0.22 * h, -0.4 * h, pawSide(paw) * half] : [-0.2 * h, -0.3 * h, pawSide(paw) * half]
     const to: Foothold = { on: 'ground', xM: landX, z: this.start.landingZ + pawSide(paw) * half }
     this.paws[paw]!.takeOff(from, via, to, nowS, landsS)
   }

@@ -1,8 +1,11 @@
 import { smoothStep } from '../random.ts'
 import type { BoardSpec } from '../scenario.ts'
 import { add, mix, type Vec3 } from '../world/vector.ts'
-import type { BoardPlace } from './board-place.ts'
+import { plankFromWorld, type BoardPlace } from './board-place.ts'
 import { worldFromFoothold, type Foothold } from './foothold.ts'
+
+/** How high a flying paw stays over the plank, at least. */
+const CLEAR_M = 0.04
 
 type PawState =
   | { readonly kind: 'planted'; readonly at: Foothold }
@@ -88,6 +91,14 @@ export class Paw {
     const toVia = smoothStep(t / 0.45)
     const carried = add(girdle, mix(state.fromBody, state.viaBody, toVia))
     if (!state.to) return carried
-    return mix(carried, worldFromFoothold(board, at, state.to), smoothStep((t - 0.35) / 0.65))
+    const p = mix(carried, worldFromFoothold(board, at, state.to), smoothStep((t - 0.35) / 0.65))
+    return t > 0.4 ? overPlank(board, at, p) : p
   }
+}
+
+/** A flying paw is drawn up rather than pushed through the plank. */
+function overPlank(board: BoardSpec, at: BoardPlace, p: Vec3): Vec3 {
+  const { alongM, aboveM } = plankFromWorld(board, at, p)
+  const beside = alongM < 0 || alongM > board.lengthM + 0.03 || Math.abs(p[2]) > board.widthM / 2 + 0.03
+  return beside || aboveM > CLEAR_M ? p : add(p, [0, (CLEAR_M - aboveM) / Math.cos(at.angleRad), 0])
 }

@@ -53,7 +53,10 @@ export class HandlerMotion {
     if (this.speedMps > 0.05) this.phase += stride.rateHz * stepS
     this.feet.forEach((foot, i) => {
       foot.settle(nowS)
-      const swingS = Math.max(0.2, Math.min(0.42, (1 - stride.duty) / stride.rateHz))
+      const swingS = Math.max(
+        0.15,
+        Math.min(0.42, (1 - stride.duty) / stride.rateHz, 0.55 / Math.max(0.5, this.speedMps)),
+      )
       const left = 1 - (foot.progress(nowS) ?? 1)
       const ahead =
         this.x + this.speedMps * (foot.planted ? 1 : left) * swingS + Math.min(0.5, 0.5 * stride.duty * stride.lengthM)
@@ -66,7 +69,8 @@ export class HandlerMotion {
       const hereM = this.way.alongOf(foot.planted)
       const uneasy = this.speedMps < 0.3 && Math.abs(this.x - hereM) > 0.22
       const stretched = this.x - hereM > 0.55 * stride.duty * stride.lengthM + 0.12
-      if (this.feet[1 - i]!.planted && (stretched || uneasy || (this.speedMps > 0.05 && due))) {
+      const otherReady = (this.feet[1 - i]!.progress(nowS) ?? 1) > 0.6
+      if (otherReady && (stretched || uneasy || (this.speedMps > 0.05 && due))) {
         foot.step(
           this.way.foothold(uneasy && !due ? this.x + 0.05 : ahead, this.footZ(i)),
           nowS,

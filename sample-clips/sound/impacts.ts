@@ -51,7 +51,7 @@ function pawImpacts(scenario: Scenario, { instants, stepS }: Recording): Impact[
     for (let i = 1; i < instants.length; i++) {
       const [before, now] = [instants[i - 1]!, instants[i]!]
       if (pawTruth(scenario, before, paw).touching || !pawTruth(scenario, now, paw).touching) continue
-      const strength = 0.05 * Math.min(1, scenario.action.dog.massKg / 20)
+      const strength = 0.12 * Math.min(1, scenario.action.dog.massKg / 20)
       impacts.push({ kind: 'paw', atS: i * stepS, where: now.dog!.paws[paw]!, strength })
     }
   }

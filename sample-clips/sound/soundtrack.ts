@@ -46,6 +46,6 @@ function wind(samples: number, level: number, random: Random): Float32Array {
     low += 0.02 * (random.normal() - low)
     lower += 0.03 * (low - lower)
     if (i % 480 === 0) gust = Math.exp(0.5 * swell(i / RATE_HZ))
-    return level * gust * (0.25 * lower + 0.02 * low) + 0.0008 * random.normal()
+    return level * gust * (0.7 * lower + 0.05 * low) + 0.0008 * random.normal()
   })
 }
