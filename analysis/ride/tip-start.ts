@@ -14,11 +14,14 @@ export const TIP_DROP_M = 0.01
 const BEFORE_S = 0.8
 const AFTER_S = 0.3
 
+/** How well a follower of the board keeps its zero while the dog walks over the resting board, 1 sd, rad (0.02 deg). */
+const LEVEL_SD_RAD = 3.5e-4
+
 /**
- * How well a follower of the board keeps its zero while the dog covers part of it, 1 sd, rad (0.035 deg): a quarter of a
- * pixel at the end of a plank that fills two thirds of a 1280 px wide picture.
+ * How far the followed angle may be off around the tip, when dog and shade move on the plank, 1 sd, rad (0.035 deg): a
+ * quarter of a pixel at the end of a plank that fills two thirds of a 1280 px wide picture.
  */
-const LEVEL_SD_RAD = 6e-4
+const MOVING_SD_RAD = 6e-4
 
 /**
  * Acceleration at the instant the board comes off its rest, 1 sd, rad/s2: none when a dog walks smoothly past the
@@ -102,7 +105,7 @@ function shareBelow(
   frameS: number,
   scaleSd: number,
 ): Float64Array {
-  const lineVar = (scaleSd * lineRad) ** 2
+  const lineVar = (scaleSd * lineRad) ** 2 + MOVING_SD_RAD ** 2
   const fits = BOARD_HABITS.jerkDensities.flatMap((jerkDensity) => {
     const backward = filterBackward(readings, window.from, window.to, BOARD_HABITS, jerkDensity)
     const fromRest = restFits(readings, window, frameS, jerkDensity)
