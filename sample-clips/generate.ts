@@ -2,6 +2,8 @@ import { join } from 'node:path'
 import { parseArgs } from 'node:util'
 import { CLIPS } from './clip-list.ts'
 import { writeClip } from './files/write-clip.ts'
+import { writeLongClip } from './long-clip.ts'
+import { randomScenario } from './random-scenario.ts'
 import type { Scenario } from './scenario.ts'
 
 const USAGE = `Draws clips of seesaw rides and drop tests, with their truth.
@@ -12,13 +14,34 @@ const USAGE = `Draws clips of seesaw rides and drop tests, with their truth.
 const { values, positionals } = parseArgs({
   allowPositionals: true,
   options: {
+    random: { type: 'string' },
+    seed: { type: 'string', default: '1' },
+    long: { type: 'boolean', default: false },
     out: { type: 'string' },
     help: { type: 'boolean', default: false },
   },
 })
 
 if (values.help) console.log(USAGE)
+else if (values.long) await writeLongClip(folderAsked())
+else if (values.random !== undefined)
+  await writeAll(invented(whole('random', values.random), whole('seed', values.seed)), folderAsked())
 else await writeAll(chosen(positionals), values.out ?? join(import.meta.dirname, 'clips'))
+
+function folderAsked(): string {
+  if (values.out === undefined) throw new Error('Say where to write: --out DIR')
+  return values.out
+}
+
+function whole(name: string, text: string): number {
+  const number = Number(text)
+  if (!Number.isInteger(number) || number < 0) throw new Error(`--${name} wants a whole number, not ${text}`)
+  return number
+}
+
+function* invented(count: number, seed: number): Generator<Scenario> {
+  for (let number = 1; number <= count; number++) yield randomScenario(seed, number)
+}
 
 function chosen(names: readonly string[]): readonly Scenario[] {
   const unknown = names.filter((name) => !CLIPS.some((clip) => clip.name === name))
@@ -27,7 +50,7 @@ function chosen(names: readonly string[]): readonly Scenario[] {
   return names.length === 0 ? CLIPS : CLIPS.filter((clip) => names.includes(clip.name))
 }
 
-async function writeAll(scenarios: readonly Scenario[], folder: string): Promise<void> {
+async function writeAll(scenarios: Iterable<Scenario>, folder: string): Promise<void> {
   for (const scenario of scenarios) {
     const begunMs = performance.now()
     await writeClip(scenario, folder)

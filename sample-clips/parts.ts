@@ -92,6 +92,7 @@ export const MEADOW: FieldSpec = {
   sunHeightDeg: 48,
   bystanders: 0,
   backdrop: 'hedge',
+  cloudDrift: 0.35,
 }
 
 export const QUIET: SoundSpec = { present: true, windLevel: 0.3, others: [] }

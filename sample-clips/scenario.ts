@@ -169,6 +169,8 @@ export interface FieldSpec {
   readonly sunHeightDeg: number
   readonly bystanders: number
   readonly backdrop: 'hedge' | 'trees' | 'hall'
+  /** How fast the clouds go, in cells of their pattern a second. */
+  readonly cloudDrift: number
 }
 
 export interface SoundSpec {

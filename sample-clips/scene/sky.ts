@@ -7,11 +7,13 @@ const SIZE = 256
 export class Sky {
   private readonly clouds: Float32Array
   private readonly cover: number
+  private readonly drift: number
   private readonly top: Colour
   private readonly rim: Colour
   private readonly cloud: Colour
 
   constructor(field: FieldSpec, random: Random) {
+    this.drift = field.cloudDrift
     this.clouds = noiseTile(random, SIZE, 4, 6, 0.55)
     const looks: Record<FieldSpec['sky'], readonly [Colour, Colour, Colour, number]> = {
       fair: [[0.2, 0.4, 0.8], [0.62, 0.74, 0.86], [0.95, 0.95, 0.96], 0.35],
@@ -27,7 +29,7 @@ export class Sky {
     const height = y / Math.hypot(flat, y)
     const t = Math.sqrt(Math.max(0, Math.min(1, height * 1.6)))
     const over = 1 / Math.max(0.06, height + 0.08)
-    const cu = (x / (flat || 1)) * over * 9 + 0.35 * timeS
+    const cu = (x / (flat || 1)) * over * 9 + this.drift * timeS
     const cv = (z / (flat || 1)) * over * 9
     const thick = smoothStep((this.noise(cu, cv) - this.cover) / 1.3) * smoothStep(height * 9)
     for (let k = 0; k < 3; k++)
