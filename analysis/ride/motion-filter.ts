@@ -105,10 +105,13 @@ export interface MotionReading {
 export function readPlace(state: MotionState, place: number, variance: number, outliers: Outliers): MotionReading {
   const surprise = place - state.x
   const spread = state.xx + variance
-  const inlier =
-    ((1 - outliers.share) * Math.exp((-0.5 * surprise * surprise) / spread)) / Math.sqrt(2 * Math.PI * spread)
-  const density = inlier + outliers.share / outliers.range
-  const gain = inlier / density / spread
+  const logInlier =
+    Math.log(1 - outliers.share) - 0.5 * ((surprise * surprise) / spread + Math.log(2 * Math.PI * spread))
+  const wild = outliers.share / outliers.range
+  // Without outliers even the most surprising reading counts in full, however small its density.
+  const trust = wild === 0 ? 1 : 1 / (1 + wild * Math.exp(-logInlier))
+  const logDensity = wild === 0 ? logInlier : Math.log(Math.exp(logInlier) + wild)
+  const gain = trust / spread
   const [gx, gv, ga] = [gain * state.xx, gain * state.xv, gain * state.xa]
   return {
     state: {
@@ -122,7 +125,7 @@ export function readPlace(state: MotionState, place: number, variance: number, o
       va: state.va - gv * state.xa,
       aa: state.aa - ga * state.xa,
     },
-    logDensity: Math.log(density),
+    logDensity,
   }
 }
 
