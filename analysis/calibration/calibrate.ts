@@ -17,7 +17,8 @@ const STRAIN_SD = 5
  *
  * The most probable pose by Levenberg-Marquardt from several starts, the rest of the posterior by Laplace's
  * approximation. An end rests on its lower edge; the two ends' grounds are level within a few cm, which is what tells
- * a tilted camera from a tilted seesaw. Grounded marks that fit only after a shift are taken as a camera that moved.
+ * a tilted camera from a tilted seesaw. Nothing told of the camera between the two marked
+ * frames, it may have drifted or panned.
  *
  * @param board lengths in m
  * @param marks clicked points, full-resolution image px, top edge nearest the camera; the grounded ones may be missing
@@ -31,27 +32,13 @@ export function calibrate(
   picture: PictureSize,
   options: CalibrationOptions = {},
 ): CalibrationOutcome {
-  const first = new CalibrationProblem({ board, marks, picture, options })
-  const fault = plainFault(first.points, picture)
+  const problem = new CalibrationProblem({ board, marks, picture, options })
+  const fault = plainFault(problem.points, picture, options.groundedShiftSdPx === undefined)
   if (fault !== null) return { kind: 'impossible', reason: fault }
-  const fit = first.solve()
-  const mistake = mistakenClick(first, fit)
-  if (mistake === null) return { kind: 'calibrated', calibration: calibrationOf(first, fit) }
-
-  if (marks.grounded !== undefined && options.groundedShiftSdPx === undefined) {
-    const panned = Math.max(picture.widthPx, picture.heightPx) / 4
-    const second = new CalibrationProblem({
-      board,
-      marks,
-      picture,
-      options: { ...options, groundedShiftSdPx: panned },
-    })
-    const shifted = second.solve()
-    if (mistakenClick(second, shifted) === null) {
-      return { kind: 'calibrated', calibration: calibrationOf(second, shifted) }
-    }
-  }
-  return { kind: 'impossible', reason: mistake }
+  const fit = problem.solve()
+  const mistake = mistakenClick(problem, fit)
+  if (mistake !== null) return { kind: 'impossible', reason: mistake }
+  return { kind: 'calibrated', calibration: calibrationOf(problem, fit) }
 }
 
 function mistakenClick(problem: CalibrationProblem, { residuals, sumOfSquares }: LeastSquaresFit): string | null {

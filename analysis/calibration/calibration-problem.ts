@@ -22,6 +22,8 @@ export class CalibrationProblem {
   readonly residualCount: number
   readonly clickSdPx: number
   readonly shiftSdPx: number
+  /** True when nothing is known of the camera's motion: mostly a drifting hand, now and then a pan. */
+  private readonly mayPan: boolean
 
   constructor(basis: CalibrationBasis) {
     this.basis = basis
@@ -30,6 +32,7 @@ export class CalibrationProblem {
     this.residualCount = 2 * this.points.length + PRIOR_COUNT + 2
     this.clickSdPx = basis.options.clickSdPx ?? DEFAULT_CLICK_SD_PX
     const longSidePx = Math.max(basis.picture.widthPx, basis.picture.heightPx)
+    this.mayPan = basis.options.groundedShiftSdPx === undefined
     this.shiftSdPx = basis.options.groundedShiftSdPx ?? HAND_DRIFT_SD * longSidePx
   }
 
@@ -62,8 +65,10 @@ export class CalibrationProblem {
     }
     const at = 2 * points.length
     writePriorResiduals(camera.pose, unknowns, basis.board, basis.picture, into, at)
-    into[at + PRIOR_COUNT] = unknowns[VIEW_UNKNOWNS.length]!
-    into[at + PRIOR_COUNT + 1] = unknowns[VIEW_UNKNOWNS.length + 1]!
+    for (let k = 0; k < 2; k++) {
+      const shift = unknowns[VIEW_UNKNOWNS.length + k]!
+      into[at + PRIOR_COUNT + k] = this.mayPan ? heavyTailed(shift) : shift
+    }
   }
 
   /** Steps for numeric derivatives, one for each unknown. */
@@ -71,18 +76,30 @@ export class CalibrationProblem {
     return Float64Array.of(...VIEW_UNKNOWNS.map((name) => TYPICAL_CHANGES[name]), 0.3, 0.3)
   }
 
-  /** The most probable unknowns, best of a view from the left, from straight ahead and from the right. */
+  /** The most probable unknowns, best of starts from the left, from straight ahead and from the right, panned or not. */
   solve(leftOut = -1): LeastSquaresFit {
     const squares = {
       residualCount: this.residualCount,
       typical: this.typicalChanges(),
       residuals: (unknowns: Float64Array, into: Float64Array) => this.writeResiduals(unknowns, into, leftOut),
     }
-    const fits = [0, -0.08, 0.08].map((recedingPerM) => leastSquares(squares, this.start(recedingPerM)))
+    const fits = this.starts().map((start) => leastSquares(squares, start))
     return fits.reduce((best, fit) => (fit.sumOfSquares < best.sumOfSquares ? fit : best))
   }
 
-  private start(recedingPerM: number): Float64Array {
+  private starts(): Float64Array[] {
+    const { rest, grounded } = this.basis.marks
+    const views = [0, -0.08, 0.08]
+    if (grounded === undefined || !this.mayPan) return views.map((recedingPerM) => this.start(recedingPerM, [0, 0]))
+    // The middle of the plank hardly moves while it turns, so that the middle of its ends shows a pan.
+    const pan = [
+      ((grounded.entryEnd.xPx + grounded.exitEnd.xPx) / 2 - rest.pivot.xPx) / this.shiftSdPx,
+      ((grounded.entryEnd.yPx + grounded.exitEnd.yPx) / 2 - rest.pivot.yPx) / this.shiftSdPx,
+    ] as const
+    return views.flatMap((recedingPerM) => [this.start(recedingPerM, [0, 0]), this.start(recedingPerM, pan)])
+  }
+
+  private start(recedingPerM: number, shift: readonly [number, number]): Float64Array {
     const { board, picture, marks } = this.basis
     const { entryEnd, exitEnd, pivot } = marks.rest
     const build = likelyBuild(board)
@@ -103,7 +120,7 @@ export class CalibrationProblem {
       groundedSlopeRad: -slope,
       ...build,
     }
-    return Float64Array.of(...VIEW_UNKNOWNS.map((name) => start[name]), 0, 0)
+    return Float64Array.of(...VIEW_UNKNOWNS.map((name) => start[name]), ...shift)
   }
 
   /**
@@ -138,6 +155,11 @@ export class CalibrationProblem {
     const squared = (dx * dx * yy - 2 * dx * dy * xy + dy * dy * xx) / (xx * yy - xy * xy)
     return { offPx: Math.hypot(dx, dy), offSd: Math.sqrt(squared), sumOfSquares: fit.sumOfSquares }
   }
+}
+
+/** A z-score's residual under Cauchy's distribution: like a normal one near 0, and far values cost little more. */
+function heavyTailed(z: number): number {
+  return Math.sign(z) * Math.sqrt(Math.log1p(z * z))
 }
 
 function bilinear(matrix: Float64Array, left: Float64Array, right: Float64Array): number {

@@ -8,10 +8,13 @@ const SHORTEST_BOARD_PX = 60
  * Faults of the marks that show without any fit: swapped ends, points out of order, points outside the picture.
  *
  * @param points as `markPoints` gives them
+ * @param picture size of the displayed picture, px
+ * @param asClicked false when the grounded points were carried into the rest frame, where they may lie outside
  * @returns one sentence that names the point and says what to do, or `null` when nothing is plainly wrong
  */
-export function plainFault(points: readonly MarkPoint[], picture: PictureSize): string | null {
+export function plainFault(points: readonly MarkPoint[], picture: PictureSize, asClicked: boolean): string | null {
   for (const point of points) {
+    if (point.when === 'grounded' && !asClicked) continue
     const { xPx, yPx } = point.image
     const outside = xPx < 0 || yPx < 0 || xPx > picture.widthPx || yPx > picture.heightPx
     if (outside || !Number.isFinite(xPx + yPx)) {

@@ -32,9 +32,11 @@ export function refineCalibration(
   const pxPerM = Math.hypot(right.xPx - left.xPx, right.yPx - left.yPx) / camera.lengthM
   const problem = new RefinementProblem(clicks, frames, pxPerM, options)
   let fit = leastSquares(problem, problem.start(clicked.parameters), { maxIterations: 40, tolerance: 1e-5 })
-  const excess = problem.noiseExcess(fit.residuals)
-  if (excess > 1) {
-    problem.noiseFactor = excess
+  // Wild values count less while the noise is thought small, so its measure settles in a few rounds.
+  for (let round = 0; round < 4; round++) {
+    const factor = problem.noiseFactorFrom(fit.residuals)
+    if (factor <= 1.02 * problem.noiseFactor) break
+    problem.noiseFactor = factor
     fit = leastSquares(problem, fit.parameters, { maxIterations: 40, tolerance: 1e-5 })
   }
   return calibrationOf(clicks, fit)

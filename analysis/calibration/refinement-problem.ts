@@ -1,5 +1,5 @@
 import type { LeastSquaresProblem } from '../numeric/least-squares.ts'
-import { CalibrationProblem } from './calibration-problem.ts'
+import { type CalibrationProblem } from './calibration-problem.ts'
 import type { PinholeSeesaw } from './pinhole-seesaw.ts'
 import type { FrameSightings, RefineOptions, Sighting } from './sightings.ts'
 import { indexOf } from './view-unknowns.ts'
@@ -87,14 +87,14 @@ export class RefinementProblem implements LeastSquaresProblem {
     })
   }
 
-  /** How much noisier the sightings are than they claim, from the spread of their residuals: at least 1. */
-  noiseExcess(residuals: Float64Array): number {
+  /** The factor by which the sightings are noisier than they claim, from the spread of their residuals: at least 1. */
+  noiseFactorFrom(residuals: Float64Array): number {
     const sightings = residuals.subarray(this.sightingsStart)
     const moving = this.frames.filter(({ board }) => board === 'moving').length
     const free = sightings.length - moving - indexOf('thicknessM') - 1
     if (free < 10) return 1
     const squares = sightings.reduce((sum, residual) => sum + residual ** 2, 0)
-    return Math.max(1, Math.sqrt(squares / free)) * this.noiseFactor
+    return Math.max(1, Math.sqrt(squares / free) * this.noiseFactor)
   }
 
   private misfit(

@@ -31,7 +31,7 @@ export interface SeesawCamera {
   /**
    * For bulk work: the projection that takes (`alongM`, `aboveM`) on the plane `acrossM` = given, board at `angleRad`,
    * to image px. 3 x 3, row by row, as in `geometry/homography.ts`. Exact for a lens without distortion, else the best
-   * over the swept plank (a fraction of a px).
+   * over the swept plank (off by less than a thousandth of the picture's width).
    */
   homographyAt(angleRad: number, acrossM: number): Float64Array
   /** For bulk work: the projection that takes (`xM`, `yM`) of the standing world at `acrossM` to image px, as above. */
@@ -69,8 +69,8 @@ export interface CalibrationOptions {
   /** Noise of a click on each coordinate, 1 sd, full-resolution px. Default 1.5. */
   readonly clickSdPx?: number
   /**
-   * How well the grounded marks are known to lie in the rest marks' frame, 1 sd of a common shift, px. Small when
-   * they were carried over by a measured camera motion; the default allows for a hand that drifts a little.
+   * Set when the grounded marks were carried over to the rest marks' frame by a measured camera motion: how well, 1 sd
+   * of a common shift, px. Without it the camera may have drifted a little or panned between the two.
    */
   readonly groundedShiftSdPx?: number
   /** Seed of the draws. Default 1. */
