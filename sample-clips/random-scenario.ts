@@ -199,9 +199,10 @@ function someEnding(board: BoardSpec, dog: DogSpec, random: Random): Ending {
   if (draw < 0.5) return { kind: 'hold', leadFromEndM, waitS }
   if (draw < 0.65) return { kind: 'run-through' }
   if (draw < 0.8) return { kind: 'fly-off', afterTurnDeg: random.between(1, 14) }
-  if (draw < 0.9 && dog.heightM > 0.4)
-    return { kind: 'leap-zone', leadFromEndM: leapFromM, waitS: random.between(0, 0.4) }
-  return { kind: 'bail-off', atM: random.between(0.9, 1.6), side: random.pick([-1, 1]) }
+  if (draw > 0.93) return { kind: 'bail-off', atM: random.between(0.9, 1.6), side: random.pick([-1, 1]) }
+  // A small dog cannot leap over the whole zone.
+  if (dog.heightM < 0.4) return { kind: 'hold', leadFromEndM, waitS }
+  return { kind: 'leap-zone', leadFromEndM: leapFromM, waitS: random.between(0, 0.4) }
 }
 
 /** Mostly on the far side of the plank; sometimes between it and the camera, where the handler hides the dog. */

@@ -1,6 +1,7 @@
 import { spawn, type ChildProcess } from 'node:child_process'
 import { once } from 'node:events'
 import type { CameraSpec } from '../scenario.ts'
+import { setQuarterTurn } from './turn-flag.ts'
 
 export interface VideoOptions {
   readonly camera: CameraSpec
@@ -14,11 +15,13 @@ export interface VideoOptions {
 
 /** A clip being written: frames of rgb24 bytes go in one after the other, `close` finishes the file. */
 export class VideoWriter {
+  private readonly options: VideoOptions
   private readonly encoder: ChildProcess
   private readonly ended: Promise<unknown[]>
   private complaints = ''
 
   constructor(options: VideoOptions) {
+    this.options = options
     this.encoder = spawn('ffmpeg', encoderArguments(options), { stdio: ['pipe', 'ignore', 'pipe'] })
     this.ended = once(this.encoder, 'close')
     // A failure to start or to write is told by `close`.
@@ -38,6 +41,8 @@ export class VideoWriter {
     this.encoder.stdin!.end()
     const [status] = await this.ended
     if (status !== 0) throw new Error(`ffmpeg could not write the clip: ${this.complaints.trim()}`)
+    const { camera, path } = this.options
+    if (camera.turned) await setQuarterTurn(path, camera.widthPx)
   }
 }
 
@@ -45,7 +50,7 @@ function encoderArguments({ camera, path, soundPath, enlarge, preset }: VideoOpt
   const filters = [
     ...(enlarge ? [`scale=${enlarge.widthPx}:${enlarge.heightPx}:flags=bicubic`] : []),
     ...(enlarge && enlarge.noise > 0 ? [`noise=alls=${enlarge.noise}:allf=t`] : []),
-    // Held upright, the phone stores the picture turned and tells the player to turn it back.
+    // A phone held upright stores the picture turned; the flag that turns it back is set at the end.
     ...(camera.turned ? ['transpose=2'] : []),
     'scale=out_color_matrix=bt709:out_range=tv',
     'format=yuv420p',
@@ -68,7 +73,6 @@ function encoderArguments({ camera, path, soundPath, enlarge, preset }: VideoOpt
       '60',
     ],
     ...['-threads', '1', '-colorspace', 'bt709', '-color_primaries', 'bt709', '-color_trc', 'bt709'],
-    ...(camera.turned ? ['-metadata:s:v:0', 'rotate=90'] : []),
     ...['-fflags', '+bitexact', '-flags:v', '+bitexact', '-flags:a', '+bitexact', '-movflags', '+faststart', path],
   ]
 }

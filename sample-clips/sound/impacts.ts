@@ -13,6 +13,9 @@ export interface Impact {
 }
 
 const QUIETEST_MPS = 0.06
+const CLOSE_M = 1e-6
+/** A hard end meets the ground and rises again between two recorded milliseconds. */
+const NEAR_M = 1e-3
 
 /** Every meeting of the plank's ends with the ground, and every paw set on the plank. */
 export function impactsOf(scenario: Scenario, recording: Recording): Impact[] {
@@ -27,8 +30,8 @@ function boardImpacts({ board }: Scenario, { instants, stepS, groundedS }: Recor
     [0, entryCornerM],
     [board.lengthM, exitCornerM],
   ] as const) {
-    for (let i = 3; i < instants.length; i++) {
-      if (heightM(i) > 5e-5 || heightM(i - 1) <= 5e-5) continue
+    for (let i = 3; i + 1 < instants.length; i++) {
+      if (heightM(i - 1) <= CLOSE_M || !(heightM(i) <= CLOSE_M || turnsBack(heightM, i))) continue
       const speedMps = (heightM(i - 3) - heightM(i - 1)) / (2 * stepS)
       if (speedMps < QUIETEST_MPS) continue
       const first = alongM > 0 && groundedS !== null && Math.abs(i * stepS - groundedS) < 2 * stepS
@@ -43,6 +46,9 @@ function boardImpacts({ board }: Scenario, { instants, stepS, groundedS }: Recor
   }
   return impacts
 }
+
+const turnsBack = (heightM: (i: number) => number, i: number): boolean =>
+  heightM(i) < NEAR_M && heightM(i) < heightM(i - 1) && heightM(i + 1) >= heightM(i)
 
 function pawImpacts(scenario: Scenario, { instants, stepS }: Recording): Impact[] {
   if (scenario.action.kind !== 'ride') return []
