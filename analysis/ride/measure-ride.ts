@@ -3,6 +3,7 @@ import type { BoardTrack } from '../board/board-track.ts'
 import type { ClipInfo } from '../clip/frame.ts'
 import type { DogTrack } from '../dog/dog-track.ts'
 import type { BangResult } from '../sound/bang.ts'
+import type { BoardEventOptions } from './board-events.ts'
 import { measureRide } from './measures.ts'
 import { timeRide } from './ride-events.ts'
 import type { Ride, RideFrames } from './ride.ts'
@@ -14,6 +15,8 @@ export interface RideParts {
   /** On the same frames as `track`. */
   readonly dog: DogTrack
   readonly sound: BangResult | null
+  /** What the calibration knows of the board on the ground. */
+  readonly ground?: BoardEventOptions
   readonly clip: ClipInfo
   readonly board: Board
   readonly programVersion: string
@@ -30,7 +33,7 @@ const DEGREES = 180 / Math.PI
  */
 export function rideFrom(parts: RideParts): Ride {
   const { track, dog, sound, clip, board } = parts
-  const { events, board: boardEvents, soundNote } = timeRide(track, dog, sound)
+  const { events, board: boardEvents, soundNote } = timeRide(track, dog, sound, parts.ground)
   const last = track.ptsS.length - 1
   const frameS = last > 0 ? (track.ptsS[last]! - track.ptsS[0]!) / last : 0
   const measures = measureRide(events, dog, board.lengthM, boardEvents.bounceM, track.ptsS[last]! + frameS / 2)

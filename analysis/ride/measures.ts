@@ -28,7 +28,7 @@ export function measureRide(
   const { tipStart, grounded, settled, left } = events
   const stillOn = left.kind === 'withheld' && left.reason === 'still-on' && grounded.kind === 'measured'
   const afterGround = stillOn
-    ? ({ kind: 'atLeast', value: Math.max(0, clipEndS - grounded.value) } as const)
+    ? ({ kind: 'atLeast', value: Math.max(0, clipEndS - grounded.ci95[1]) } as const)
     : difference(left, grounded)
   const span = onSpan(events, dog)
   return {
@@ -41,7 +41,7 @@ export function measureRide(
         : holdOf(grounded, settled),
     stayAfterGroundS: afterGround,
     leavingMarginS: afterGround,
-    entrySpeedMps: withheld('not-measured-yet', 'The approach on the ground is not measured yet.'),
+    entrySpeedMps: entrySpeed(dog),
     climbSpeedMps: climbSpeed(dog, lengthM),
     bounceM,
     pauses: span === null ? [] : pausesIn(dog, span.fromS, span.toS),
@@ -91,6 +91,40 @@ function onSpan(events: RideEvents, dog: DogTrack): { fromS: number; toS: number
   return { fromS, toS }
 }
 
+/** Entry speed is taken over the last metre before the plank (measures.md), or at least over half of it. */
+const APPROACH_M = 1
+const LEAST_APPROACH_M = 0.5
+/** A body followed for this long before the first paw is on was followed on the ground, s. */
+const BEFORE_ON_S = 0.05
+
+/** From the body's first place within the last metre to its passing of the entry end. */
+function entrySpeed({ firstOn, ptsS, bodyM, bodySdM }: DogTrack): Estimate {
+  if (firstOn.kind !== 'seen') return withheld(firstOn.reason, firstOn.detail)
+  if (!bodyM.some((m, k) => m < 0 && ptsS[k]! < firstOn.atS - BEFORE_ON_S)) {
+    return withheld('not-measured-yet', 'The approach on the ground is not measured yet.')
+  }
+  const onto = ptsS.findIndex((_, k) => k > 0 && bodyM[k - 1]! < 0 && bodyM[k]! >= 0)
+  let k = onto - 1
+  while (k > 0 && bodyM[k]! > -APPROACH_M && !Number.isNaN(bodyM[k - 1]!)) k--
+  if (onto < 0 || !(bodyM[k]! < -LEAST_APPROACH_M)) {
+    return withheld(
+      'out-of-picture',
+      'The dog was not seen over the last metre before the plank: film more of its run.',
+    )
+  }
+  const fromM = Math.max(bodyM[k]!, -APPROACH_M)
+  const fromS = passingS(ptsS, bodyM, k + 1, fromM)
+  const spanS = passingS(ptsS, bodyM, onto, 0) - fromS
+  const sdM = Math.hypot(bodySdM[k]!, bodySdM[onto]!)
+  return measured(-fromM / spanS, sdM / spanS)
+}
+
+/** When the curve passes a place between frame `k` - 1 and frame `k`. */
+function passingS(ptsS: Float64Array, curveM: Float64Array, k: number, placeM: number): number {
+  const share = (placeM - curveM[k - 1]!) / (curveM[k]! - curveM[k - 1]!)
+  return ptsS[k - 1]! + share * (ptsS[k]! - ptsS[k - 1]!)
+}
+
 /** A dog's first paw lands about this far ahead of its centre of mass: 0.25 m for a small dog, 0.6 m for a large one (common practice, no source). */
 const FIRST_PAW_AHEAD_M = 0.45
 const FIRST_PAW_AHEAD_SD_M = 0.13
@@ -104,8 +138,7 @@ function climbSpeed({ firstOn, ptsS, bodyM }: DogTrack, lengthM: number): Estima
   const pivotM = lengthM / 2
   for (let k = 1; k < ptsS.length; k++) {
     if (ptsS[k]! <= firstOn.atS || !(bodyM[k - 1]! < pivotM && bodyM[k]! >= pivotM)) continue
-    const share = (pivotM - bodyM[k - 1]!) / (bodyM[k]! - bodyM[k - 1]!)
-    const spanS = ptsS[k - 1]! + share * (ptsS[k]! - ptsS[k - 1]!) - firstOn.atS
+    const spanS = passingS(ptsS, bodyM, k, pivotM) - firstOn.atS
     const spanM = pivotM - (firstOn.alongM - FIRST_PAW_AHEAD_M)
     if (spanS <= 0 || spanM < pivotM / 2) return unseen
     const spanSdM = Math.hypot(FIRST_PAW_AHEAD_SD_M, AT_PIVOT_SD_M, firstOn.alongSdM)

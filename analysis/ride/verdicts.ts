@@ -25,17 +25,45 @@ export function judgeZones(
   events: RideEvents,
 ): { up: ZoneResult; down: DownZoneResult } {
   const { lengthM, contactM } = board
-  const isWhole = { up: events.firstOn.kind === 'measured', down: events.left.kind === 'measured' }
-  const up = judgeZone(dog.footfalls, (f) => f.alongM - contactM, isWhole.up)
-  const down = judgeZone(dog.footfalls, (f) => lengthM - contactM - f.alongM, isWhole.down)
-  const touchedAfterGround = afterGround(dog.footfalls, lengthM - contactM, isWhole.down, events.grounded)
+  const borderM = lengthM - contactM
+  const isWhole = {
+    up: events.firstOn.kind === 'measured',
+    down: events.left.kind === 'measured' && !mayHaveSteppedOn(dog.footfalls, borderM, events.left.value),
+  }
+  const endS = isStillOn(events) ? (dog.ptsS[dog.ptsS.length - 1] ?? null) : null
+  const up = judgeZone(dog.footfalls, (f) => f.alongM - contactM, isWhole.up, endS)
+  const down = judgeZone(dog.footfalls, (f) => borderM - f.alongM, isWhole.down, endS)
+  const touchedAfterGround = afterGround(dog.footfalls, borderM, isWhole.down, events)
   return { up, down: { ...down, touchedAfterGround } }
+}
+
+function isStillOn({ left }: RideEvents): boolean {
+  return left.kind === 'withheld' && left.reason === 'still-on'
+}
+
+/**
+ * Shortest time in which a galloping paw swings forward, touches and lifts again, s, and furthest that it gets ahead of
+ * the foremost paw meanwhile, m (common practice, no source).
+ */
+const QUICK_STEP_S = 0.13
+const LONG_STEP_M = 1.2
+
+/**
+ * True when a paw may have touched the zone beyond `borderM` unseen: the dog was on the plank for longer than a quick
+ * step, within a long step of the zone, with at most one paw known to stand.
+ */
+function mayHaveSteppedOn(feet: readonly Footfall[], borderM: number, leftS: number): boolean {
+  const sure = feet.filter((f) => f.confidence > 0.5)
+  const lifts = sure.map((f) => f.toS).sort((a, b) => b - a)
+  const foremostM = sure.reduce((most, f) => Math.max(most, f.alongM), -Infinity)
+  return leftS - (lifts[1] ?? -Infinity) > QUICK_STEP_S && borderM - foremostM < LONG_STEP_M
 }
 
 /** Signed distance from the zone's inner border, negative inside. */
 type Beyond = (foot: Footfall) => number
 
-function judgeZone(feet: readonly Footfall[], beyond: Beyond, isWhole: boolean): ZoneResult {
+/** `endS` is the clip's last frame when the dog is still on the plank then, else null. */
+function judgeZone(feet: readonly Footfall[], beyond: Beyond, isWhole: boolean, endS: number | null): ZoneResult {
   const nowhere = withheld('not-seen', 'No footfall was seen.')
   if (feet.length === 0) return { verdict: 'unsure', first: nowhere, last: nowhere, clearanceM: nowhere }
   const inside = (f: Footfall) => f.confidence * normalCdf(-beyond(f) / Math.max(LEAST_SD_M, f.alongSdM))
@@ -50,9 +78,16 @@ function judgeZone(feet: readonly Footfall[], beyond: Beyond, isWhole: boolean):
   return {
     verdict,
     first: firstFoot === null ? none : measured(firstFoot.fromS, firstFoot.fromSdS),
-    last: lastFoot === null ? none : measured(lastFoot.toS, lastFoot.toSdS),
+    last: lastFoot === null ? none : lastTouch(lastFoot, endS),
     clearanceM: measured(beyond(deepest), deepest.alongSdM),
   }
+}
+
+/** A foot that stands in the clip's last frame touches at least until then. */
+function lastTouch(foot: Footfall, endS: number | null): Estimate {
+  return endS !== null && foot.toS > endS - 2 * Math.max(LEAST_SD_S, foot.toSdS)
+    ? { kind: 'atLeast', value: Math.min(foot.toS, endS) }
+    : measured(foot.toS, foot.toSdS)
 }
 
 /** Errors of place are looked at in this many equally likely steps. */
@@ -78,13 +113,14 @@ function afterGround(
   feet: readonly Footfall[],
   borderM: number,
   isWhole: boolean,
-  grounded: Estimate,
+  { grounded, left }: RideEvents,
 ): DownZoneResult['touchedAfterGround'] {
   if (grounded.kind !== 'measured') {
     const neverCame =
       grounded.kind === 'withheld' && (grounded.reason === 'never-tipped' || grounded.reason === 'never-landed')
     return neverCame ? 'no' : 'unsure'
   }
+  if (left.kind === 'measured' && left.value + Z95 * Math.hypot(left.sd, grounded.sd) < grounded.value) return 'no'
   const standsAfter = (f: Footfall): number =>
     f.confidence * normalCdf((f.toS - grounded.value) / Math.max(LEAST_SD_S, Math.hypot(f.toSdS, grounded.sd)))
   const untouched = noneTouching(feet, standsAfter, (f) => borderM - f.alongM)

@@ -9,7 +9,7 @@ import { measured, withheld } from '../../../analysis/estimate.ts'
 import { rideFrom } from '../../../analysis/ride/measure-ride.ts'
 import type { Ride } from '../../../analysis/ride/ride.ts'
 import type { BangResult } from '../../../analysis/sound/bang.ts'
-import { STEADY_WALK, walkingDog } from './simulated-dog.ts'
+import { seen, STEADY_WALK, walkingDog } from './simulated-dog.ts'
 
 const board: Board = { lengthM: 3.6, widthM: 0.3, pivotHeightM: 0.6, contactM: 0.9 }
 const clip: ClipInfo = {
@@ -72,6 +72,33 @@ describe('a dog that walks on, waits at the exit end and leaves after the landin
     // JSON turns NaN into null, which the schema allows in frames only.
     expect(validate(JSON.parse(JSON.stringify(ride)))).toBe(true)
     expect(ride.frames.leadPawM[0]).toBeNull()
+  })
+})
+
+describe('the entry speed', () => {
+  test('is the body speed over the last metre before the plank, where that was followed', () => {
+    // The body runs 0.45 m behind the lead paw, at 4 m/s on the ground and at the walk's speed on the plank.
+    const { bodyM, ptsS, ...dog } = walkingDog()
+    const on = ptsS.findIndex((_, i) => bodyM[i]! >= 0)
+    const withApproach = (fromM: number) => ({
+      ...dog,
+      ptsS,
+      bodyM: bodyM.map((m, i) => {
+        const ground = 4 * (ptsS[i]! - ptsS[on]!)
+        return i < on ? (ground >= fromM ? ground : NaN) : m
+      }),
+    })
+    const { entrySpeedMps } = rideOf(withApproach(-3)).measures
+    if (entrySpeedMps.kind !== 'measured') throw new Error('the entry speed was withheld')
+    expect(Math.abs(entrySpeedMps.value - 4)).toBeLessThan(entrySpeedMps.sd)
+    expect(entrySpeedMps.sd).toBeCloseTo(4 * 0.03 * Math.SQRT2, 1)
+    const tooShort = { ...withApproach(-0.3), firstOn: seen(1.2, 0.2) }
+    expect(rideOf(tooShort).measures.entrySpeedMps).toMatchObject({ reason: 'out-of-picture' })
+  })
+
+  test('is withheld while only the plank is followed', () => {
+    const { entrySpeedMps } = rideOf(walkingDog()).measures
+    expect(entrySpeedMps).toMatchObject({ kind: 'withheld', reason: 'not-measured-yet' })
   })
 })
 

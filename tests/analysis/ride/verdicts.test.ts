@@ -18,13 +18,15 @@ const events: RideEvents = {
 
 describe('the down contact', () => {
   const middle = footfall(1.8, 1.5, 1.9)
+  /** A front and a hind paw that push the dog off the plank at 4 s. */
+  const outside = [footfall(2.5, 3.5, 3.95), footfall(2.1, 3.6, 4, { limb: 'hind' })]
 
   test('is touched by a sure foot well inside, missed when every foot is well outside', () => {
     expect(down([middle, footfall(3, 2, 2.4)])).toMatchObject({
       verdict: 'touched',
       clearanceM: { value: expect.closeTo(-0.3) as number },
     })
-    expect(down([middle, footfall(2.5, 2, 2.4)])).toMatchObject({
+    expect(down([middle, ...outside])).toMatchObject({
       verdict: 'missed',
       first: { kind: 'withheld' },
       clearanceM: { value: expect.closeTo(0.2) as number },
@@ -41,15 +43,31 @@ describe('the down contact', () => {
     expect(down([middle, footfall(3, 2, 2.4, { confidence: 0.5 })]).verdict).toBe('unsure')
   })
 
+  test('is not missed when an unseen paw had the time and reach for one more step before the dog left', () => {
+    const [front, hind] = [footfall(2.5, 3.2, 3.5), footfall(2.6, 3.6, 4, { limb: 'hind' })]
+    expect(down([middle, front, hind]).verdict).toBe('unsure')
+    expect(down([middle, { ...front, toS: 3.9 }, hind]).verdict).toBe('missed')
+    const backAtThePivot = [footfall(1.2, 3.2, 3.5), footfall(1.3, 3.6, 4)]
+    expect(down(backAtThePivot).verdict).toBe('missed')
+  })
+
+  test('is last touched at least until the end of a clip in which a paw still stands there', () => {
+    const stillOn = { ...events, left: withheld('still-on', 'Still on.') }
+    const untilEnd = footfall(3, 2, 6)
+    expect(down([middle, untilEnd], stillOn).last).toEqual({ kind: 'atLeast', value: 6 })
+    expect(down([middle, footfall(3, 2, 2.4)], stillOn).last).toMatchObject({ kind: 'measured', value: 2.4 })
+  })
+
   test('is not missed when the dog was not seen leaving', () => {
     expect(down([middle], { ...events, left: unseen }).verdict).toBe('unsure')
     expect(down([middle, footfall(3, 2, 2.4)], { ...events, left: unseen }).verdict).toBe('touched')
   })
 
   test('is touched after the landing only by a foot that still stands then', () => {
-    expect(down([footfall(3, 2, 2.9)]).touchedAfterGround).toBe('no')
+    expect(down([footfall(3, 2, 2.9), ...outside]).touchedAfterGround).toBe('no')
     expect(down([footfall(3, 2, 3.1)]).touchedAfterGround).toBe('yes')
     expect(down([footfall(3, 2, 3.005)]).touchedAfterGround).toBe('unsure')
+    expect(down([footfall(3, 2, 2.8)], { ...events, left: measured(2.8, 0.01) }).touchedAfterGround).toBe('no')
     const neverLanded = withheld('never-landed', 'The board came back.')
     expect(down([footfall(3, 2, 3.1)], { ...events, grounded: neverLanded }).touchedAfterGround).toBe('no')
     expect(down([footfall(3, 2, 3.1)], { ...events, grounded: unseen }).touchedAfterGround).toBe('unsure')
