@@ -11,12 +11,22 @@ import { lightMesh, Raster, type Box, type LitMesh } from './raster.ts'
 import { groundFlat, ShadowMap } from './shadow-map.ts'
 import { TileMask } from './tile-mask.ts'
 
-/** Samples a pixel, each at its own place in the pixel and its own moment of the exposure. */
-const SAMPLES = 8
-/** Order of moments, so that place in the pixel and moment do not run together. */
-const MOMENTS = [3, 6, 0, 5, 1, 7, 2, 4]
+/**
+ * Samples a pixel, each at its own place in the pixel and its own moment of the exposure; fewer when the whole picture
+ * is drawn anew because the camera moves. `order` keeps place in the pixel and moment from running together.
+ */
+const STEADY: Sampling = { count: 8, order: [3, 6, 0, 5, 1, 7, 2, 4] }
+const MOVING: Sampling = { count: 4, order: [1, 3, 0, 2] }
+
+interface Sampling {
+  readonly count: number
+  readonly order: readonly number[]
+}
+
 /** Rows of a rolling shutter that share one moment. */
 const BAND_ROWS = 32
+/** How far moving things may get from where they are in the middle of a frame while its rows are exposed. */
+const REACH_ROWS = 60
 
 const SKY = 0
 const THING = 1
@@ -39,6 +49,7 @@ export class Renderer {
   private readonly light: Light
   private readonly ground: Ground
   private readonly sky: Sky
+  private readonly sampling: Sampling
   private readonly rays: { readonly x: Float32Array; readonly y: Float32Array }
   private readonly standing: readonly LitMesh[]
   private readonly standingShadow: ShadowMap
@@ -55,6 +66,7 @@ export class Renderer {
     this.recording = recording
     const random = new Random(scenario.seed)
     this.camera = new Camera(scenario.camera, random.fork('camera'))
+    this.sampling = this.camera.moves ? MOVING : STEADY
     this.light = new Light(scenario.field, scenario.camera.side)
     this.ground = new Ground(scenario.field, this.light, random.fork('ground'))
     this.sky = new Sky(scenario.field, random.fork('sky'))
@@ -93,22 +105,28 @@ export class Renderer {
   /** Linear light of the frame whose exposure is centred on a time, three values a pixel. */
   frame(timeS: number, into: Float32Array): void {
     const { heightPx, rollingShutterS } = this.scenario.camera
-    if (rollingShutterS === 0) return this.band(timeS, 0, heightPx, into)
+    this.castShadows(instantAt(this.recording, timeS), timeS)
+    if (rollingShutterS === 0) return this.band(timeS, 0, heightPx, into, true)
+    const pose = this.pose(timeS)
+    const boxes = this.movingMeshes(instantAt(this.recording, timeS), timeS).flatMap(
+      (mesh) => this.work.raster.extent(mesh, this.camera, pose) ?? [],
+    )
+    const top = Math.min(...boxes.map((box) => box.top)) - REACH_ROWS
+    const bottom = Math.max(...boxes.map((box) => box.bottom)) + REACH_ROWS
     for (let from = 0; from < heightPx; from += BAND_ROWS) {
       const to = Math.min(heightPx, from + BAND_ROWS)
-      this.band(timeS + ((from + to) / 2 / heightPx - 0.5) * rollingShutterS, from, to, into)
+      this.band(timeS + ((from + to) / 2 / heightPx - 0.5) * rollingShutterS, from, to, into, from < bottom && to > top)
     }
   }
 
-  private band(timeS: number, rowFrom: number, rowTo: number, into: Float32Array): void {
+  private band(timeS: number, rowFrom: number, rowTo: number, into: Float32Array, showsMoving: boolean): void {
     const { exposureS } = this.scenario.camera
-    const middle = instantAt(this.recording, timeS)
-    this.castShadows(middle, timeS)
     const tiles = new TileMask(this.scenario.camera.widthPx, this.scenario.camera.heightPx, rowFrom, rowTo)
-    const moments = MOMENTS.map((k) => {
-      const momentS = timeS + ((k + 0.5) / SAMPLES - 0.5) * exposureS
+    const { count, order } = this.sampling
+    const moments = order.map((k) => {
+      const momentS = timeS + ((k + 0.5) / count - 0.5) * exposureS
       const instant = instantAt(this.recording, momentS)
-      return { momentS, meshes: this.movingMeshes(instant, momentS) }
+      return { momentS, meshes: showsMoving ? this.movingMeshes(instant, momentS) : [] }
     })
     if (this.camera.moves) tiles.markAll()
     else {
@@ -122,13 +140,13 @@ export class Renderer {
     tiles.forEachRun((start, end) => into.fill(0, 3 * start, 3 * end))
     moments.forEach(({ momentS, meshes }, sample) => {
       const pose = this.pose(momentS)
-      const [jitterX, jitterY] = jitter(sample)
+      const [jitterX, jitterY] = jitter(sample, count)
       if (this.camera.moves) this.paintPlate(this.work, pose, momentS, jitterX, jitterY, rowFrom, rowTo, true)
       else this.copyPlate(this.plates[sample]!, tiles)
       for (const mesh of meshes) this.work.raster.draw(mesh, this.camera, pose, jitterX, jitterY, rowFrom, rowTo)
       const { colour } = this.work.raster
       tiles.forEachRun((start, end) => {
-        for (let i = 3 * start; i < 3 * end; i++) into[i]! += colour[i]! / SAMPLES
+        for (let i = 3 * start; i < 3 * end; i++) into[i]! += colour[i]! / count
       })
     })
   }
@@ -219,17 +237,18 @@ export class Renderer {
   private preparePlates(): void {
     const { widthPx: w, heightPx: h } = this.scenario.camera
     const pose = this.pose(0)
-    for (let sample = 0; sample < SAMPLES; sample++) {
+    const { count } = this.sampling
+    for (let sample = 0; sample < count; sample++) {
       const plate = this.newPlate()
       this.plates.push(plate)
-      const [jitterX, jitterY] = jitter(sample)
+      const [jitterX, jitterY] = jitter(sample, count)
       this.paintPlate(plate, pose, 0, jitterX, jitterY, 0, h, false)
       const before = this.depthOfGround(pose, jitterX, jitterY)
       for (let i = 0; i < w * h; i++) {
         const z = plate.raster.inverseDepth[i]!
         if (z !== 0 && (plate.kind[i] === SKY || z > before(i) * 1.0001)) plate.kind[i] = THING
-        if (z === 0) this.skyShare[i]! += 1 / SAMPLES
-        else for (let k = 0; k < 3; k++) this.stillSum[3 * i + k]! += plate.raster.colour[3 * i + k]! / SAMPLES
+        if (z === 0) this.skyShare[i]! += 1 / count
+        else for (let k = 0; k < 3; k++) this.stillSum[3 * i + k]! += plate.raster.colour[3 * i + k]! / count
       }
     }
   }
@@ -294,6 +313,6 @@ export class Renderer {
 }
 
 /** Places of the samples within a pixel: a rotated grid. */
-function jitter(sample: number): readonly [number, number] {
-  return [(sample + 0.5) / SAMPLES - 0.5, (((sample * 3 + 1) % SAMPLES) + 0.5) / SAMPLES - 0.5]
+function jitter(sample: number, count: number): readonly [number, number] {
+  return [(sample + 0.5) / count - 0.5, (((sample * 3 + 1) % count) + 0.5) / count - 0.5]
 }

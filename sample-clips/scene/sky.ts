@@ -41,10 +41,13 @@ export class Sky {
     const y0 = Math.floor(v)
     const fx = u - x0
     const fy = v - y0
-    const at = (x: number, y: number): number => this.clouds[(y & (SIZE - 1)) * SIZE + (x & (SIZE - 1))]!
-    return (
-      (at(x0, y0) * (1 - fx) + at(x0 + 1, y0) * fx) * (1 - fy) +
-      (at(x0, y0 + 1) * (1 - fx) + at(x0 + 1, y0 + 1) * fx) * fy
-    )
+    const { clouds } = this
+    const row0 = (y0 & (SIZE - 1)) * SIZE
+    const row1 = ((y0 + 1) & (SIZE - 1)) * SIZE
+    const column0 = x0 & (SIZE - 1)
+    const column1 = (x0 + 1) & (SIZE - 1)
+    const top = clouds[row0 + column0]! * (1 - fx) + clouds[row0 + column1]! * fx
+    const bottom = clouds[row1 + column0]! * (1 - fx) + clouds[row1 + column1]! * fx
+    return top * (1 - fy) + bottom * fy
   }
 }
