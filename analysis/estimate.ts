@@ -54,7 +54,12 @@ export function measured(value: number, sd: number): Measured {
   return { kind: 'measured', value, sd, ci95: [value - Z95 * sd, value + Z95 * sd] }
 }
 
-/** A value that is withheld: `withheld('never-tipped', 'The board never began to tip.')`. */
+/**
+ * A value that is withheld: `withheld('never-tipped', 'The board never began to tip.')`.
+ *
+ * @param detail the sentence that people read
+ * @param reason the word that goes into files
+ */
 export function withheld(reason: WithheldReason, detail: string): Withheld {
   return { kind: 'withheld', reason, detail }
 }

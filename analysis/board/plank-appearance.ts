@@ -25,6 +25,7 @@ const BIN_M = 0.01
  *
  * @param camera calibrated; @param stills with `angleRad` not null
  * @param pxM size of a decoded pixel at the plank, m
+ * @returns each face's colours, NaN where it was too thin to be seen
  */
 export function learnPlank(camera: SeesawCamera, stills: readonly Still[], pxM: number): PlankAppearance {
   const middle = (camera.restAngleRad + camera.groundedAngleRad) / 2

@@ -9,6 +9,10 @@ import type { FaceColours } from './plank-appearance.ts'
  * the plank's colours along its whole length.
  *
  * @param near the near face's colours, one triple a bin of `binM`
+ * @param camera the calibrated seesaw camera
+ * @param frame the decoded picture
+ * @param frameFromReference camera motion, reference image px to this frame's
+ * @param gain brightness of this frame over the reference
  * @returns rad, or null where no angle stands out
  */
 export function roughAngle(

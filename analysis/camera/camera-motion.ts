@@ -294,7 +294,12 @@ function imagePoint(view: View, column: number, row: number): ImagePx {
   return { xPx: view.originXPx + (column + 0.5) / view.scale, yPx: view.originYPx + (row + 0.5) / view.scale }
 }
 
-/** Maps an image point of one frame to another frame. */
+/**
+ * Maps an image point of one frame to another frame.
+ *
+ * @param homography 3 x 3 map between two frames' image px, row by row
+ * @returns image px of the other frame
+ */
 export function mapImage(homography: Float64Array, point: ImagePx): ImagePx {
   const [xPx, yPx] = applyHomography(homography, point.xPx, point.yPx)
   return { xPx, yPx }

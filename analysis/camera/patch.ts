@@ -68,6 +68,7 @@ export function cutPatch(frame: Frame, column: number, row: number): Patch | nul
  * less its mean, so a change of exposure does not matter.
  *
  * @param guessColumn pixel index, within about 4 px of the truth; @param guessRow likewise
+ * @param frame the decoded picture
  * @returns null when it runs out of the picture or does not settle within 8 px
  */
 export function findPatch(patch: Patch, frame: Frame, guessColumn: number, guessRow: number): PatchFind | null {
@@ -104,6 +105,9 @@ export function findPatch(patch: Patch, frame: Frame, guessColumn: number, guess
  * Finds a patch over a wider range by comparing it at every second pixel: for jerks that {@link findPatch} cannot bridge.
  *
  * @param reachPx how far to look, decoded px
+ * @param column pixel index
+ * @param frame the decoded picture
+ * @param row pixel index
  * @returns the best place (2 px grid) and its residual, or null outside the picture
  */
 export function searchPatch(
@@ -175,6 +179,8 @@ function centre(values: Float32Array): number {
  *
  * @param allowed says whether a patch may stand at decoded px (column, row)
  * @param cells how many cells across the wider side
+ * @param frame the decoded picture
+ * @returns at most one patch a cell, in no order
  */
 export function pickPatches(frame: Frame, allowed: (column: number, row: number) => boolean, cells: number): Patch[] {
   const { widthPx: w, heightPx: h } = frame.view

@@ -1,11 +1,19 @@
 import type { Frame, View } from './frame.ts'
 
-/** Column of the decoded picture (pixel index, centres at whole numbers) where image `xPx` lies. */
+/**
+ * Column of the decoded picture (pixel index, centres at whole numbers) where image `xPx` lies.
+ *
+ * @param view where the decoded picture lies in the displayed one
+ */
 export function columnOf(view: View, xPx: number): number {
   return (xPx - view.originXPx) * view.scale - 0.5
 }
 
-/** Row of the decoded picture (pixel index, centres at whole numbers) where image `yPx` lies. */
+/**
+ * Row of the decoded picture (pixel index, centres at whole numbers) where image `yPx` lies.
+ *
+ * @param view where the decoded picture lies in the displayed one
+ */
 export function rowOf(view: View, yPx: number): number {
   return (yPx - view.originYPx) * view.scale - 0.5
 }
@@ -15,6 +23,8 @@ export function rowOf(view: View, yPx: number): number {
  *
  * @param plane 8-bit samples, row by row
  * @param column pixel index, fractions allowed; @param row likewise
+ * @param heightPx rows of the plane
+ * @param widthPx columns of the plane
  * @returns 0-255, or NaN where the four neighbours are not all inside the plane
  */
 export function bilinear(plane: Uint8Array, widthPx: number, heightPx: number, column: number, row: number): number {
@@ -34,6 +44,7 @@ export function bilinear(plane: Uint8Array, widthPx: number, heightPx: number, c
  *
  * @param xPx full-resolution image px; @param yPx likewise
  * @param out three numbers Y, U, V (0-255) from index `at` on; all NaN outside the decoded picture
+ * @param frame the decoded picture
  * @returns true when inside
  */
 export function sampleColour(frame: Frame, xPx: number, yPx: number, out: Float32Array, at: number): boolean {

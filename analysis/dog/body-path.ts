@@ -12,7 +12,14 @@ export function bodyPath(feet: readonly Foot[], ptsS: Float64Array, windowS: num
   return ptsS.map((atS) => bodyAt(feet, ptsS, atS, windowS))
 }
 
-/** {@link bodyPath} at one time; `calm` (s^2) draws its slope to 0, the more the larger. */
+/**
+ * {@link bodyPath} at one time; `calm` (s^2) draws its slope to 0, the more the larger.
+ *
+ * @param atS the time wanted, s
+ * @param feet standing feet, m along
+ * @param ptsS time of each frame, s
+ * @param windowS half width of the window, s
+ */
 export function bodyAt(feet: readonly Foot[], ptsS: Float64Array, atS: number, windowS: number, calm = 0.002): number {
   let s = 0
   let st = 0

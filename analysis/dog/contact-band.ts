@@ -27,6 +27,8 @@ const SOLE_M = 0.02
  * @param strips one a frame, null where the plank was not followed
  * @param clearBelow true where what shows under the plank says much: away from base, ground and shadows
  * @param top outline's upper edge of a frame at a column's place along, m; @param bottom likewise the lower edge
+ * @param grid the cells of the strips
+ * @param ptsS time of each frame, s
  */
 export function contactBand(
   strips: readonly (Strip | null)[],

@@ -16,6 +16,8 @@ const FASTEST_MPS = 7
  * (Viterbi 1967).
  *
  * @param feet candidates for paws; @param weightOf how much each counts, 0-1 (a person's foot little)
+ * @param band the contact band that it was found in
+ * @param lengthM length of the plank, m
  * @returns one value a frame, m along; before the first and after the last foot it stays where it was
  */
 export function dogCorridor(

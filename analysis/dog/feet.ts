@@ -23,6 +23,8 @@ export interface Foot {
  *
  * @param outlines the plank's outline per frame, null where it was not followed
  * @param widthM,lengthM of the plank
+ * @param grid the cells of the strips
+ * @param strips one a frame, null where the plank was not followed
  */
 export function findFeet(
   band: ContactBand,

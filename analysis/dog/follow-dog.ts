@@ -26,6 +26,7 @@ const SHADOW_M = 0.3
 /**
  * Finds the dog's stays on the plank and where it is in each.
  *
+ * @param film strips and outlines of the stretch, one a frame
  * @returns one track a stay, in order of time; none when no dog was on the plank
  */
 export function followDog(film: PlankFilm): DogTrack[] {

@@ -21,6 +21,9 @@ const PASS_S = 0.12
  * @param frame index; @param feet of one stay
  * @param topM the outline's upper edge over `alongM` in this frame, m
  * @param pawReachM up to which height over the plank a swinging paw is looked for, m
+ * @param grid the cells of the strips
+ * @param ptsS time of each frame, s
+ * @param strip the strip of this frame, null where the plank was not followed
  * @returns null before the first and after the last foot
  */
 export function leadPawIn(

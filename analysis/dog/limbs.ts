@@ -20,6 +20,7 @@ const WINDOW_S = 0.28
  * the right trunk length and the right labels both lines of feet run along one smooth path.
  *
  * @param feet the dog's, in any order; @param ptsS s per frame
+ * @returns labels, trunk length and the path that fit best; never withheld
  */
 export function tellLimbs(feet: readonly Foot[], ptsS: Float64Array): Gait {
   let best: Gait | null = null

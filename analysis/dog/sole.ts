@@ -18,6 +18,9 @@ const STRANGE = 2.2
  * Looks at one standing foot over the frames of its streak.
  *
  * @param topM outline's upper edge at the foot, m above the near edge, per frame
+ * @param grid the cells of the strips
+ * @param strips one a frame, null where the plank was not followed
+ * @returns where the sole ends and how much of a leg, and of the top face, is covered
  */
 export function soleOf(
   streak: Streak,
@@ -86,7 +89,16 @@ function legStrength(strip: Strip, grid: StripGrid, alongM: number, topM: number
   return best
 }
 
-/** Mean of a block of cells, in sd, each cell at most 10; null where none is known. */
+/**
+ * Mean of a block of cells, in sd, each cell at most 10; null where none is known.
+ *
+ * @param fromColumn first column of the block
+ * @param fromRow first row of the block
+ * @param grid the cells of the strips
+ * @param strip the strip of this frame, null where the plank was not followed
+ * @param toColumn last column of the block
+ * @param toRow last row of the block
+ */
 export function meanStrangeness(
   strip: Strip,
   grid: StripGrid,

@@ -10,6 +10,7 @@ const LEAST_STEP_M = 0.01
  * Takes a streak apart where a hind paw stepped into a front paw's print: its middle jumps once and stands still before
  * and after.
  *
+ * @param band the contact band that it was found in
  * @returns the streak itself, or its two parts; both overlap nowhere, though the paws may have for a frame or two
  */
 export function splitStreak(streak: Streak, band: ContactBand): Streak[] {

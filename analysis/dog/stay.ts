@@ -18,6 +18,8 @@ const OFF_S = 0.6
  * Picks the dog's feet out of all candidates: those on the plank, along the corridor, that fit one body; split into
  * stays where no foot stands for a while.
  *
+ * @param lengthM length of the plank, m
+ * @param ptsS time of each frame, s
  * @returns stays in order of time; stays with less than two likely feet are dropped
  */
 export function findStays(feet: readonly Foot[], corridor: Corridor, ptsS: Float64Array, lengthM: number): Stay[] {
@@ -119,7 +121,11 @@ function jumpM(foot: Foot, feet: readonly Foot[], ptsS: Float64Array, bodyM: num
   )
 }
 
-/** How far apart paws stand at a time: upper quartile over the feet given, m; 0.5 where no two stand together. */
+/**
+ * How far apart paws stand at a time: upper quartile over the feet given, m; 0.5 where no two stand together.
+ *
+ * @param ptsS time of each frame, s
+ */
 export function pawSpreadM(feet: readonly Foot[], ptsS: Float64Array): number {
   const spreads: number[] = []
   for (const f of feet) {

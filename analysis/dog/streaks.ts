@@ -32,7 +32,11 @@ interface Interval {
   readonly to: number
 }
 
-/** Finds level streaks in the contact band. */
+/**
+ * Finds level streaks in the contact band.
+ *
+ * @returns streaks of every kind, paws and passers-by, in order of place
+ */
 export function findStreaks(band: ContactBand): Streak[] {
   const { columns, ptsS } = band
   const frames = ptsS.length
@@ -150,7 +154,12 @@ function streakOf(cluster: readonly Interval[], band: ContactBand): Streak | nul
   })
 }
 
-/** Adds to a streak's place and time what tells a paw from a passer-by. */
+/**
+ * Adds to a streak's place and time what tells a paw from a passer-by.
+ *
+ * @param band the contact band that it was found in
+ * @returns the streak with drift, what is below and how much it passes
+ */
 export function describeStreak(
   band: ContactBand,
   streak: Pick<Streak, 'alongM' | 'widthM' | 'fromFrame' | 'toFrame' | 'strength'>,
@@ -237,7 +246,11 @@ function driftMps(band: ContactBand, column: number, from: number, to: number): 
   return n < 2 || det <= 0 ? 0 : (n * stx - st * sx) / det
 }
 
-/** Middle of the foreground within 5 cm of a column in one frame, m along; null where there is none. */
+/**
+ * Middle of the foreground within 5 cm of a column in one frame, m along; null where there is none.
+ *
+ * @param band the contact band that it was found in
+ */
 export function centreM(band: ContactBand, column: number, frame: number): number | null {
   const reach = Math.round(0.05 / band.cellM)
   let mass = 0

@@ -32,6 +32,7 @@ export const UNKNOWN_CELL = 255
  * A grid for a board: from half a metre before the plank to half a metre behind it.
  *
  * @param cellM size of a cell, about a decoded pixel, m; @param heightM how far above the plank
+ * @param lengthM length of the plank, m
  */
 export function stripGrid(lengthM: number, cellM: number, heightM: number): StripGrid {
   const beyondM = 0.5
@@ -57,7 +58,14 @@ function isShade(y: number, want: Float32Array, du: number, dv: number): boolean
   return Math.abs(offU) < 7 && Math.abs(offV) < 7
 }
 
-/** Compares a frame with the expected picture over the grid. */
+/**
+ * Compares a frame with the expected picture over the grid.
+ *
+ * @param camera the calibrated seesaw camera
+ * @param motion camera motion of the frame
+ * @param shiftM how far the plank lies above where the camera's motion puts it, m
+ * @returns one cell a place, `UNKNOWN_CELL` where the picture or the background does not reach
+ */
 export function cutStrip(
   frame: Frame,
   motion: CameraMotion,

@@ -83,6 +83,8 @@ const FEW_SPREAD = [0, 18, 16, 13, 9, 6]
  *
  * @param camera calibrated on the reference frame; @param stills 3 to about 25, spread over the stretch
  * @param marginM how far around the plank pixels are left out, m
+ * @param scale decoded px per full-resolution px
+ * @returns the background; places never seen free carry their neighbour's colour and a wide spread
  */
 export function buildBackground(
   camera: SeesawCamera,
@@ -205,7 +207,11 @@ function coveredRows(
   return { from, to }
 }
 
-/** True when a map moves no point of the picture by more than a twentieth of a pixel. */
+/**
+ * True when a map moves no point of the picture by more than a twentieth of a pixel.
+ *
+ * @param homography 3 x 3 map between two frames' image px, row by row
+ */
 export function isIdentity(homography: Float64Array): boolean {
   return [
     [0, 0],

@@ -24,6 +24,7 @@ export interface Scene {
  * @param camera calibrated on `reference`, the frame of the rest marks
  * @param stills pictures with their camera motion, the board anywhere
  * @param heightM how far above the plank the background must reach, m
+ * @returns the scene; stills in which the board was not found keep a null angle
  */
 export function learnScene(
   camera: SeesawCamera,
@@ -61,14 +62,23 @@ export function learnScene(
   return { background, appearance, pxM, stills: exact }
 }
 
-/** Board angles from a little below rest to a little beyond grounded, every `stepRad`. */
+/**
+ * Board angles from a little below rest to a little beyond grounded, every `stepRad`.
+ *
+ * @param camera the calibrated seesaw camera
+ */
 export function swing(camera: SeesawCamera, stepRad: number): number[] {
   const angles: number[] = []
   for (let a = camera.restAngleRad - 0.03; a <= camera.groundedAngleRad + 0.03; a += stepRad) angles.push(a)
   return angles
 }
 
-/** Size of a decoded pixel at the plank's middle, m. */
+/**
+ * Size of a decoded pixel at the plank's middle, m.
+ *
+ * @param camera the calibrated seesaw camera
+ * @param scale decoded px per full-resolution px
+ */
 export function decodedPxM(camera: SeesawCamera, scale: number): number {
   const middle = camera.lengthM / 2
   const a = camera.imageFromPlank({ alongM: middle - 0.5, aboveM: 0, acrossM: 0 }, 0)
@@ -76,7 +86,12 @@ export function decodedPxM(camera: SeesawCamera, scale: number): number {
   return 1 / (Math.hypot(b.xPx - a.xPx, b.yPx - a.yPx) * scale)
 }
 
-/** The part of the reference picture that plank and dog can sweep over. */
+/**
+ * The part of the reference picture that plank and dog can sweep over.
+ *
+ * @param camera the calibrated seesaw camera
+ * @param heightM how far above the plank, m
+ */
 export function sweptRegion(camera: SeesawCamera, heightM: number): Region {
   const xs: number[] = []
   const ys: number[] = []

@@ -30,6 +30,8 @@ const JOIN_S = 3
 /**
  * A camera follower for the seesaw's clip: it looks away from the plank's sweep and gives the ground below the pivot
  * the say about parallax.
+ * @param picture size of the displayed picture, px
+ * @param reference the frame of the rest marks
  */
 export function seesawCameraFollower(reference: Frame, camera: SeesawCamera, picture: PictureSize): CameraFollower {
   const corners = [camera.restAngleRad, camera.groundedAngleRad].flatMap((angleRad) =>
