@@ -11,26 +11,35 @@ const USAGE = `Draws clips of seesaw rides and drop tests, with their truth.
   npm run samples -- --random N [--seed S] --out DIR      N invented rides and drop tests
   npm run samples -- --long --out DIR                     a minute of 1080p60 with two rides`
 
-const { values, positionals } = parseArgs({
-  allowPositionals: true,
-  options: {
-    random: { type: 'string' },
-    seed: { type: 'string', default: '1' },
-    long: { type: 'boolean', default: false },
-    out: { type: 'string' },
-    help: { type: 'boolean', default: false },
-  },
-})
+try {
+  await run()
+} catch (error) {
+  console.error(error instanceof Error ? error.message : error)
+  process.exitCode = 2
+}
 
-if (values.help) console.log(USAGE)
-else if (values.long) await writeLongClip(folderAsked())
-else if (values.random !== undefined)
-  await writeAll(invented(whole('random', values.random), whole('seed', values.seed)), folderAsked())
-else await writeAll(chosen(positionals), values.out ?? join(import.meta.dirname, 'clips'))
+async function run(): Promise<void> {
+  const { values, positionals } = parseArgs({
+    allowPositionals: true,
+    options: {
+      random: { type: 'string' },
+      seed: { type: 'string', default: '1' },
+      long: { type: 'boolean', default: false },
+      out: { type: 'string' },
+      help: { type: 'boolean', default: false },
+    },
+  })
+  if (values.help) console.log(USAGE)
+  else if (values.long) await writeLongClip(folderAsked(values.out))
+  else if (values.random !== undefined) {
+    const scenarios = invented(whole('random', values.random), whole('seed', values.seed))
+    await writeAll(scenarios, folderAsked(values.out))
+  } else await writeAll(chosen(positionals), values.out ?? join(import.meta.dirname, 'clips'))
+}
 
-function folderAsked(): string {
-  if (values.out === undefined) throw new Error('Say where to write: --out DIR')
-  return values.out
+function folderAsked(out: string | undefined): string {
+  if (out === undefined) throw new Error('Say where to write: --out DIR')
+  return out
 }
 
 function whole(name: string, text: string): number {
