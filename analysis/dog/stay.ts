@@ -136,16 +136,21 @@ export function pawSpreadM(feet: readonly Foot[], ptsS: Float64Array): number {
   return spreads.length === 0 ? 0.5 : quantile(spreads, 0.75)
 }
 
+/** A short step so long before or after all others is somebody else's, s: no flight between two steps lasts as long. */
+const ALONE_S = 0.3
+
 /** The first and the last foot of a stay decide when the dog got on and off: a doubtful one must not. */
 function trimEnds(feet: readonly Foot[], ptsS: Float64Array): Foot[] {
   let kept = [...feet]
   for (;;) {
     const doubtful = kept.find((f) => {
-      if (f.likeness >= 0.7) return false
       const others = kept.filter((g) => g !== f)
       if (others.length === 0) return false
       const lastS = Math.max(...others.map((g) => ptsS[g.toFrame]!))
       const firstS = Math.min(...others.map((g) => ptsS[g.fromFrame]!))
+      const apartS = Math.max(ptsS[f.fromFrame]! - lastS, firstS - ptsS[f.toFrame]!)
+      if (apartS > ALONE_S && ptsS[f.toFrame]! - ptsS[f.fromFrame]! < ALONE_S) return true
+      if (f.likeness >= 0.7) return false
       return ptsS[f.toFrame]! > lastS + 0.05 || ptsS[f.fromFrame]! < firstS - 0.05
     })
     if (doubtful === undefined) return kept
