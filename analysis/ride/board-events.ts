@@ -136,7 +136,7 @@ function seekLanding(curve: BoardCurve, fall: Fall, guess: GroundLevel): Landing
   }
   const { timesS } = curve.readings
   const lastS = timesS[timesS.length - 1]!
-  if (fall.topRad > guess.turnRad - 4 * guess.sdRad) {
+  if (fall.topRad + betweenFramesRad(curve, fall) > guess.turnRad - 4 * guess.sdRad) {
     // The first time that it came about as far down as it ever did: a later hop may reach a hair further.
     const range = contactRange(curve, fall, { turnRad: fall.topRad, sdRad: NEAR_TOP_RAD })
     const landing = findLanding(curve, fallS, range.fromS, range.toS, guess)
@@ -153,6 +153,12 @@ function seekLanding(curve: BoardCurve, fall: Fall, guess: GroundLevel): Landing
   return lastS > curve.clipToS - Math.max(LONG_GAP_S, 3 * curve.frameS)
     ? withheld('clip-ends', 'The clip ends before the board lands; film until the dog has left the board.')
     : withheld('hidden', LANDING_UNSEEN)
+}
+
+/** How much further than its furthest frame the board may have come between two frames, rad. */
+function betweenFramesRad(curve: BoardCurve, { topS }: Fall): number {
+  const before = curve.smooth.at(topS - curve.frameS)
+  return Math.max(before?.v ?? 0, 0) * curve.frameS
 }
 
 const LANDING_UNSEEN =
