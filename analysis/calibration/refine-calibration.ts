@@ -5,6 +5,9 @@ import { RefinementProblem } from './refinement-problem.ts'
 import type { Calibration } from './seesaw-camera.ts'
 import type { FrameSightings, RefineOptions } from './sightings.ts'
 
+/** A frame with fewer sightings says little beyond its own angle and shift. */
+const LEAST_SIGHTINGS = 3
+
 /**
  * The calibration made sharper by what was tracked in the clip's frames: a bundle adjustment of clicks, priors and
  * sightings, with each frame's angle and small shift and each family's constant offset as further unknowns.
@@ -16,21 +19,22 @@ import type { FrameSightings, RefineOptions } from './sightings.ts'
  * @param calibration from `calibrate`
  * @param frames up to about 60, spread over the swing; with rest and grounded frames if there are
  * @param options how far trackers may be off by a constant, how steady the frames are
- * @returns a new calibration with the same basis; the old one when there is no sighting
+ * @returns a new calibration with the same basis; the old one when no frame has three sightings
  */
 export function refineCalibration(
   calibration: Calibration,
   frames: readonly FrameSightings[],
   options: RefineOptions = {},
 ): Calibration {
-  if (frames.every(({ sightings }) => sightings.length === 0)) return calibration
+  const useful = frames.filter(({ sightings }) => sightings.length >= LEAST_SIGHTINGS)
+  if (useful.length === 0) return calibration
   const clicks = new CalibrationProblem(calibration.basis)
   const clicked = clicks.solve()
   const camera = clicks.camera(clicked.parameters)
   const left = camera.imageFromPlank({ alongM: 0, aboveM: 0, acrossM: 0 }, 0)
   const right = camera.imageFromPlank({ alongM: camera.lengthM, aboveM: 0, acrossM: 0 }, 0)
   const pxPerM = Math.hypot(right.xPx - left.xPx, right.yPx - left.yPx) / camera.lengthM
-  const problem = new RefinementProblem(clicks, frames, pxPerM, options)
+  const problem = new RefinementProblem(clicks, useful, pxPerM, options)
   let fit = leastSquares(problem, problem.start(clicked.parameters), { maxIterations: 40, tolerance: 1e-5 })
   // Wild values count less while the noise is thought small, so its measure settles in a few rounds.
   for (let round = 0; round < 4; round++) {

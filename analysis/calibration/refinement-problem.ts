@@ -4,8 +4,8 @@ import type { PinholeSeesaw } from './pinhole-seesaw.ts'
 import type { FrameSightings, RefineOptions, Sighting } from './sightings.ts'
 import { indexOf } from './view-unknowns.ts'
 
-/** A residual beyond this many sd counts less and less: a few wild sightings must not bend the camera. */
-const KNEE_SD = 2.5
+/** Residuals beyond this many sd count less and less; 95 % efficient for normal noise (Holland and Welsch, 1977). */
+const KNEE_SD = 2.385
 const DEFAULT_FAMILY_OFFSET_PX = 1
 const DEFAULT_FRAME_SHIFT_PX = 0.3
 
@@ -121,9 +121,8 @@ export class RefinementProblem implements LeastSquaresProblem {
   }
 }
 
-/** Huber's loss as a residual: its square grows only linearly beyond the knee. */
+/** Cauchy's loss as a residual: a sighting far off, taken from something else, hardly pulls at all. */
 function softened(residualSd: number): number {
-  const size = Math.abs(residualSd)
-  if (size <= KNEE_SD) return residualSd
-  return Math.sign(residualSd) * Math.sqrt(2 * KNEE_SD * size - KNEE_SD * KNEE_SD)
+  const share = residualSd / KNEE_SD
+  return Math.sign(residualSd) * KNEE_SD * Math.sqrt(Math.log1p(share * share))
 }
