@@ -199,6 +199,54 @@ const BISCUIT_RIDES_SLOWLY: Scenario = {
   sound: { present: true, windLevel: 1, others: [] },
 }
 
+const MOTH_IN_SLOW_MOTION: Scenario = {
+  name: 'moth-slow-motion',
+  description: 'Moth runs through without waiting; 240 frames a second, stored at 30.',
+  seed: 47,
+  durationS: 3,
+  board: { ...FULL_BOARD, middleColour: RED, zoneColour: WHITE, viscousNms: 12 },
+  action: {
+    kind: 'ride',
+    dog: {
+      massKg: 12,
+      heightM: 0.42,
+      bodyLength: 1,
+      legLength: 1,
+      girth: 1,
+      muzzle: 0.9,
+      ears: 'prick',
+      tail: 'curl',
+      hair: 0.02,
+      coat: { ...BLACK_AND_WHITE, main: [0.17, 0.19, 0.21], second: [0.04, 0.04, 0.045], pattern: 'merle', socks: 0.4 },
+    },
+    handler: null,
+    startS: 0.3,
+    startAlongM: -1.2,
+    approachMps: 3.2,
+    climbMps: 2.9,
+    tipMps: 2,
+    pauses: [],
+    ending: { kind: 'run-through' },
+    leaveMps: 2.8,
+    gallops: false,
+  },
+  camera: {
+    ...TRIPOD,
+    widthPx: 640,
+    heightPx: 360,
+    captureHz: 240,
+    fileHz: 30,
+    side: -1,
+    yawDeg: -5,
+    exposureS: 1 / 480,
+    noise: 0.01,
+    blurPx: 0.6,
+    crf: 29,
+  },
+  field: MEADOW,
+  sound: { present: true, windLevel: 0.4, others: [{ kind: 'clap', atS: 0.2, distanceM: 7 }] },
+}
+
 const TEST_BOARD = { ...FULL_BOARD, middleColour: GREEN, zoneColour: YELLOW, baseColour: WHITE } as const
 
 const ONE_KG: DropAction = {
@@ -251,6 +299,7 @@ export const CLIPS: readonly Scenario[] = [
   PILOT_LEAPS_EARLY,
   JUNO_MISSES_THE_ZONE,
   BISCUIT_RIDES_SLOWLY,
+  MOTH_IN_SLOW_MOTION,
   DROP_1_KG,
   DROP_2_KG,
 ]

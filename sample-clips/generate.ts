@@ -6,6 +6,25 @@ import { writeLongClip } from './long-clip.ts'
 import { randomScenario } from './random-scenario.ts'
 import type { Scenario } from './scenario.ts'
 
+/**
+ * Draws and writes clips of seesaw rides and drop tests with exact truth, to check the measuring with. Nothing is
+ * shared with the measuring: physics, camera, geometry and definitions are written here a second time.
+ *
+ * A scenario (scenario.ts) names board, dog, people, camera, field and sound, all invented; a seed does the rest, so the
+ * same scenario gives the same clip. simulation/ moves the board as a rigid body under the dog's weight, in steps of
+ * half a millisecond, and walks the dog with paws fixed to what they stand on; picture/ draws it with a software
+ * rasteriser (eight samples a pixel, each at its own moment of the exposure); files/ writes, beside the clip, what a
+ * user would type (NAME.board.json) and click with 1.5 px of noise (NAME.marks.json), and what is true (NAME.truth.json,
+ * read from the simulation every millisecond).
+ *
+ * The clips of the repository (clip-list.ts):
+ *   wren-hold            an ordinary ride: waits until the board has landed
+ *   pilot-early-leap     gallops, flies off before the landing; rolling shutter and barrel distortion
+ *   juno-missed-contact  leaps over the down contact; handler behind the plank, indoors, lamps that flicker
+ *   biscuit-slow-board   a small dog on a heavy board that bends and lands on soft ground; filmed by hand
+ *   moth-slow-motion     runs through; captured at 240 frames a second, stored at 30, sound slowed with the pictures
+ *   drop-1kg, drop-2kg   two drop tests of one board; the second filmed upright, with the container's rotation flag
+ */
 const USAGE = `Draws clips of seesaw rides and drop tests, with their truth.
   npm run samples [-- NAME...]                            the clips of the repository, or some of them
   npm run samples -- --random N [--seed S] --out DIR      N invented rides and drop tests

@@ -66,6 +66,7 @@ export const TRIPOD: CameraSpec = {
   heightPx: 540,
   captureHz: 30,
   fileHz: 30,
+  variableRate: false,
   turned: false,
   side: 1,
   distanceM: 6,

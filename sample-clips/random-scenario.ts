@@ -264,6 +264,7 @@ function someCamera(random: Random): CameraSpec {
     flicker: random.chance(0.3) ? random.between(0.01, 0.04) : 0,
     blurPx: random.between(0.35, 0.8),
     crf: random.integer(22, 30),
+    variableRate: random.chance(0.12) && captureHz <= 60,
   }
 }
 

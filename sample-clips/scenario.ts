@@ -134,6 +134,8 @@ export interface CameraSpec {
   readonly captureHz: number
   /** Rate of the stored file; smaller than the capture rate for slow motion. */
   readonly fileHz: number
+  /** Frames come up to 0.3 of a frame early or late, as phones record them. */
+  readonly variableRate: boolean
   /** Stored turned by a quarter, with the container's rotation flag. */
   readonly turned: boolean
   /** Which side the camera stands on: +1 sees travel from left to right. */

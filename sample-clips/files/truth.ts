@@ -32,7 +32,7 @@ export function truthFile(
     clip,
     kind: action.kind,
     description: scenario.description,
-    slowMotionFactor: slowMotionFactor(scenario),
+    slowMotionFactor: slowMotionFactor(scenario.camera),
     board: {
       lengthM: board.lengthM,
       widthM: board.widthM,
@@ -81,7 +81,7 @@ function cameraTruth({ camera, board }: Scenario, renderer: Renderer) {
     shakePx: camera.shakePx,
     pan: camera.follow > 0,
     nearEdge: `z=${round((camera.side * board.widthM) / 2, 3)}`,
-    variableFrameRate: false,
+    variableFrameRate: camera.variableRate,
     rotationMetadataDeg: camera.turned ? 90 : 0,
     exposureS: round(camera.exposureS, 6),
     rollingShutterS: camera.rollingShutterS,

@@ -1,6 +1,7 @@
 import { spawn, type ChildProcess } from 'node:child_process'
 import { once } from 'node:events'
 import type { CameraSpec } from '../scenario.ts'
+import { slowMotionFactor, unevenTimesFilters } from './frame-times.ts'
 import { setQuarterTurn } from './turn-flag.ts'
 
 export interface VideoOptions {
@@ -47,9 +48,11 @@ export class VideoWriter {
 }
 
 function encoderArguments({ camera, path, soundPath, enlarge, preset }: VideoOptions): string[] {
+  const slow = slowMotionFactor(camera) > 1
   const filters = [
     ...(enlarge ? [`scale=${enlarge.widthPx}:${enlarge.heightPx}:flags=bicubic`] : []),
     ...(enlarge && enlarge.noise > 0 ? [`noise=alls=${enlarge.noise}:allf=t`] : []),
+    ...(camera.variableRate ? unevenTimesFilters(camera) : []),
     // A phone held upright stores the picture turned; the flag that turns it back is set at the end.
     ...(camera.turned ? ['transpose=2'] : []),
     'scale=out_color_matrix=bt709:out_range=tv',
@@ -60,6 +63,7 @@ function encoderArguments({ camera, path, soundPath, enlarge, preset }: VideoOpt
     ...['-f', 'rawvideo', '-pix_fmt', 'rgb24', '-s', `${camera.widthPx}x${camera.heightPx}`],
     ...['-r', String(camera.fileHz), '-i', '-'],
     ...(soundPath ? ['-i', soundPath, '-c:a', 'aac', '-b:a', '64k'] : []),
+    ...(soundPath && slow ? ['-ar', '44100'] : []),
     ...[
       '-vf',
       filters.join(','),
@@ -73,6 +77,21 @@ function encoderArguments({ camera, path, soundPath, enlarge, preset }: VideoOpt
       '60',
     ],
     ...['-threads', '1', '-colorspace', 'bt709', '-color_primaries', 'bt709', '-color_trc', 'bt709'],
-    ...['-fflags', '+bitexact', '-flags:v', '+bitexact', '-flags:a', '+bitexact', '-movflags', '+faststart', path],
+    ...[
+      '-fflags',
+      '+bitexact',
+      '-flags:v',
+      '+bitexact',
+      '-flags:a',
+      '+bitexact',
+      '-movflags',
+      slow ? '+faststart+use_metadata_tags' : '+faststart',
+    ],
+    // Phones note the capture rate like this.
+    ...(slow ? ['-metadata', `com.android.capture.fps=${camera.captureHz}`] : []),
+    ...(camera.variableRate
+      ? ['-fps_mode', 'passthrough', '-enc_time_base', '1:90000', '-video_track_timescale', '90000']
+      : []),
+    path,
   ]
 }

@@ -7,7 +7,7 @@ import type { Scenario } from '../scenario.ts'
 import { record } from '../simulation/recording.ts'
 import { soundtrack } from '../sound/soundtrack.ts'
 import { RATE_HZ } from '../sound/voices.ts'
-import { frameTimesS } from './frame-times.ts'
+import { frameTimesS, slowMotionFactor } from './frame-times.ts'
 import { MarkedPoints } from './marked-points.ts'
 import { marksFile } from './marks.ts'
 import { truthFile } from './truth.ts'
@@ -29,7 +29,9 @@ export async function writeClip(scenario: Scenario, folder: string): Promise<voi
   await write('marks', marksFile(scenario, recording, clip, points))
   await write('truth', truthFile(scenario, recording, clip, renderer, points))
   const soundPath = scenario.sound.present ? join(folder, `${name}.wav`) : null
-  if (soundPath) await writeWav(soundPath, soundtrack(scenario, recording, renderer.camera.basePosition), RATE_HZ)
+  // Slow motion stretches the sound with the pictures.
+  const soundRateHz = Math.round(RATE_HZ / slowMotionFactor(scenario.camera))
+  if (soundPath) await writeWav(soundPath, soundtrack(scenario, recording, renderer.camera.basePosition), soundRateHz)
   const video = new VideoWriter({ camera: scenario.camera, path: join(folder, clip), soundPath })
   for (const frame of developed(scenario, renderer)) await video.write(frame)
   await video.close()
