@@ -14,9 +14,7 @@ export interface FramePlan {
   /** Where decoding starts, raw s; null: at the start of the file. */
   readonly seekRawS: number | null
   readonly decoderArgs: readonly string[]
-  /** ffmpeg's filters that let the wanted frames pass and log the timestamp of each. */
-  readonly select: readonly string[]
-  /** The whole filter chain. */
+  /** ffmpeg's filter chain; it logs the timestamp of every frame that it lets pass. */
   readonly filter: string
 }
 
@@ -67,8 +65,7 @@ function planOf(
   const greyOnly = request.greyOnly ?? false
   // Without the trim, ffmpeg would decode on to the end of the file after the last frame wanted.
   const trim = `trim=end=${borderAfter(video, lastIndex)}`
-  const select = [trim, `select='if(${condition},1+0*print(t),0)'`]
-  const layout = ['format=yuv420p', ...(greyOnly ? ['extractplanes=y'] : [])]
+  const select = `select='if(${condition},1+0*print(t),0)'`
   return {
     firstIndex,
     lastIndex,
@@ -76,8 +73,13 @@ function planOf(
     greyOnly,
     seekRawS: seekTarget(clip, firstIndex),
     decoderArgs: [...DEPTH_ARGS[request.depth ?? 'all'], '-threads', String(decoderThreads(video))],
-    select,
-    filter: [...select, ...pictureFilters(video, view, video.isFullRange), ...layout].join(),
+    filter: [
+      trim,
+      select,
+      ...pictureFilters(video, view),
+      'format=yuv420p',
+      ...(greyOnly ? ['extractplanes=y'] : []),
+    ].join(),
   }
 }
 
@@ -87,16 +89,12 @@ const DEPTH_ARGS: Readonly<Record<DecodeDepth, readonly string[]>> = {
   keys: ['-skip_frame', 'nokey'],
 }
 
-/**
- * From the displayed picture, which ffmpeg has already turned, to the view.
- *
- * @param toVideoRange bring black and white from 0 and 255 to the usual 16 and 235
- */
-export function pictureFilters(video: VideoTrack, view: View, toVideoRange: boolean): string[] {
+/** From the displayed picture, which ffmpeg has already turned, to the view. */
+export function pictureFilters(video: VideoTrack, view: View): string[] {
   const widthPx = Math.round(view.widthPx / view.scale)
   const heightPx = Math.round(view.heightPx / view.scale)
   const isAll = widthPx === video.widthPx && heightPx === video.heightPx
-  const range = toVideoRange ? ':out_range=tv' : ''
+  const range = video.isFullRange ? ':out_range=tv' : ''
   return [
     ...(video.isSquare ? [] : [`scale=${video.widthPx}:${video.heightPx}:flags=bilinear`]),
     ...(isAll ? [] : [`crop=${widthPx}:${heightPx}:${view.originXPx}:${view.originYPx}`]),

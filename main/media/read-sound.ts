@@ -1,37 +1,46 @@
-import type { Sound } from '../../analysis/clip/sound.ts'
+import type { Sound } from '../../analysis/sound/sound.ts'
 import { guardedInputArgs, runFfmpeg } from './ffmpeg-run.ts'
 import type { MediaFfmpeg, ProbedClip } from './probed-clip.ts'
 
 /** Decoders of sound need a moment after a jump before their output is right. */
 const RUN_IN_S = 1
+/** Sound above this rate tells no more about a landing, Hz of the file's own time. */
+const HIGHEST_RATE_HZ = 48_000
 
+/** Which part of the sound is wanted. */
 export interface SoundRequest {
-  /** Stretch wanted, the file's own time, s, first video frame = 0; the whole track if absent. */
-  readonly fromFileS?: number
-  readonly toFileS?: number
-  /** Samples per second wanted, of the file's own time. */
-  readonly rateHz: number
+  /** s of real time, first video frame = 0; the whole track if absent. */
+  readonly fromS?: number
+  readonly toS?: number
+  /** Capture rate / stored rate. Default 1. */
+  readonly slowMotionFactor?: number
   readonly signal?: AbortSignal
 }
 
 /**
- * Decodes the sound track to one channel. Every piece is put where its own timestamp says, so gaps stay gaps and the
- * start keeps its offset to the pictures.
+ * Decodes a stretch of the sound track to one channel. Every piece is put where its own timestamp says, so gaps become
+ * silence and the start keeps its offset to the pictures.
  *
  * @returns null when the clip has no sound, none in this stretch, or none that this ffmpeg can decode
  */
-export async function readSound(clip: ProbedClip, ffmpeg: MediaFfmpeg, request: SoundRequest): Promise<Sound | null> {
-  if (clip.sound === null) return null
-  const { rateHz, signal } = request
+export async function readSound(
+  clip: ProbedClip,
+  ffmpeg: MediaFfmpeg,
+  request: SoundRequest = {},
+): Promise<Sound | null> {
+  const track = clip.sound
+  if (track === null) return null
+  const { signal, slowMotionFactor = 1 } = request
+  const rateHz = Math.min(track.rateHz, HIGHEST_RATE_HZ)
   const zeroRawS = clip.video.firstRawS
-  const fromRawS = zeroRawS + (request.fromFileS ?? -Infinity)
-  const toRawS = zeroRawS + (request.toFileS ?? Infinity)
+  const fromRawS = zeroRawS + (request.fromS ?? -Infinity) * slowMotionFactor
+  const toRawS = zeroRawS + (request.toS ?? Infinity) * slowMotionFactor
   const seek = fromRawS > zeroRawS + RUN_IN_S ? { seekRawS: fromRawS - RUN_IN_S } : {}
   const pieces: Piece[] = []
   const chunks: Buffer[] = []
   const args = [
     ...guardedInputArgs({ path: clip.path, format: clip.format, ...seek }),
-    ...['-map', `0:${clip.sound.streamIndex}`, '-af', soundFilters(rateHz, toRawS).join()],
+    ...['-map', `0:${track.streamIndex}`, '-af', soundFilters(rateHz, toRawS).join()],
     ...['-c:a', 'pcm_f32le', '-f', 'f32le', 'pipe:1'],
   ]
   const end = await runFfmpeg(ffmpeg.ffmpegPath, args, {
@@ -43,7 +52,9 @@ export async function readSound(clip: ProbedClip, ffmpeg: MediaFfmpeg, request: 
     signal,
   })
   if (end.problem !== null) throw end.problem
-  return placed(samplesFrom(Buffer.concat(chunks)), pieces, { rateHz, zeroRawS, fromRawS, toRawS })
+  const line = evenLine(samplesFrom(Buffer.concat(chunks)), pieces, { rateHz, fromRawS, toRawS })
+  if (line === null) return null
+  return { samples: line.samples, rateHz, startS: (line.startRawS - zeroRawS) / slowMotionFactor, slowMotionFactor }
 }
 
 function soundFilters(rateHz: number, toRawS: number): string[] {
@@ -70,28 +81,30 @@ function samplesFrom(bytes: Buffer): Float32Array {
 
 interface Stretch {
   readonly rateHz: number
-  readonly zeroRawS: number
   readonly fromRawS: number
   readonly toRawS: number
 }
 
-/** Lays the pieces on one even time line and cuts it to the stretch. */
-function placed(samples: Float32Array, pieces: readonly Piece[], stretch: Stretch): Sound | null {
-  const { rateHz } = stretch
+/** Lays the pieces on one even time line and cuts it to the stretch; null when nothing lies in it. */
+function evenLine(
+  samples: Float32Array,
+  pieces: readonly Piece[],
+  { rateHz, fromRawS, toRawS }: Stretch,
+): { samples: Float32Array; startRawS: number } | null {
   const first = pieces[0]
   const last = pieces.at(-1)
   if (first === undefined || last === undefined) return null
-  const start = Math.max(first.startSamples, Math.ceil(stretch.fromRawS * rateHz - 1e-6))
-  const end = Math.min(last.startSamples + last.lengthSamples, Math.floor(stretch.toRawS * rateHz + 1e-6) + 1)
+  const start = Math.max(first.startSamples, Math.ceil(fromRawS * rateHz - 1e-6))
+  const end = Math.min(last.startSamples + last.lengthSamples, Math.floor(toRawS * rateHz + 1e-6) + 1)
   if (end <= start) return null
   const line = new Float32Array(end - start)
   let read = 0
   for (const { startSamples, lengthSamples } of pieces) {
-    const skip = Math.max(0, start - startSamples)
-    const piece = samples.subarray(read + Math.min(skip, lengthSamples), read + lengthSamples)
+    const skip = Math.min(lengthSamples, Math.max(0, start - startSamples))
     const at = startSamples + skip - start
+    const piece = samples.subarray(read + skip, read + lengthSamples)
     if (at < line.length) line.set(piece.subarray(0, line.length - at), at)
     read += lengthSamples
   }
-  return { samples: line, rateHz, startFileS: start / rateHz - stretch.zeroRawS }
+  return { samples: line, startRawS: start / rateHz }
 }

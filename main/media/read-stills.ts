@@ -1,8 +1,5 @@
-import { type Frame, type View, copyFrame } from '../../analysis/clip/frame.ts'
-import { viewFor } from '../../analysis/clip/view.ts'
-import { unreadableClip } from './ffmpeg-complaint.ts'
-import { guardedInputArgs, runFfmpeg } from './ffmpeg-run.ts'
-import { keyFrameBefore, pictureFilters, planPicked } from './frame-plan.ts'
+import { type Frame, copyFrame } from '../../analysis/clip/frame.ts'
+import { keyFrameBefore, planPicked } from './frame-plan.ts'
 import type { FrameRequest } from './frame-request.ts'
 import type { MediaFfmpeg, ProbedClip } from './probed-clip.ts'
 import { framesOf } from './stream-frames.ts'
@@ -14,10 +11,21 @@ const MOST_AT_ONCE = 40
 
 export type StillsRequest = Pick<FrameRequest, 'slowMotionFactor' | 'view' | 'greyOnly' | 'signal'>
 
+/** One frame, decoded from the key frame before it; null where the clip is damaged. */
+export async function readStill(
+  clip: ProbedClip,
+  ffmpeg: MediaFfmpeg,
+  index: number,
+  request: StillsRequest = {},
+): Promise<Frame | null> {
+  const stills = await readStills(clip, ffmpeg, [index], request)
+  return stills.get(index) ?? null
+}
+
 /**
  * Decodes given frames, each from the key frame before it.
  *
- * @param indices display order, any order, repeats allowed
+ * @param indices display order; in any sequence, repeats allowed
  * @returns the frames by index; those that a damaged clip cannot give are missing
  */
 export async function readStills(
@@ -47,39 +55,4 @@ function groupsToDecodeTogether(clip: ProbedClip, indices: readonly number[]): n
     else groups.push([index])
   }
   return groups
-}
-
-export interface PictureRequest {
-  readonly as: 'png' | 'jpeg'
-  /** Default the whole picture at full size. */
-  readonly view?: View
-  readonly signal?: AbortSignal
-}
-
-/** One frame as the bytes of a picture file, in colour. Throws a `ClipProblem` when it cannot be decoded. */
-export async function readPicture(
-  clip: ProbedClip,
-  ffmpeg: MediaFfmpeg,
-  index: number,
-  request: PictureRequest,
-): Promise<Buffer> {
-  if (clip.video.fileTimesS[index] === undefined) throw new RangeError(`The clip has no frame ${index}.`)
-  const { path, format, video } = clip
-  const { seekRawS, decoderArgs, select } = planPicked(clip, {}, [index])
-  const seek = seekRawS === null ? {} : { seekRawS }
-  const filters = [...select, ...pictureFilters(video, request.view ?? viewFor(video), false)]
-  const chunks: Buffer[] = []
-  const args = [
-    ...guardedInputArgs({ path, format, decoderArgs, ...seek }),
-    ...['-map', `0:${video.streamIndex}`, ...ffmpeg.features.passthroughArgs, '-vf', filters.join(), '-frames:v', '1'],
-    ...(request.as === 'png'
-      ? ['-c:v', 'png', '-pix_fmt', 'rgb24']
-      : ['-c:v', 'mjpeg', '-pix_fmt', 'yuvj420p', '-q:v', '3']),
-    ...['-f', 'image2pipe', 'pipe:1'],
-  ]
-  const { signal } = request
-  const end = await runFfmpeg(ffmpeg.ffmpegPath, args, { output: (chunk) => chunks.push(chunk), signal })
-  if (end.problem !== null) throw end.problem
-  if (chunks.length === 0) throw unreadableClip(clip.fileName, end.complaints)
-  return Buffer.concat(chunks)
 }
