@@ -63,8 +63,10 @@ function planOf(
   const { video } = clip
   const view = request.view ?? viewFor(video)
   const greyOnly = request.greyOnly ?? false
-  // Without the trim, ffmpeg would decode on to the end of the file after the last frame wanted.
-  const trim = `trim=end=${borderAfter(video, lastIndex)}`
+  // Without the trim, ffmpeg would decode on to the end of the file after the last frame wanted. It rounds its end to
+  // the container's ticks, so the end is the next frame's own time.
+  const next = video.fileTimesS[lastIndex + 1] ?? video.fileDurationS + 1
+  const trim = `trim=end=${(video.firstRawS + next).toFixed(6)}`
   const select = `select='if(${condition},1+0*print(t),0)'`
   return {
     firstIndex,

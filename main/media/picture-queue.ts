@@ -6,7 +6,7 @@ export interface RawPicture {
 
 /**
  * Cuts a stream of bytes into pictures of one size and joins them with their timestamps, which come by another way.
- * Holds a fixed number of buffers: when all are full, `put` keeps the rest and says so, until one is given back.
+ * Holds a fixed number of buffers: when all are full, what else comes is kept as it is, and `put` asks the source to wait.
  */
 export class PictureQueue {
   private readonly free: Uint8Array[]
@@ -14,7 +14,8 @@ export class PictureQueue {
   private readonly times: number[] = []
   private filling: Uint8Array | null = null
   private filledBytes = 0
-  private rest: Uint8Array | null = null
+  /** Bytes that found no room. More may come after `put` said stop: Node empties the pipe of a program that has ended. */
+  private readonly rest: Uint8Array[] = []
   private hasEnded = false
   private wake: () => void = () => undefined
 
@@ -22,13 +23,17 @@ export class PictureQueue {
     this.free = Array.from({ length: capacity }, () => new Uint8Array(pictureBytes))
   }
 
-  /** @returns false when there is no room: put nothing more until `giveBack` returns true */
+  /** @returns false when there is no room: the source should wait until `giveBack` returns true */
   put(chunk: Uint8Array): boolean {
+    if (this.rest.length > 0) {
+      this.rest.push(chunk)
+      return false
+    }
     let at = 0
     while (at < chunk.length) {
       this.filling ??= this.free.pop() ?? null
       if (this.filling === null) {
-        this.rest = chunk.subarray(at)
+        this.rest.push(chunk.subarray(at))
         return false
       }
       const bytes = Math.min(chunk.length - at, this.filling.length - this.filledBytes)
@@ -70,9 +75,7 @@ export class PictureQueue {
   /** Hands a buffer back for reuse. @returns true when there is room again for more bytes */
   giveBack(bytes: Uint8Array): boolean {
     this.free.push(bytes)
-    const rest = this.rest
-    if (rest === null) return true
-    this.rest = null
-    return this.put(rest)
+    for (const chunk of this.rest.splice(0)) this.put(chunk)
+    return this.rest.length === 0
   }
 }

@@ -41,7 +41,7 @@ export async function probeClip(path: string, ffmpeg: MediaFfmpeg, signal?: Abor
     video,
     sound: soundTrack(report, packets, video.firstRawS),
     tags: new Map([...line.tags, ...report.tags]),
-    notes: cutShortNote(report, packets, times),
+    notes: damageNote(listing, times),
   }
 }
 
@@ -75,7 +75,11 @@ interface Listing {
   readonly report: StreamReport
   readonly packets: PacketList
   readonly complaints: readonly string[]
+  readonly isDamaged: boolean
 }
+
+/** What ffmpeg says, by container, when a file holds less than it should. */
+const SIGNS_OF_DAMAGE = /partial file|File ended prematurely|Read error|corrupt input packet|Truncating packet/
 
 type Input = Parameters<typeof guardedInputArgs>[0]
 
@@ -108,7 +112,12 @@ async function listPackets(
     signal,
   })
   if (end.problem !== null) throw end.problem
-  return { report: readStreamReport(log), packets: reader.byInputStream(log), complaints: end.complaints }
+  return {
+    report: readStreamReport(log),
+    packets: reader.byInputStream(log),
+    complaints: end.complaints,
+    isDamaged: log.some((line) => SIGNS_OF_DAMAGE.test(line)),
+  }
 }
 
 /** The track that a player would show: marked as default, or else the largest. */
@@ -157,12 +166,12 @@ function soundTrack(report: StreamReport, packets: PacketList, firstRawS: number
   }
 }
 
-/** A sentence when the file holds less than its header promises. */
-function cutShortNote(report: StreamReport, packets: PacketList, times: FrameTimes): string[] {
-  const soundEndS = [...packets.values()].map((list) => (list.at(-1)?.rawS ?? 0) + (list.at(-1)?.durationS ?? 0))
-  const thereS =
-    Math.max((times.rawS.at(-1) ?? 0) + times.lastFrameS, ...soundEndS.filter(Number.isFinite)) - (times.rawS[0] ?? 0)
-  const statedS = report.statedDurationS
-  if (statedS === null || thereS > statedS - Math.max(0.5, 0.02 * statedS)) return []
-  return [`The file is cut short: ${thereS.toFixed(1)} of ${statedS.toFixed(1)} s are there.`]
+/** A sentence when ffmpeg met the end of the file, or nonsense in it, before the container's own end. */
+function damageNote(listing: Listing, times: FrameTimes): string[] {
+  if (!listing.isDamaged) return []
+  const thereS = (times.rawS.at(-1) ?? 0) + times.lastFrameS - (times.rawS[0] ?? 0)
+  const statedS = listing.report.statedDurationS
+  const isShort = statedS !== null && thereS < statedS - 0.2
+  const howMuch = isShort ? `: ${thereS.toFixed(1)} of ${statedS.toFixed(1)} s are there` : ''
+  return [`The file is damaged or cut short, and a part of it is missing${howMuch}.`]
 }
