@@ -24,8 +24,8 @@ export async function probeClip(path: string, ffmpeg: MediaFfmpeg, signal?: Abor
   // Both read the whole file; side by side the second one finds it in memory.
   const [sha256, listing] = await Promise.all([sha256Of(file.path, signal), listStreams(ffmpeg, input, signal)])
   const { report, packets } = listing
-  const line = mainVideo(report)
-  if (line === null) throw report.sounds.length > 0 ? soundOnly(fileName) : unreadableClip(fileName, listing.complaints)
+  const line = mainVideo(listing)
+  if (line === null) throw isListed(listing) ? soundOnly(fileName) : unreadableClip(fileName, listing.complaints)
   const track = { ...input, streamIndex: line.streamIndex }
   const picture = await firstPicture(ffmpeg, track, fileName, signal)
   const listed = packets.get(line.streamIndex) ?? []
@@ -83,13 +83,16 @@ const SIGNS_OF_DAMAGE = /partial file|File ended prematurely|Read error|corrupt 
 
 type Input = Parameters<typeof guardedInputArgs>[0]
 
-/** Lists all packets of the video tracks and of the first sound track, without decoding. */
+/** Lists all packets of the video tracks (not of cover pictures) and of the first sound track, without decoding. */
 async function listStreams(ffmpeg: MediaFfmpeg, input: Input, signal?: AbortSignal): Promise<Listing> {
   const both = await listPackets(ffmpeg, input, ['-map', '0:V?', '-map', '0:a:0?'], signal)
-  const videoIsListed = both.report.videos.some((video) => (both.packets.get(video.streamIndex) ?? []).length > 0)
-  if (videoIsListed || both.report.videos.length === 0) return both
+  if (isListed(both) || both.report.videos.length === 0) return both
   // A sound track in a codec that this ffmpeg does not know must not hide the pictures.
   return listPackets(ffmpeg, input, ['-map', '0:V'], signal)
+}
+
+function isListed({ packets }: Listing): boolean {
+  return [...packets.values()].some((list) => list.length > 0)
 }
 
 async function listPackets(
@@ -121,9 +124,9 @@ async function listPackets(
 }
 
 /** The track that a player would show: marked as default, or else the largest. */
-function mainVideo(report: StreamReport): VideoLine | null {
-  const byRank = [...report.videos].sort((a, b) => Number(b.isDefault) - Number(a.isDefault) || b.areaPx - a.areaPx)
-  return byRank[0] ?? null
+function mainVideo({ report, packets }: Listing): VideoLine | null {
+  const listed = report.videos.filter(({ streamIndex }) => (packets.get(streamIndex) ?? []).length > 0)
+  return listed.sort((a, b) => Number(b.isDefault) - Number(a.isDefault) || b.areaPx - a.areaPx)[0] ?? null
 }
 
 function stillOrBroken(fileName: string, complaints: readonly string[]): ClipProblem {

@@ -18,7 +18,7 @@ export interface SoundRequest {
 }
 
 /**
- * Decodes a stretch of the sound track to one channel. Every piece is put where its own timestamp says, so gaps become
+ * Decodes a stretch of the sound track to one channel, the mean of all. Every piece is put where its own timestamp says, so gaps become
  * silence and the start keeps its offset to the pictures.
  *
  * @returns null when the clip has no sound, none in this stretch, or none that this ffmpeg can decode
@@ -59,18 +59,20 @@ export async function readSound(
 
 function soundFilters(rateHz: number, toRawS: number): string[] {
   const trim = Number.isFinite(toRawS) ? [`atrim=end=${toRawS.toFixed(6)}`] : []
-  return [...trim, `aresample=${rateHz}`, 'aformat=sample_fmts=flt:channel_layouts=mono', 'ashowinfo']
+  return [...trim, `aresample=${rateHz}`, 'aformat=sample_fmts=flt', 'ashowinfo']
 }
 
 /** A run of samples as ffmpeg logs it: where it starts, in samples since raw time 0, and how long it is. */
 interface Piece {
   readonly startSamples: number
   readonly lengthSamples: number
+  readonly channels: number
 }
 
 function pieceFrom(line: string): Piece | null {
-  const match = /ashowinfo.* pts: *(-?\d+) .*nb_samples:(\d+)/.exec(line)
-  return match === null ? null : { startSamples: Number(match[1]), lengthSamples: Number(match[2]) }
+  const match = /ashowinfo.* pts: *(-?\d+) .*channels:(\d+) .*nb_samples:(\d+)/.exec(line)
+  if (match === null) return null
+  return { startSamples: Number(match[1]), channels: Number(match[2]), lengthSamples: Number(match[3]) }
 }
 
 function samplesFrom(bytes: Buffer): Float32Array {
@@ -85,7 +87,7 @@ interface Stretch {
   readonly toRawS: number
 }
 
-/** Lays the pieces on one even time line and cuts it to the stretch; null when nothing lies in it. */
+/** Lays the pieces on one even time line, channels mixed, and cuts it to the stretch; null when nothing lies in it. */
 function evenLine(
   samples: Float32Array,
   pieces: readonly Piece[],
@@ -99,12 +101,13 @@ function evenLine(
   if (end <= start) return null
   const line = new Float32Array(end - start)
   let read = 0
-  for (const { startSamples, lengthSamples } of pieces) {
-    const skip = Math.min(lengthSamples, Math.max(0, start - startSamples))
-    const at = startSamples + skip - start
-    const piece = samples.subarray(read + skip, read + lengthSamples)
-    if (at < line.length) line.set(piece.subarray(0, line.length - at), at)
-    read += lengthSamples
+  for (const { startSamples, lengthSamples, channels } of pieces) {
+    for (let i = Math.max(0, start - startSamples); i < Math.min(lengthSamples, end - startSamples); i++) {
+      let sum = 0
+      for (let c = 0; c < channels; c++) sum += samples[read + i * channels + c] ?? 0
+      line[startSamples + i - start] = sum / channels
+    }
+    read += lengthSamples * channels
   }
   return { samples: line, startRawS: start / rateHz }
 }

@@ -26,7 +26,7 @@ export interface SoundLine {
   readonly rateHz: number
 }
 
-/** Reads the part of ffmpeg's log that describes the input. Cover pictures are not counted as video. */
+/** Reads the part of ffmpeg's log that describes the input. Cover pictures count as video tracks here. */
 export function readStreamReport(log: readonly string[]): StreamReport {
   const videos: VideoLine[] = []
   const sounds: SoundLine[] = []
@@ -40,7 +40,7 @@ export function readStreamReport(log: readonly string[]): StreamReport {
     if (stream !== null) {
       const [, index, kind, text] = stream as unknown as [string, string, string, string]
       owner = new Map()
-      if (kind === 'Video' && !text.includes('(attached pic)')) videos.push(videoLine(Number(index), text, owner))
+      if (kind === 'Video') videos.push(videoLine(Number(index), text, owner))
       if (kind === 'Audio') sounds.push(soundLine(Number(index), text))
     } else if (duration !== null) {
       statedDurationS = Number(duration[1]) * 3600 + Number(duration[2]) * 60 + Number(duration[3])
@@ -61,7 +61,7 @@ function inputPart(log: readonly string[]): string[] {
 }
 
 function videoLine(streamIndex: number, text: string, tags: ReadonlyMap<string, string>): VideoLine {
-  const size = / (\d{1,5})x(\d{1,5})/.exec(text)
+  const size = /, (\d+)x(\d+)/.exec(text)
   const rate = /, ([\d.]+)(k?) fps/.exec(text)
   return {
     streamIndex,
