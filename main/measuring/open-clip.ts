@@ -13,6 +13,7 @@ import { seesawCameraFollower, Watch, type BusyStretch, type KeptFrame } from '.
 import { chooseFfmpeg } from '../engines/ffmpeg-choice.ts'
 import { probeClip } from '../media/probe-clip.ts'
 import type { MediaFfmpeg, ProbedClip } from '../media/probed-clip.ts'
+import { readStill } from '../media/read-stills.ts'
 import { streamFrames } from '../media/stream-frames.ts'
 import type { OnProgress } from './measured-ride.ts'
 
@@ -64,23 +65,14 @@ export async function openClip(request: OpenRequest): Promise<OpenedClip> {
   const { video } = clip
   const slowMotionFactor = request.slowMotionFor(clip)
   checkFrames(marks, clip)
-  const frameS = (index: number) => video.fileTimesS[index]! / slowMotionFactor
   const plankPx = Math.hypot(
     marks.rest.exitEnd.xPx - marks.rest.entryEnd.xPx,
     marks.rest.exitEnd.yPx - marks.rest.entryEnd.yPx,
   )
   const whole = viewFor(video, undefined, Math.min(1, PLANK_PX / plankPx))
   const still = async (index: number): Promise<Frame> => {
-    const at = frameS(index)
-    for await (const frame of streamFrames(clip, ffmpeg, {
-      fromS: at,
-      toS: at,
-      slowMotionFactor,
-      view: whole,
-      signal,
-    })) {
-      return { ...frame, y: frame.y.slice(), u: frame.u.slice(), v: frame.v.slice() }
-    }
+    const frame = await readStill(clip, ffmpeg, index, { slowMotionFactor, view: whole, signal })
+    if (frame !== null) return frame
     throw new BadMarks(`Frame ${index} of the marks cannot be read: mark another one.`)
   }
   const reference = await still(marks.rest.frame)

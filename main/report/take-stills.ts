@@ -1,12 +1,11 @@
-import { copyFrame, type Frame } from '../../analysis/clip/frame.ts'
+import type { Frame } from '../../analysis/clip/frame.ts'
 import { viewFor } from '../../analysis/clip/view.ts'
 import type { Estimate } from '../../analysis/estimate.ts'
 import type { RideFootfall } from '../../analysis/ride/ride.ts'
 import { runProgram } from '../engines/run-program.ts'
 import type { BoardPicture } from '../measuring/measured-ride.ts'
-import { planPicked } from '../media/frame-plan.ts'
 import type { MediaFfmpeg, ProbedClip } from '../media/probed-clip.ts'
-import { framesOf } from '../media/stream-frames.ts'
+import { readStill } from '../media/read-stills.ts'
 import { frameDrawing, nearestFrame } from '../overlay/frame-drawing.ts'
 import { isMeasured } from './in-words.ts'
 import type { Still } from './still-figure.ts'
@@ -61,10 +60,8 @@ async function takeFrame(
   k: number,
 ): Promise<Frame | null> {
   const crop = stillCrop(picture, k, clip.video)
-  const request = { view: viewFor(clip.video, crop, stillWidthPx / crop.widthPx), signal }
-  const plan = planPicked(clip, request, [picture.frameIndex[k] ?? 0])
-  for await (const frame of framesOf(clip, ffmpeg, plan, request)) return copyFrame(frame)
-  return null
+  const view = viewFor(clip.video, crop, stillWidthPx / crop.widthPx)
+  return readStill(clip, ffmpeg, picture.frameIndex[k] ?? 0, { view, signal })
 }
 
 async function jpegOf({ view, y, u, v }: Frame, { clip, ffmpeg }: StillSource): Promise<Uint8Array> {
