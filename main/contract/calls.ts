@@ -1,0 +1,120 @@
+import { z } from 'zod'
+import { clipSetup, marksDraft, type ClipCard, type ClipDetail, type MarksProposal } from './clips.ts'
+import { boardInput, dogInput, type Dog, type KeptBoard } from './dogs-and-boards.ts'
+import type { Job } from './jobs.ts'
+import type { Outcome } from './outcome.ts'
+import { rideCorrections, ridesQuery, type RideCard, type RideDetail } from './rides.ts'
+import { settings, type EngineLine, type LibraryPlace, type Settings } from './settings.ts'
+
+/** One call: how its input is parsed, and (only in types) what it gives. */
+export interface Call<Input, Value> {
+  readonly input: z.ZodType<Input>
+  /** Never set; carries the type. */
+  readonly value?: Value
+}
+
+function call<Input>(input: z.ZodType<Input>): { giving: <Value>() => Call<Input, Value> } {
+  return { giving: () => ({ input }) }
+}
+
+const nothing = z.object({})
+const id = z.string().min(1).max(64)
+
+/**
+ * Everything that the window can ask of the host, written once: client, handlers, parsers and both hosts follow from
+ * it. A file of the handler's own comes in by a host's own way (a path that Electron vouches for, an upload to the
+ * loopback host) and is known here by its `fileId` only.
+ */
+export const calls = {
+  'dogs.list': call(nothing).giving<readonly Dog[]>(),
+  /** Creates a dog (`id` null) or changes it. */
+  'dogs.keep': call(z.object({ id: id.nullable(), dog: dogInput })).giving<Dog>(),
+  /** Its rides stay, without a dog. */
+  'dogs.remove': call(z.object({ id })).giving<null>(),
+
+  'boards.list': call(nothing).giving<readonly KeptBoard[]>(),
+  'boards.keep': call(z.object({ id: id.nullable(), board: boardInput })).giving<KeptBoard>(),
+  'boards.remove': call(z.object({ id })).giving<null>(),
+
+  /** Newest first; those without a ride as well. */
+  'clips.list': call(nothing).giving<readonly ClipCard[]>(),
+  'clips.get': call(z.object({ clipId: id })).giving<ClipDetail>(),
+  /** Takes a file in: reads what it is, refuses what is no clip. A file that is already here is opened again. */
+  'clips.takeIn': call(z.object({ fileId: id })).giving<ClipDetail>(),
+  /** Says where a missing clip lies now; refused unless its content is the same. */
+  'clips.findAgain': call(z.object({ clipId: id, fileId: id })).giving<ClipDetail>(),
+  'clips.setUp': call(z.object({ clipId: id, setup: clipSetup })).giving<ClipDetail>(),
+  'clips.mark': call(z.object({ clipId: id, marks: marksDraft })).giving<ClipDetail>(),
+  /** Marks found in the picture or carried over from clips of the same tripod place; may be none. */
+  'clips.proposeMarks': call(z.object({ clipId: id })).giving<readonly MarksProposal[]>(),
+  /** Begins to prepare the clip's pictures for stepping; at once if they are ready. */
+  'clips.preparePictures': call(z.object({ clipId: id })).giving<null>(),
+  /** With its rides. The handler's own file is never touched. */
+  'clips.remove': call(z.object({ clipId: id })).giving<null>(),
+
+  'samples.list': call(nothing).giving<readonly SampleCard[]>(),
+  /** Takes a bundled sample clip into the library with its marks, board and dog, ready to be measured. */
+  'samples.takeIn': call(z.object({ name: z.string().min(1).max(80) })).giving<ClipDetail>(),
+
+  /** Needs a board and marks that fit; one clip is measured at a time, others wait. */
+  'measuring.start': call(z.object({ clipId: id })).giving<Job>(),
+  'measuring.stop': call(z.object({ jobId: id })).giving<null>(),
+  /** Running and waiting ones, and those that ended since the program began. */
+  'measuring.jobs': call(nothing).giving<readonly Job[]>(),
+
+  'rides.list': call(ridesQuery).giving<{ readonly total: number; readonly rides: readonly RideCard[] }>(),
+  'rides.get': call(z.object({ rideId: id })).giving<RideDetail>(),
+  /** Replaces all corrections of a ride: `NO_CORRECTIONS` reverts to what was measured. */
+  'rides.correct': call(z.object({ rideId: id, corrections: rideCorrections })).giving<RideDetail>(),
+  'rides.describe': call(
+    z.object({ rideId: id, title: z.string().max(120), note: z.string().max(4000), dogId: id.nullable() }),
+  ).giving<RideDetail>(),
+  'rides.remove': call(z.object({ rideId: id })).giving<null>(),
+
+  'settings.get': call(nothing).giving<Settings>(),
+  'settings.keep': call(settings).giving<Settings>(),
+  'engines.report': call(nothing).giving<readonly EngineLine[]>(),
+
+  'library.place': call(nothing).giving<LibraryPlace>(),
+  /** Moves the library to another, empty folder, given by its absolute path. */
+  'library.move': call(z.object({ folder: z.string().min(1).max(1000) })).giving<LibraryPlace>(),
+  /** Throws away prepared pictures; they are made anew when needed. */
+  'library.emptyPictures': call(nothing).giving<LibraryPlace>(),
+} as const
+
+/** A bundled sample clip on the start screen. */
+export interface SampleCard {
+  readonly name: string
+  /** "Wren holds to the ground" */
+  readonly title: string
+  /** What can be seen in it, a sentence. */
+  readonly about: string
+  /** The clip of the library that it became; null before it is taken in. */
+  readonly clipId: string | null
+  readonly rideId: string | null
+}
+
+export type CallName = keyof typeof calls
+export type InputOf<Name extends CallName> = z.infer<(typeof calls)[Name]['input']>
+export type ValueOf<Name extends CallName> = Exclude<(typeof calls)[Name]['value'], undefined>
+
+/** What the window holds of the host. */
+export interface Client {
+  call<Name extends CallName>(name: Name, input: InputOf<Name>): Promise<Outcome<ValueOf<Name>>>
+  /** Hands a file of the handler's over; gives its `fileId`. */
+  bringFile(file: File, onShareDone: (share: number) => void): Promise<Outcome<{ readonly fileId: string }>>
+  /** Calls back for every happening until the returned function is called. */
+  listen(onHappening: (happening: Happening) => void): () => void
+}
+
+/** What the host tells unasked. */
+export type Happening =
+  | { readonly kind: 'job'; readonly job: Job }
+  | { readonly kind: 'pictures'; readonly clipId: string; readonly framesDone: number; readonly framesTotal: number }
+  /** Something kept was changed: ask again. */
+  | { readonly kind: 'changed'; readonly what: 'dogs' | 'boards' | 'clips' | 'rides' | 'settings' }
+
+/** One handler for each call; a host-neutral service table. */
+export type Handlers = {
+  readonly [Name in CallName]: (input: InputOf<Name>) => Promise<Outcome<ValueOf<Name>>>
+}

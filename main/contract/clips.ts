@@ -1,0 +1,104 @@
+import { z } from 'zod'
+import type { SlowMotion } from '../../analysis/clip/slow-motion.ts'
+
+const pointPx = z.object({ xPx: z.number().min(-20_000).max(40_000), yPx: z.number().min(-20_000).max(40_000) })
+const frameIndex = z.number().int().min(0).max(10_000_000)
+
+/** The marks of a clip as they are clicked: any may still be missing. Points in full-resolution image px. */
+export const marksDraft = z.object({
+  rest: z
+    .object({
+      frame: frameIndex,
+      entryEnd: pointPx.nullable(),
+      exitEnd: pointPx.nullable(),
+      pivot: pointPx.nullable(),
+      upContactEdge: pointPx.nullable(),
+      downContactEdge: pointPx.nullable(),
+    })
+    .nullable(),
+  grounded: z.object({ frame: frameIndex, entryEnd: pointPx.nullable(), exitEnd: pointPx.nullable() }).nullable(),
+  /** True once the handler has said that the exit end never lands in this clip. */
+  neverLands: z.boolean(),
+})
+export type MarksDraft = z.infer<typeof marksDraft>
+
+/** What the handler says of a clip before it is measured. */
+export const clipSetup = z.object({
+  /** The stretch to measure, both frames included; null: the whole clip. */
+  stretch: z.object({ fromFrame: frameIndex, toFrame: frameIndex }).nullable(),
+  /** Which way the dog crosses in the picture; null: not said yet. */
+  travel: z.enum(['to-right', 'to-left']).nullable(),
+  /** Capture rate / stored rate; null: as found from the clip. */
+  slowMotion: z.number().min(1).max(64).nullable(),
+  dogId: z.string().nullable(),
+  boardId: z.string().nullable(),
+  /** A few words of the handler's own: "second run, windy". */
+  title: z.string().max(120),
+})
+export type ClipSetup = z.infer<typeof clipSetup>
+
+/** What the file itself says. */
+export interface ClipFacts {
+  readonly fileName: string
+  readonly sha256: string
+  /** As displayed, full resolution. */
+  readonly widthPx: number
+  readonly heightPx: number
+  readonly frameCount: number
+  /** The file's own time (not divided by the slow-motion factor). */
+  readonly fileDurationS: number
+  readonly averageRateHz: number
+  readonly hasSound: boolean
+  /** Things worth knowing about the file, a sentence each. */
+  readonly notes: readonly string[]
+}
+
+/** How far the pictures of a clip are ready for stepping through; until then single frames come slowly. */
+export type PicturesState =
+  | { readonly kind: 'none' }
+  | { readonly kind: 'preparing'; readonly framesDone: number; readonly framesTotal: number }
+  | { readonly kind: 'ready' }
+
+/** How far a clip is on its way to a ride. */
+export type ClipStage = 'to-set-up' | 'to-mark' | 'to-measure' | 'measuring' | 'measured'
+
+/** A clip in a list. */
+export interface ClipCard {
+  readonly id: string
+  readonly fileName: string
+  readonly title: string
+  /** ISO 8601, when it was taken into the library. */
+  readonly takenInAt: string
+  readonly stage: ClipStage
+  readonly dogName: string | null
+  readonly boardName: string | null
+  /** The clip's file is no longer where it was. */
+  readonly isMissing: boolean
+  /** The name of the bundled sample clip that this is; null for the handler's own. */
+  readonly sample: string | null
+  readonly rideIds: readonly string[]
+}
+
+/** Everything about one clip. */
+export interface ClipDetail {
+  readonly card: ClipCard
+  readonly facts: ClipFacts
+  /** Timestamp of each frame in display order, s of the file's own time, the first = 0. */
+  readonly frameTimesS: readonly number[]
+  /** What tags and evidence say about slow motion; `setup.slowMotion` overrides it. */
+  readonly slowMotion: SlowMotion
+  readonly setup: ClipSetup
+  readonly marks: MarksDraft
+  readonly pictures: PicturesState
+}
+
+/** Marks that the program offers; nothing is taken over without the handler. */
+export interface MarksProposal {
+  readonly marks: MarksDraft
+  /** Where they come from: "found in the picture", "as in ride-12.mp4, the same tripod place". */
+  readonly from: string
+  /** Root mean square misfit of the fitted seesaw, full-resolution px and m on the plank; null if it could not be fitted. */
+  readonly misfit: { readonly px: number; readonly m: number } | null
+  /** A sentence: how far to trust it and what to check. */
+  readonly advice: string
+}

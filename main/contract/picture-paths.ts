@@ -1,0 +1,10 @@
+/**
+ * Where pictures are fetched, below the origin of either host. Only ids and numbers go in, never a file's name.
+ *
+ * - `/pictures/CLIP/frame/INDEX` JPEG of the frame at the size for stepping (at most 1280 px wide)
+ * - `/pictures/CLIP/full/INDEX` the frame at full size, for marking; may take a second
+ * - `/pictures/CLIP/small/INDEX` about 160 px wide, for strips and lists
+ */
+export function framePath(clipId: string, frameIndex: number, size: 'frame' | 'full' | 'small'): string {
+  return `/pictures/${encodeURIComponent(clipId)}/${size}/${frameIndex}`
+}

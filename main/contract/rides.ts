@@ -1,0 +1,133 @@
+import { z } from 'zod'
+import type { Board } from '../../analysis/board/board.ts'
+import type { BoardTrack } from '../../analysis/board/board-track.ts'
+import type { SeesawPose } from '../../analysis/calibration/pinhole-seesaw.ts'
+import type { DogTrack } from '../../analysis/dog/dog-track.ts'
+import type { Estimate } from '../../analysis/estimate.ts'
+import type { LeavingVerdict, Ride, RideFootfall, ZoneVerdict } from '../../analysis/ride/ride.ts'
+
+const timeS = z.number().min(0).max(100_000)
+const footfall = z.object({
+  alongM: z.number().min(-0.5).max(6.5),
+  fromS: timeS,
+  toS: timeS,
+  limb: z.enum(['front', 'hind', 'unknown']),
+})
+
+/** What a person has set by hand over the measured ride. Times in s of real time, as in the ride. */
+export const rideCorrections = z.object({
+  /** An event moved to another moment, or said not to have happened in this clip. */
+  events: z.partialRecord(
+    z.enum(['firstOn', 'tipStart', 'grounded', 'settled', 'left']),
+    z.discriminatedUnion('kind', [
+      z.object({ kind: z.literal('at'), atS: timeS }),
+      z.object({ kind: z.literal('did-not-happen') }),
+    ]),
+  ),
+  /** Paw contacts: measured ones changed or struck out, by their index in the measured ride's `footfalls`; and new ones. */
+  footfalls: z.object({
+    changed: z.array(z.object({ index: z.number().int().min(0), footfall })).max(500),
+    struckOut: z.array(z.number().int().min(0)).max(500),
+    added: z.array(footfall).max(500),
+  }),
+  /** A zone judged by eye, over everything else. */
+  zones: z.partialRecord(z.enum(['up', 'down']), z.enum(['touched', 'missed'])),
+})
+export type RideCorrections = z.infer<typeof rideCorrections>
+
+export const NO_CORRECTIONS: RideCorrections = {
+  events: {},
+  footfalls: { changed: [], struckOut: [], added: [] },
+  zones: {},
+}
+
+/** What lists are narrowed and sorted by. */
+export const ridesQuery = z.object({
+  /** Words that dog, board, title, note or file name must hold; empty: all. */
+  words: z.string().max(200),
+  dogId: z.string().nullable(),
+  boardId: z.string().nullable(),
+  leaving: z.enum(['after-ground', 'before-ground', 'before-tip', 'too-close', 'not-seen']).nullable(),
+  sortBy: z.enum(['newest', 'oldest', 'dog', 'shortest-hold', 'longest-hold']),
+  offset: z.number().int().min(0),
+  limit: z.number().int().min(1).max(200),
+})
+export type RidesQuery = z.infer<typeof ridesQuery>
+
+/** A ride in a list: corrected values where a person has corrected. */
+export interface RideCard {
+  readonly id: string
+  readonly clipId: string
+  readonly fileName: string
+  readonly title: string
+  readonly note: string
+  /** ISO 8601, when the clip was taken in. */
+  readonly takenInAt: string
+  readonly dogId: string | null
+  readonly dogName: string | null
+  readonly boardId: string | null
+  readonly boardName: string | null
+  readonly sample: string | null
+  readonly isCorrected: boolean
+  readonly leaving: LeavingVerdict
+  readonly up: ZoneVerdict
+  readonly down: ZoneVerdict
+  readonly hold: Estimate
+  readonly leavingMargin: Estimate
+  readonly leadPawAtTip: Estimate
+  readonly miniature: ChartMiniature
+}
+
+/** Enough for a small plank chart in a list. */
+export interface ChartMiniature {
+  readonly lengthM: number
+  readonly contactM: number
+  readonly fromS: number
+  readonly toS: number
+  readonly footfalls: readonly RideFootfall[]
+  /** Moments of events that were measured, s. */
+  readonly tipStartS: number | null
+  readonly groundedS: number | null
+  readonly leftS: number | null
+}
+
+/** One ride with all it takes to show, prove and correct it. Arrays of numbers travel as plain lists, NaN as null. */
+export interface RideDetail {
+  readonly card: RideCard
+  /** As measured; never changed by corrections. */
+  readonly measured: Ride
+  /** What holds now: as measured where nothing was corrected. */
+  readonly current: Ride
+  readonly corrections: RideCorrections
+  /** The curves behind the ride, so that corrections recompute at once in the window. */
+  readonly dog: Listed<DogTrack>
+  readonly track: Listed<BoardTrack>
+  readonly picture: RidePictureRecord
+}
+
+/** Where the board stood in each frame of the ride, to draw it on the clip's own pictures. */
+export interface RidePictureRecord {
+  readonly board: Board
+  /** The calibrated camera: `new PinholeSeesaw(pose, board, exitSide)`. */
+  readonly pose: SeesawPose
+  readonly exitSide: 1 | -1
+  /** Root mean square distance of the marks from the fitted points, full-resolution px. */
+  readonly misfitPx: number
+  /** One element a frame of the ride: its index in the clip, in display order. */
+  readonly frameIndex: readonly number[]
+  /** rad; null where the plank was not followed. */
+  readonly angleRad: readonly (number | null)[]
+  /** 3x3 homographies, row by row, from image px of the marks' rest frame to image px of this frame; null if not known. */
+  readonly cameraMotion: readonly (readonly number[] | null)[]
+  /** Loudness through the ride: 0 silence, 1 the loudest a file can hold; null for a clip without sound. */
+  readonly sound: { readonly startS: number; readonly rateHz: number; readonly level: readonly number[] } | null
+}
+
+/** A record whose typed arrays became plain lists, with null for NaN. */
+export type Listed<T> = {
+  readonly [K in keyof T]: T[K] extends Float64Array | Float32Array
+    ? readonly (number | null)[]
+    : T[K] extends Uint8Array | Int32Array
+      ? readonly number[]
+      : T[K]
+}

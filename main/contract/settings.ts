@@ -1,0 +1,42 @@
+import { z } from 'zod'
+
+/** What the handler has chosen; kept in the library's settings. */
+export const settings = z.object({
+  units: z.enum(['metric', 'imperial']),
+  theme: z.enum(['as-system', 'light', 'dark']),
+  /** Size of text and controls, 1 = normal. */
+  textScale: z.number().min(0.8).max(1.6),
+  /** Whose rules the zones and the board are shown against; null: none. */
+  ruleSet: z.string().max(40).nullable(),
+  /** Names of cautions that were read and put away. */
+  cautionsRead: z.array(z.string().max(60)).max(50),
+  /** Overlays on the picture that are switched on. */
+  overlays: z.object({ plank: z.boolean(), zones: z.boolean(), paws: z.boolean(), dog: z.boolean() }),
+})
+export type Settings = z.infer<typeof settings>
+
+export const FIRST_SETTINGS: Settings = {
+  units: 'metric',
+  theme: 'as-system',
+  textScale: 1,
+  ruleSet: null,
+  cautionsRead: [],
+  overlays: { plank: true, zones: true, paws: true, dog: false },
+}
+
+/** Which engine does what, and why this one. */
+export interface EngineLine {
+  /** What it is for: "Reading clips". */
+  readonly job: string
+  readonly inUse: string
+  readonly why: string
+}
+
+/** Where the library lies and how full it is. */
+export interface LibraryPlace {
+  readonly folder: string
+  readonly rides: number
+  readonly clips: number
+  /** Bytes of prepared pictures, which can be made anew. */
+  readonly pictureBytes: number
+}

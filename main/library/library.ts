@@ -1,0 +1,79 @@
+import type { SlowMotion } from '../../analysis/clip/slow-motion.ts'
+import type { ClipFacts, ClipSetup, MarksDraft } from '../contract/clips.ts'
+import type { Dog, KeptBoard } from '../contract/dogs-and-boards.ts'
+import type { RideCard, RideCorrections, RideDetail } from '../contract/rides.ts'
+import type { Settings } from '../contract/settings.ts'
+
+/**
+ * Everything that Tiphold keeps, in one folder. Reading is from memory; a change is on the disk when its promise is
+ * fulfilled. One program at a time has it open.
+ */
+export interface Library {
+  readonly folder: string
+  /** Where prepared pictures lie; may be emptied at any time. */
+  readonly picturesFolder: string
+  /** Where files lie that were handed over without a place of their own (uploads). */
+  readonly clipsFolder: string
+  readonly dogs: Shelf<Dog>
+  readonly boards: Shelf<KeptBoard>
+  readonly clips: Shelf<KeptClip>
+  readonly rides: RideShelf
+  readonly settings: { get(): Settings; keep(settings: Settings): Promise<void> }
+  /** Calls back after every change until the returned function is called. */
+  onChanged(listener: (what: 'dogs' | 'boards' | 'clips' | 'rides' | 'settings') => void): () => void
+  /** Lets go of the folder, after what is being written. */
+  close(): Promise<void>
+}
+
+export interface Shelf<T extends { readonly id: string }> {
+  /** Newest first. */
+  list(): readonly T[]
+  get(id: string): T | null
+  put(one: T): Promise<void>
+  remove(id: string): Promise<void>
+}
+
+/** A clip as it is kept. */
+export interface KeptClip {
+  readonly id: string
+  /** ISO 8601. */
+  readonly takenInAt: string
+  /** Absolute path of the file; the library holds a copy only of files without a place of their own. */
+  readonly path: string
+  readonly sizeBytes: number
+  readonly facts: ClipFacts
+  /** s of the file's own time, one a frame. */
+  readonly frameTimesS: readonly number[]
+  readonly slowMotion: SlowMotion
+  readonly setup: ClipSetup
+  readonly marks: MarksDraft
+  /** The name of the bundled sample clip that this is. */
+  readonly sample: string | null
+}
+
+/** A ride as it is kept: what was measured, and what people said of it. */
+export interface KeptRide {
+  readonly id: string
+  readonly clipId: string
+  readonly dogId: string | null
+  readonly boardId: string | null
+  readonly title: string
+  readonly note: string
+  readonly corrections: RideCorrections
+  /** Never changed after measuring. */
+  readonly record: RideRecord
+}
+
+export type RideRecord = Pick<RideDetail, 'measured' | 'dog' | 'track' | 'picture'>
+
+/** Rides are many and large: their cards are in memory, the rest is read when asked for. */
+export interface RideShelf {
+  /** Newest first, with the names of dog, board and clip as they are now. */
+  cards(): readonly RideCard[]
+  get(id: string): Promise<KeptRide | null>
+  /** Keeps a ride; its card is made from it by `cardOf`. */
+  put(ride: KeptRide): Promise<void>
+  /** Changes what people said; the record stays. */
+  change(id: string, change: Partial<Pick<KeptRide, 'dogId' | 'title' | 'note' | 'corrections'>>): Promise<void>
+  remove(id: string): Promise<void>
+}
