@@ -1,0 +1,32 @@
+import { type Outcome, problem } from '../../main/contract/outcome.ts'
+
+/** Sends a file to the loopback host, telling how far it is; gives its `fileId`. */
+export function uploadFile(
+  file: File,
+  onShareDone: (share: number) => void,
+): Promise<Outcome<{ readonly fileId: string }>> {
+  return new Promise((resolve) => {
+    // Only this older interface tells how much was sent.
+    const request = new XMLHttpRequest()
+    request.upload.addEventListener('progress', ({ loaded, total }) => onShareDone(total > 0 ? loaded / total : 0))
+    request.addEventListener('load', () => resolve(outcomeOf(request.responseText)))
+    request.addEventListener('error', () => resolve(cut()))
+    request.addEventListener('abort', () => resolve(cut()))
+    request.open('PUT', '/files')
+    request.setRequestHeader('content-type', 'application/octet-stream')
+    request.setRequestHeader('x-file-name', encodeURIComponent(file.name))
+    request.send(file)
+  })
+}
+
+function outcomeOf(text: string): Outcome<{ readonly fileId: string }> {
+  try {
+    return JSON.parse(text) as Outcome<{ readonly fileId: string }>
+  } catch {
+    return cut()
+  }
+}
+
+function cut(): Outcome<never> {
+  return problem('failed', 'The file did not arrive whole. Try it once more.')
+}
