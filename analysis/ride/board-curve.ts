@@ -1,10 +1,11 @@
 import type { BoardTrack } from '../board/board-track.ts'
 import { median, robustSd } from '../numeric/robust.ts'
 import { smoothMotion, type MotionCurve, type MotionHabits, type Readings } from './motion-curve.ts'
+import { timingFloorS } from './timing-floor.ts'
 
 /** The board's turn from rest, only the frames in which it was followed. */
 export interface BoardCurve {
-  /** `places` are the angle minus the angle at rest, rad; `variances` rad2. */
+  /** `places` are the angle minus the angle at rest, rad; `variances` rad2, what an uncertain timestamp does included. */
   readonly readings: Readings
   /** The same motion smoothed; a landing is a little rounded in it. */
   readonly smooth: MotionCurve
@@ -86,7 +87,9 @@ export function boardCurve(track: BoardTrack): BoardCurve | null {
   const stated = Float64Array.from(frames, (i) => Math.max(track.sdRad[i]!, LEAST_SD_RAD))
   const factor = noiseFactor(places, stated, turnForDrop(0.004, track.restAngleRad, track.lengthM))
   const frameS = median(track.ptsS.slice(1).map((timeS, i) => timeS - track.ptsS[i]!))
-  const readings = withoutWild({ timesS, places, variances: stated.map((sd) => (sd * factor) ** 2) })
+  const timingS = timingFloorS(frameS)
+  const variances = stated.map((sd, i) => (sd * factor) ** 2 + (timingS * speedAt(timesS, places, i)) ** 2)
+  const readings = withoutWild({ timesS, places, variances })
   const smooth = smoothMotion(readings, quickHabits(frameS))
   if (smooth === null) return null
   return {
@@ -103,9 +106,18 @@ export function boardCurve(track: BoardTrack): BoardCurve | null {
 /** No frame is read better than this, whatever it states: 0.003 deg, a hundredth of a pixel on a long plank. */
 const LEAST_SD_RAD = 5e-5
 
+/** Speed around a reading, rad/s: the middle one of those before, across and after it, so that one wild frame does not count. */
+function speedAt(timesS: Float64Array, places: Float64Array, i: number): number {
+  const last = timesS.length - 1
+  const between = (a: number, b: number): number => Math.abs((places[b]! - places[a]!) / (timesS[b]! - timesS[a]!))
+  const spans = [[i - 2, i - 1] as const, [i - 1, i + 1] as const, [i + 1, i + 2] as const]
+  return median(spans.filter(([a, b]) => a >= 0 && b <= last).map(([a, b]) => between(a, b)))
+}
+
 /**
  * How much larger the frames' noise is than stated, from the scatter of the frames at rest (those within a few mm of
- * it). The statement counts as much as four frames.
+ * it). The statement counts as much as four frames. Never less than one: a still board shows the same pixels in each
+ * frame, so what the picture hides does not scatter there as it does while the board moves.
  */
 function noiseFactor(places: Float64Array, stated: Float64Array, stillRad: number): number {
   const scaled: number[] = []
@@ -115,7 +127,7 @@ function noiseFactor(places: Float64Array, stated: Float64Array, stillRad: numbe
   if (scaled.length < 5) return 1
   // A median deviation is worth 0.37 of the values it was made from.
   const worth = 0.37 * scaled.length
-  return Math.sqrt((4 + worth * robustSd(scaled) ** 2) / (4 + worth))
+  return Math.sqrt(Math.max(1, (4 + worth * robustSd(scaled) ** 2) / (4 + worth)))
 }
 
 /**

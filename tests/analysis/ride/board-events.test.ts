@@ -43,6 +43,22 @@ describe('tip start and landing in seeded simulations', () => {
   })
 })
 
+test('landings at 240 frames a second are timed to half a frame though stamps are off by half a millisecond', () => {
+  const landings = Array.from({ length: 16 }, (_, n) => {
+    const scene = randomScene('walking', 240 + n)
+    const random = seededRandom(240 + n)
+    const truth = simulateBoard(scene.board, scene.load, scene.durationS)
+    const sharp = filmBoard(scene.board, truth, { ...CLEAN_FILMING, rateHz: 240, noiseRad: 5e-5 }, random)
+    // The resting board tells neither of stamps nor of what the picture hides (see sdRad): only a moving one shows them.
+    const sdRad = sharp.sdRad.map(() => 3e-4)
+    const stamped = { ...sharp, sdRad, ptsS: sharp.ptsS.map((timeS) => timeS + 0.001 * (random.uniform() - 0.5)) }
+    return compared(findBoardEvents(stamped).grounded, truth.groundedS, 240)
+  }).flat()
+  expect(landings).toHaveLength(16)
+  expect(Math.max(...landings.map(({ offFrames }) => offFrames))).toBeLessThan(0.5)
+  expect(landings.filter(({ inside }) => inside).length).toBeGreaterThanOrEqual(14)
+})
+
 describe('a board that is not seen falling as a whole', () => {
   const fall = steadyFall()
 
