@@ -35,13 +35,24 @@ export function parseBoard(value: unknown, file: string): Parsed<Board> {
       ...optional('massKg'),
       ...(fields.has('materialWord') ? { materialWord: fields.text('materialWord') } : {}),
     }
-    const halfM = board.lengthM / 2
-    const mustBeLess = (field: 'contactM' | 'pivotHeightM', thing: string) =>
-      fields.fault(field, `must be less than half of lengthM (${halfM} m), got ${board[field]} m; ${thing}`)
-    if (board.contactM >= halfM) throw mustBeLess('contactM', 'it is the length of one zone, from its end')
-    if (board.pivotHeightM >= halfM) throw mustBeLess('pivotHeightM', 'it is the height of the level plank')
+    const fault = boardFault(board)
+    if (fault !== null) throw fields.fault(fault.field, fault.what)
     return board
   })
+}
+
+/** What is wrong with a board whose numbers are each in range but do not fit one another; null for a board that can be. */
+export function boardFault(
+  board: Board,
+): { readonly field: 'contactM' | 'pivotHeightM'; readonly what: string } | null {
+  const halfM = board.lengthM / 2
+  const mustBeLess = (field: 'contactM' | 'pivotHeightM', thing: string) => ({
+    field,
+    what: `must be less than half of lengthM (${halfM} m), got ${board[field]} m; ${thing}`,
+  })
+  if (board.contactM >= halfM) return mustBeLess('contactM', 'it is the length of one zone, from its end')
+  if (board.pivotHeightM >= halfM) return mustBeLess('pivotHeightM', 'it is the height of the level plank')
+  return null
 }
 
 function metres(min: number, max: number): NumberRule {

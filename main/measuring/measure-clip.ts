@@ -135,6 +135,8 @@ async function rideOf(
   })
   return {
     ride,
+    dog: onFrames,
+    track,
     picture: {
       board: request.board,
       calibration: opened.calibration,

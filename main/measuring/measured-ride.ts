@@ -1,13 +1,18 @@
+import type { BoardTrack } from '../../analysis/board/board-track.ts'
 import type { Board } from '../../analysis/board/board.ts'
 import type { Marks } from '../../analysis/board/marks.ts'
 import type { Calibration } from '../../analysis/calibration/seesaw-camera.ts'
+import type { DogTrack } from '../../analysis/dog/dog-track.ts'
 import type { Drop, DropTestFile } from '../../analysis/drop/drop-test.ts'
 import type { Ride } from '../../analysis/ride/ride.ts'
 import type { MediaFfmpeg, ProbedClip } from '../media/probed-clip.ts'
 
-/** A ride with what it takes to prove it on the clip's own pictures. */
+/** A ride with what it takes to prove it on the clip's own pictures and to correct it. */
 export interface MeasuredRide {
   readonly ride: Ride
+  /** The curves that the ride was computed from, one element a frame of the ride. */
+  readonly dog: DogTrack
+  readonly track: BoardTrack
   readonly picture: RidePicture
 }
 

@@ -11,7 +11,7 @@ import type { ProbedClip } from '../../../main/media/probed-clip.ts'
 import { streamFrames } from '../../../main/media/stream-frames.ts'
 import { writeOverlay } from '../../../main/overlay/write-overlay.ts'
 import type { MeasuredRide } from '../../../main/measuring/measured-ride.ts'
-import { samplePicture, sampleRide } from '../report/sample-ride.ts'
+import { sampleMeasured, samplePicture } from '../report/sample-ride.ts'
 import { needs } from '../../report/needs.ts'
 import { makeUnevenClip, unevenSizePx, unevenTimesS } from './uneven-clip.ts'
 
@@ -33,7 +33,7 @@ async function framesOf(clip: ProbedClip, ffmpeg: FfmpegChoice): Promise<Frame[]
 }
 
 const measured: MeasuredRide = {
-  ride: sampleRide,
+  ...sampleMeasured,
   picture: {
     ...samplePicture,
     ptsS: Float64Array.from(unevenTimesS),

@@ -81,7 +81,7 @@ describe('the ride page', () => {
       footfalls: [],
       frames: { ptsS: [], boardAngleDeg: [], leadPawM: [], rearPawM: [], bodyM: [] },
     } as unknown as Ride
-    const page = ridePage({ ride: unknown, picture: { ...samplePicture, sound: null } }, [])
+    const page = ridePage({ ...sampleMeasured, ride: unknown, picture: { ...samplePicture, sound: null } }, [])
     expect(withoutTags(page)).toContain('The clip has no sound.')
     expect(page).not.toMatch(/NaN|undefined|Infinity/)
   })

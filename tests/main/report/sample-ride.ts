@@ -1,5 +1,7 @@
+import type { BoardTrack } from '../../../analysis/board/board-track.ts'
 import type { Board } from '../../../analysis/board/board.ts'
 import { PinholeSeesaw } from '../../../analysis/calibration/pinhole-seesaw.ts'
+import type { DogTrack } from '../../../analysis/dog/dog-track.ts'
 import type { Drop } from '../../../analysis/drop/drop-test.ts'
 import { measured, withheld } from '../../../analysis/estimate.ts'
 import type { Ride } from '../../../analysis/ride/ride.ts'
@@ -128,7 +130,42 @@ export const sampleRide: Ride = {
   notes: [],
 }
 
-export const sampleMeasured: MeasuredRide = { ride: sampleRide, picture: samplePicture }
+export const sampleTrack: BoardTrack = {
+  ptsS: Float64Array.from(ptsS),
+  angleRad: Float64Array.from(angleRad),
+  sdRad: new Float64Array(ptsS.length).fill(0.001),
+  seen: new Uint8Array(ptsS.length).fill(1),
+  restAngleRad: restRad,
+  commonSdRad: 0.001,
+  scaleSd: 0.005,
+  lengthM: sampleBoard.lengthM,
+}
+
+export const sampleDog: DogTrack = {
+  ptsS: Float64Array.from(ptsS),
+  leadPawM: curve(sampleRide.frames.leadPawM),
+  leadPawSdM: new Float64Array(ptsS.length).fill(0.015),
+  rearPawM: curve(sampleRide.frames.rearPawM),
+  rearPawSdM: new Float64Array(ptsS.length).fill(0.03),
+  bodyM: curve(sampleRide.frames.bodyM),
+  bodySdM: new Float64Array(ptsS.length).fill(NaN),
+  footfalls: sampleRide.footfalls.map((one) => ({ ...one, alongSdM: 0.02, fromSdS: 0.015, toSdS: 0.015 })),
+  firstOn: { kind: 'seen', atS: 1, sdS: 0.01, alongM: 0.3, alongSdM: 0.02 },
+  lastOff: { kind: 'seen', atS: 4, sdS: 0.015, alongM: 3.4, alongSdM: 0.02 },
+  stillOnAtEnd: false,
+  onAtStart: false,
+}
+
+function curve(values: readonly (number | null)[]): Float64Array {
+  return Float64Array.from(values, (value) => value ?? NaN)
+}
+
+export const sampleMeasured: MeasuredRide = {
+  ride: sampleRide,
+  dog: sampleDog,
+  track: sampleTrack,
+  picture: samplePicture,
+}
 
 /** The same dog jumps off before the board begins to tip. */
 export const bailOff: Ride = {
