@@ -3,7 +3,7 @@ import { contactBand, type ContactBand } from './contact-band.ts'
 import { dogCorridor } from './corridor.ts'
 import type { Contact, DogTrack, Footfall } from './dog-track.ts'
 import { findFeet, type Foot } from './feet.ts'
-import { leadPawIn } from './lead-paw.ts'
+import { foremostLow, leadPawIn } from './lead-paw.ts'
 import { findStays, pawSpreadM, type Stay } from './stay.ts'
 import type { Strip, StripGrid } from './strip.ts'
 
@@ -68,7 +68,10 @@ function trackOf(stay: Stay, film: PlankFilm): DogTrack {
       outline == null
         ? 0
         : Math.max(0, outline.farTopM[0] + (alongM / lengthM) * (outline.farTopM[1] - outline.farTopM[0]))
-    const lead = leadPawIn(k, ptsS, stay.feet, film.strips[k] ?? null, film.grid, top, pawReachM)
+    const strip = film.strips[k] ?? null
+    const lead = leadPawIn(k, ptsS, stay.feet, (fromM, toM) =>
+      strip === null ? null : foremostLow(strip, film.grid, fromM, toM, top, pawReachM),
+    )
     if (lead !== null) {
       leadPawM[k] = lead.alongM
       leadPawSdM[k] = lead.sdM

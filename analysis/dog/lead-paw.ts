@@ -7,6 +7,9 @@ export interface LeadPaw {
   readonly sdM: number
 }
 
+/** What the lead paw needs to know of a foot. */
+export type StandingFoot = Pick<Foot, 'alongM' | 'alongSdM' | 'fromFrame' | 'toFrame'>
+
 /** Half a paw's length: the contour's foremost point is its toes, a paw's place its middle, m. */
 const TOES_M = 0.025
 /** Longer before it lands no swinging paw is ahead of the standing one, s (common practice, no source). */
@@ -19,21 +22,16 @@ const PASS_S = 0.12
  * outline's foremost low point is followed, kept between the place left and the place reached next.
  *
  * @param frame index; @param feet of one stay
- * @param topM the outline's upper edge over `alongM` in this frame, m
- * @param pawReachM up to which height over the plank a swinging paw is looked for, m
- * @param grid the cells of the strips
  * @param ptsS time of each frame, s
- * @param strip the strip of this frame, null where the plank was not followed
+ * @param lowestFront the outline's foremost low point between two places along in this frame, m; null where it shows
+ *   none or was not followed
  * @returns null before the first and after the last foot
  */
 export function leadPawIn(
   frame: number,
   ptsS: Float64Array,
-  feet: readonly Foot[],
-  strip: Strip | null,
-  grid: StripGrid,
-  topM: (alongM: number) => number,
-  pawReachM: number,
+  feet: readonly StandingFoot[],
+  lowestFront: (fromM: number, toM: number) => number | null,
 ): LeadPaw | null {
   const t = ptsS[frame]!
   const standing = feet.filter((f) => f.fromFrame <= frame && f.toFrame >= frame)
@@ -43,11 +41,11 @@ export function leadPawIn(
   const lead = stood.reduce((a, b) => (b.alongM > a.alongM ? b : a))
   const next = feet
     .filter((f) => f.fromFrame > frame && f.alongM > lead.alongM + 0.03 && ptsS[f.fromFrame]! - t < 0.6)
-    .reduce<Foot | null>((a, b) => (a === null || b.fromFrame < a.fromFrame ? b : a), null)
+    .reduce<StandingFoot | null>((a, b) => (a === null || b.fromFrame < a.fromFrame ? b : a), null)
   if (next === null) {
     if (standing.length > 0) return { alongM: lead.alongM, sdM: lead.alongSdM }
     // In flight off the plank: only the outline tells.
-    const front = strip === null ? null : foremostLow(strip, grid, lead.alongM, lead.alongM + 1, topM, pawReachM)
+    const front = lowestFront(lead.alongM, lead.alongM + 1)
     return front === null
       ? { alongM: lead.alongM, sdM: 0.2 }
       : { alongM: Math.max(lead.alongM, front - TOES_M), sdM: 0.08 }
@@ -59,8 +57,7 @@ export function leadPawIn(
   const share = Math.min(1, Math.max(0, 1 - (landS - t) / PASS_S))
   const swung = lead.alongM + stepM * share * share * (3 - 2 * share)
   const swungSd = 0.015 + 0.25 * stepM * Math.max(0.25, 4 * share * (1 - share))
-  const front =
-    strip === null ? null : foremostLow(strip, grid, lead.alongM - 0.05, next.alongM + 0.08, topM, pawReachM)
+  const front = lowestFront(lead.alongM - 0.05, next.alongM + 0.08)
   const seen = front === null ? NaN : Math.min(next.alongM, Math.max(lead.alongM, front - TOES_M))
   const seenSd = 0.06
   // What is low in front of the paws may also be a shadow or somebody's leg: it must agree with the swing.
@@ -74,8 +71,15 @@ export function leadPawIn(
   }
 }
 
-/** The foremost column, coming from `fromM`, in which the outline comes down to paw height; null where none does. */
-function foremostLow(
+/**
+ * The foremost column, coming from `fromM`, in which the outline comes down to paw height, m along; null where none does.
+ *
+ * @param strip of one frame, and @param grid its cells
+ * @param fromM,toM where to look
+ * @param topM the outline's upper edge over `alongM` in this frame, m
+ * @param pawReachM up to which height over the plank a swinging paw is looked for, m
+ */
+export function foremostLow(
   strip: Strip,
   grid: StripGrid,
   fromM: number,

@@ -6,7 +6,7 @@ import type { BangResult } from '../sound/bang.ts'
 import type { BoardEventOptions } from './board-events.ts'
 import { measureRide } from './measures.ts'
 import { timeRide } from './ride-events.ts'
-import type { Ride, RideFrames } from './ride.ts'
+import type { Ride, RideFootfall, RideFrames } from './ride.ts'
 import { judgeLeaving, judgeZones } from './verdicts.ts'
 
 /** What a ride is put together from. */
@@ -34,9 +34,7 @@ const DEGREES = 180 / Math.PI
 export function rideFrom(parts: RideParts): Ride {
   const { track, dog, sound, clip, board } = parts
   const { events, board: boardEvents, soundNote } = timeRide(track, dog, sound, parts.ground)
-  const last = track.ptsS.length - 1
-  const frameS = last > 0 ? (track.ptsS[last]! - track.ptsS[0]!) / last : 0
-  const measures = measureRide(events, dog, board.lengthM, boardEvents.bounceM, track.ptsS[last]! + frameS / 2)
+  const measures = measureRide(events, dog, board.lengthM, boardEvents.bounceM, clipEndS(track))
   return {
     schema: 'tiphold.ride/1',
     program: { version: parts.programVersion },
@@ -45,19 +43,36 @@ export function rideFrom(parts: RideParts): Ride {
     measures,
     zones: judgeZones(dog, board, events),
     leaving: { verdict: judgeLeaving(events, measures.leavingMarginS) },
-    footfalls: dog.footfalls.map(({ alongM, fromS, toS, limb, confidence }) => ({
-      alongM,
-      fromS,
-      toS,
-      limb,
-      confidence,
-    })),
+    footfalls: rideFootfalls(dog),
     frames: rideFrames(track, dog),
     notes: [...parts.notes, ...(soundNote === null || sound?.clear === true ? [] : [soundNote])],
   }
 }
 
-function rideFrames(track: BoardTrack, dog: DogTrack): RideFrames {
+/**
+ * The end of a track's last frame: half a usual frame after its timestamp.
+ *
+ * @param track times in s
+ * @returns s
+ */
+export function clipEndS({ ptsS }: Pick<BoardTrack, 'ptsS'>): number {
+  const last = ptsS.length - 1
+  const frameS = last > 0 ? (ptsS[last]! - ptsS[0]!) / last : 0
+  return ptsS[last]! + frameS / 2
+}
+
+/** The footfalls of a `dog` as a ride file holds them: places in m along, times in s, without their spreads. */
+export function rideFootfalls(dog: Pick<DogTrack, 'footfalls'>): readonly RideFootfall[] {
+  return dog.footfalls.map(({ alongM, fromS, toS, limb, confidence }) => ({ alongM, fromS, toS, limb, confidence }))
+}
+
+/**
+ * The curves as a ride file holds them, rounded to what they are worth.
+ *
+ * @param track the board's angle, rad; @param dog on the same frames, m
+ * @returns degrees and m, null where a frame has no value
+ */
+export function rideFrames(track: BoardTrack, dog: DogTrack): RideFrames {
   const listed = (curve: Float64Array, scale: number, digits: number): (number | null)[] =>
     Array.from(curve, (v) => (Number.isNaN(v) ? null : Number((v * scale).toFixed(digits))))
   return {

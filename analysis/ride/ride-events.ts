@@ -62,8 +62,13 @@ export function timeRide(
   }
 }
 
-/** A board does not tip by itself: a dog last seen on it well before it tips was lost, not off. */
-function leftAt(dog: DogTrack, tipStart: Estimate): Estimate {
+/**
+ * When the dog left. A board does not tip by itself: a dog last seen on it well before it tips was lost, not off.
+ *
+ * @param dog its last contact, s; @param tipStart s
+ * @returns s; withheld as the contact is, or `hidden` when the board tipped after the dog was lost from sight
+ */
+export function leftAt(dog: DogTrack, tipStart: Estimate): Estimate {
   const left = contactEstimate(dog.lastOff)
   const isTooEarly =
     left.kind === 'measured' &&
@@ -72,7 +77,13 @@ function leftAt(dog: DogTrack, tipStart: Estimate): Estimate {
   return isTooEarly ? TIPPED_WITHOUT_DOG : left
 }
 
-function contactEstimate(contact: Contact): Estimate {
+/**
+ * The time of a contact.
+ *
+ * @param contact seen, or not with its reason
+ * @returns s, withheld for the contact's own reason
+ */
+export function contactEstimate(contact: Contact): Estimate {
   return contact.kind === 'seen' ? measured(contact.atS, contact.sdS) : withheld(contact.reason, contact.detail)
 }
 
