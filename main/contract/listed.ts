@@ -23,16 +23,18 @@ type TypedArray = Float64Array | Float32Array | Int32Array | Uint8Array
 
 /** A record with its typed arrays as plain lists, NaN as null: fit for JSON. */
 export function listed<T extends object>(record: T): Listed<T> {
-  const fields = Object.entries(record).map(([field, value]) => [field, isTypedArray(value) ? numbers(value) : value])
+  const entries: [string, unknown][] = Object.entries(record)
+  const fields = entries.map(([field, value]) => [field, isTypedArray(value) ? numbers(value) : value] as const)
   return Object.fromEntries(fields) as Listed<T>
 }
 
 /** The record that `listed` made a list of; `fields` says which of its lists were typed arrays. */
 export function unlisted<T extends object>(record: Listed<T>, fields: ArrayFields<T>): T {
-  const kinds = fields as Readonly<Record<string, keyof typeof makers>>
-  const arrays = Object.entries(record).map(([field, value]) => {
-    const kind = kinds[field]
-    return [field, kind === undefined ? (value as unknown) : makers[kind](value as (number | null)[])]
+  const kinds = new Map(Object.entries<keyof typeof makers>(fields))
+  const entries: [string, unknown][] = Object.entries(record)
+  const arrays = entries.map(([field, value]) => {
+    const kind = kinds.get(field)
+    return [field, kind === undefined ? value : makers[kind](value as (number | null)[])]
   })
   return Object.fromEntries(arrays) as T
 }
