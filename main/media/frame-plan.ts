@@ -41,7 +41,7 @@ export function planFrames(clip: ProbedClip, request: FrameRequest): FramePlan |
 
 /** Plans to get given frames, rising indices that lie close together. */
 export function planPicked(clip: ProbedClip, request: FrameRequest, indices: readonly number[]): FramePlan {
-  const condition = indices.map((index) => between(clip.video, index, index)).join('+')
+  const condition = pickedCondition(clip.video, indices)
   return planOf(clip, request, indices[0] ?? 0, indices.at(-1) ?? 0, condition)
 }
 
@@ -63,26 +63,50 @@ function planOf(
   const { video } = clip
   const view = request.view ?? viewFor(video)
   const greyOnly = request.greyOnly ?? false
-  // Without the trim, ffmpeg would decode on to the end of the file after the last frame wanted. It rounds its end to
-  // the container's ticks, so the end is the next frame's own time.
-  const next = video.fileTimesS[lastIndex + 1] ?? video.fileDurationS + 1
-  const trim = `trim=end=${(video.firstRawS + next).toFixed(6)}`
-  const select = `select='if(${condition},1+0*print(t),0)'`
+  const choice = chosenFrames(clip, firstIndex, lastIndex, condition)
   return {
     firstIndex,
     lastIndex,
     view,
     greyOnly,
-    seekRawS: seekTarget(clip, firstIndex),
+    seekRawS: choice.seekRawS,
     decoderArgs: [...DEPTH_ARGS[request.depth ?? 'all'], '-threads', String(decoderThreads(video))],
     filter: [
-      trim,
-      select,
+      ...choice.filters,
       ...pictureFilters(video, view),
       'format=yuv420p',
       ...(greyOnly ? ['extractplanes=y'] : []),
     ].join(),
   }
+}
+
+/** How ffmpeg is told to decode some frames only. */
+export interface FrameChoice {
+  /** Where decoding starts, raw s; null: at the start of the file. */
+  readonly seekRawS: number | null
+  /** The first filters of a chain; they log the timestamp of every frame that passes. */
+  readonly filters: readonly string[]
+}
+
+/**
+ * Chooses frames by ffmpeg's own means.
+ *
+ * @param condition ffmpeg's condition for those from `firstIndex` to `lastIndex` that are wanted
+ */
+export function chosenFrames(clip: ProbedClip, firstIndex: number, lastIndex: number, condition: string): FrameChoice {
+  const { video } = clip
+  // Without the trim, ffmpeg would decode on to the end of the file after the last frame wanted. It rounds its end to
+  // the container's ticks, so the end is the next frame's own time.
+  const next = video.fileTimesS[lastIndex + 1] ?? video.fileDurationS + 1
+  return {
+    seekRawS: seekTarget(clip, firstIndex),
+    filters: [`trim=end=${(video.firstRawS + next).toFixed(6)}`, `select='if(${condition},1+0*print(t),0)'`],
+  }
+}
+
+/** ffmpeg's condition for single frames. */
+export function pickedCondition(video: VideoTrack, indices: readonly number[]): string {
+  return indices.map((index) => between(video, index, index)).join('+')
 }
 
 const DEPTH_ARGS: Readonly<Record<DecodeDepth, readonly string[]>> = {
@@ -105,7 +129,7 @@ export function pictureFilters(video: VideoTrack, view: View): string[] {
 }
 
 /** ffmpeg's condition for the frames from one index to another. */
-function between(video: VideoTrack, firstIndex: number, lastIndex: number): string {
+export function between(video: VideoTrack, firstIndex: number, lastIndex: number): string {
   return `between(t,${borderAfter(video, firstIndex - 1)},${borderAfter(video, lastIndex)})`
 }
 
@@ -128,7 +152,7 @@ function seekTarget(clip: ProbedClip, firstIndex: number): number | null {
 }
 
 /** As many as there are cores, but fewer for large pictures, since each decoder thread holds some. */
-function decoderThreads(video: VideoTrack): number {
+export function decoderThreads(video: VideoTrack): number {
   const bytes = video.widthPx * video.heightPx * (video.bitDepth > 8 ? 3 : 1.5)
   return Math.max(2, Math.min(availableParallelism(), 16, Math.floor(100e6 / bytes)))
 }

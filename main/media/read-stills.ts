@@ -44,7 +44,7 @@ export async function readStills(
 }
 
 /** Frames between which no key frame would save much decoding. */
-function groupsToDecodeTogether(clip: ProbedClip, indices: readonly number[]): number[][] {
+export function groupsToDecodeTogether(clip: ProbedClip, indices: readonly number[]): number[][] {
   const groups: number[][] = []
   for (const index of [...new Set(indices)].sort((a, b) => a - b)) {
     if (clip.video.fileTimesS[index] === undefined) throw new RangeError(`The clip has no frame ${index}.`)
