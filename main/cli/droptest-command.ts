@@ -15,7 +15,7 @@ import type {
   OnProgress,
 } from '../measuring/measured-ride.ts'
 import { programVersion } from '../program-version.ts'
-import { answerText } from '../report/answers.ts'
+import { answerText } from '../../analysis/words/answers.ts'
 import { dropAnswers } from '../report/drop-answers.ts'
 import { dropPage } from '../report/drop-page.ts'
 import { type Still } from '../report/still-figure.ts'

@@ -13,7 +13,7 @@ import type {
   OnProgress,
 } from '../measuring/measured-ride.ts'
 import { writeOverlay } from '../overlay/write-overlay.ts'
-import { answersOf, answerText } from '../report/answers.ts'
+import { answersOf, answerText } from '../../analysis/words/answers.ts'
 import { ridePage } from '../report/ride-page.ts'
 import { rideMoments } from '../report/ride-moments.ts'
 import { takeStills } from '../report/take-stills.ts'

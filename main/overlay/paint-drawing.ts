@@ -1,6 +1,6 @@
 import type { Frame, View } from '../../analysis/clip/frame.ts'
 import type { ImagePx } from '../../analysis/geometry/points.ts'
-import type { FrameDrawing, PawMark } from './frame-drawing.ts'
+import type { FrameDrawing, PawMark } from '../../analysis/drawing/frame-drawing.ts'
 import { paintText, textWidthPx } from './lettering.ts'
 import { paintDisc, paintLine, paintPanel, paintRing, paintTriangle, type Spot, type Yuv, yuvFrom } from './paint.ts'
 

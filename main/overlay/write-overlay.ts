@@ -8,8 +8,8 @@ import type { MeasuredRide, OnProgress, RidePicture } from '../measuring/measure
 import { guardedInputArgs } from '../media/ffmpeg-run.ts'
 import type { MediaFfmpeg, ProbedClip } from '../media/probed-clip.ts'
 import { streamFrames } from '../media/stream-frames.ts'
-import { fixed } from '../report/in-words.ts'
-import { frameDrawing } from './frame-drawing.ts'
+import { fixed } from '../../analysis/words/in-words.ts'
+import { frameDrawing } from '../../analysis/drawing/frame-drawing.ts'
 import { matroskaHead, matroskaPicture } from './matroska.ts'
 import { inksFor, paintCaption, paintDrawing } from './paint-drawing.ts'
 

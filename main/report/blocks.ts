@@ -1,9 +1,9 @@
-import type { Answer } from './answers.ts'
-import { capitalised, listInWords } from './in-words.ts'
+import type { Answer } from '../../analysis/words/answers.ts'
+import { capitalised, listInWords } from '../../analysis/words/in-words.ts'
 import { durationScale } from './interval-scale.ts'
 import { type Markup, markup } from './markup.ts'
-import type { NumberRow } from './number-rows.ts'
-import type { WithheldGroup } from './withheld-list.ts'
+import type { NumberRow } from '../../analysis/words/number-rows.ts'
+import type { WithheldGroup } from '../../analysis/words/withheld-list.ts'
 
 /** One answer as a sentence whose number stands out. */
 export function answerBlock({ lead, figure, margin, more, durationS }: Answer): Markup {

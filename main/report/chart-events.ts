@@ -1,6 +1,6 @@
 import type { Measured } from '../../analysis/estimate.ts'
 import type { Ride } from '../../analysis/ride/ride.ts'
-import { isMeasured } from './in-words.ts'
+import { isMeasured } from '../../analysis/words/in-words.ts'
 import { type Markup, markup } from './markup.ts'
 
 /** One event on a chart: a line through all rows with a word on top. */

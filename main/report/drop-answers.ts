@@ -1,7 +1,7 @@
 import type { Drop } from '../../analysis/drop/drop-test.ts'
 import type { Estimate } from '../../analysis/estimate.ts'
-import type { Answer } from './answers.ts'
-import { fixed, marginInWords } from './in-words.ts'
+import type { Answer } from '../../analysis/words/answers.ts'
+import { fixed, marginInWords } from '../../analysis/words/in-words.ts'
 
 /** What a board's keeper asks of a drop: did it move, and how long did it take to land. */
 export function dropAnswers(drop: Drop): readonly Answer[] {

@@ -3,7 +3,7 @@ import { line } from 'd3-shape'
 import type { Drop } from '../../analysis/drop/drop-test.ts'
 import { chartEvent, eventLines, spread } from './chart-events.ts'
 import { chartPx } from './plank-chart.ts'
-import { fixed, isMeasured } from './in-words.ts'
+import { fixed, isMeasured } from '../../analysis/words/in-words.ts'
 import { type Markup, markup } from './markup.ts'
 
 const rows = {

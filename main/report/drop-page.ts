@@ -4,21 +4,22 @@ import { answerBlock, notesSection, numbersTable, withheldSection } from './bloc
 import { cautions } from './cautions.ts'
 import { dropAnswers } from './drop-answers.ts'
 import { dropChart } from './drop-chart.ts'
-import { fixed, placeInWords } from './in-words.ts'
+import { fixed, placeInWords } from '../../analysis/words/in-words.ts'
 import { type Markup, markup } from './markup.ts'
-import { knownRows } from './number-rows.ts'
+import { DURATION, knownRows, MOMENT } from '../../analysis/words/number-rows.ts'
+import { asIs, smallLengthTold } from '../../analysis/words/units.ts'
 import { page } from './page.ts'
 import { type Still, stillFigure } from './still-figure.ts'
-import { groupedByDetail } from './withheld-list.ts'
+import { groupedByDetail } from '../../analysis/words/withheld-list.ts'
 
 /** The report of one board's drop tests; `stills[k]` belong to `file.drops[k]`. */
 export function dropPage(file: DropTestFile, board: Board, stills: readonly (readonly Still[])[]): string {
   const { physics, drops } = file
   const boardRows = knownRows([
-    ['Inertia of the board about its axis', physics.inertiaKgM2, 'kg m²', 2],
-    ['Torque that holds the entry end down', physics.biasTorqueNm, 'N m', 2],
-    ['Friction, steady part', physics.coulombNm, 'N m', 2],
-    ['Friction, part that grows with speed', physics.viscousNms, 'N m s', 2],
+    ['Inertia of the board about its axis', physics.inertiaKgM2, asIs('kg m²', 2)],
+    ['Torque that holds the entry end down', physics.biasTorqueNm, asIs('N m', 2)],
+    ['Friction, steady part', physics.coulombNm, asIs('N m', 2)],
+    ['Friction, part that grows with speed', physics.viscousNms, asIs('N m s', 2)],
   ])
   const [only] = drops
   const title = drops.length === 1 && only !== undefined ? `Drop test in ${only.clip}` : `${drops.length} drop tests`
@@ -44,13 +45,13 @@ ${cautions('drop')}
 function dropSection(drop: Drop, board: Board, stills: readonly Still[]): Markup {
   const { events, measures } = drop
   const rows = knownRows([
-    ['Weight placed', events.placed, 's', 3],
-    ['Weight let go', events.released, 's', 3],
-    ['Board began to tip', events.tipStart, 's', 3],
-    ['Board landed', events.grounded, 's', 3],
-    ['From placing to the landing', measures.fallFromPlacedS, 's', 2],
-    ['From letting go to the landing', measures.fallFromReleasedS, 's', 2],
-    ['Bounce of the exit end', measures.bounceM, 'm', 3],
+    ['Weight placed', events.placed, MOMENT],
+    ['Weight let go', events.released, MOMENT],
+    ['Board began to tip', events.tipStart, MOMENT],
+    ['Board landed', events.grounded, MOMENT],
+    ['From placing to the landing', measures.fallFromPlacedS, DURATION],
+    ['From letting go to the landing', measures.fallFromReleasedS, DURATION],
+    ['Bounce of the exit end', measures.bounceM, smallLengthTold('metric')],
   ])
   const missing = groupedByDetail([
     ['when the weight was placed', events.placed],

@@ -1,8 +1,8 @@
 import { scaleLinear } from 'd3-scale'
 import type { Estimate, Measured } from '../../analysis/estimate.ts'
-import { fixed } from './in-words.ts'
+import { fixed } from '../../analysis/words/in-words.ts'
 import { type Markup, markup } from './markup.ts'
-import type { VerdictCard } from './verdicts.ts'
+import type { VerdictCard } from '../../analysis/words/verdict-cards.ts'
 
 /** A duration with its interval on a scale from 0: dot, band, and an arrow where it is only known from below. */
 export function durationScale(duration: Estimate): Markup | null {

@@ -1,5 +1,5 @@
 import type { ClipInfo } from '../../analysis/clip/frame.ts'
-import { fixed } from './in-words.ts'
+import { fixed } from '../../analysis/words/in-words.ts'
 import { Markup, markup } from './markup.ts'
 import { pageStyle } from './page-style.ts'
 

@@ -5,7 +5,7 @@ import type { Ride } from '../../analysis/ride/ride.ts'
 import type { Board } from '../../analysis/board/board.ts'
 import type { SoundEnvelope } from '../measuring/measured-ride.ts'
 import { chartEvents, eventLines } from './chart-events.ts'
-import { fixed } from './in-words.ts'
+import { fixed } from '../../analysis/words/in-words.ts'
 import { type Markup, markup } from './markup.ts'
 import { soundStrip } from './sound-strip.ts'
 

@@ -1,7 +1,7 @@
 import type { Estimate } from '../../analysis/estimate.ts'
 import type { Ride } from '../../analysis/ride/ride.ts'
 import type { BoardPicture } from '../measuring/measured-ride.ts'
-import { fixed, isMeasured } from './in-words.ts'
+import { fixed, isMeasured } from '../../analysis/words/in-words.ts'
 import { type Markup, markup } from './markup.ts'
 
 const widthPx = 560

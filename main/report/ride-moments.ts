@@ -1,5 +1,5 @@
 import type { Ride } from '../../analysis/ride/ride.ts'
-import { isMeasured } from './in-words.ts'
+import { isMeasured } from '../../analysis/words/in-words.ts'
 import type { Moment } from './take-stills.ts'
 
 /** The moments of a ride that are worth a picture, in their order; where the board never tipped, getting on comes first. */

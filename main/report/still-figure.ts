@@ -1,7 +1,7 @@
 import type { View } from '../../analysis/clip/frame.ts'
 import type { ImagePx } from '../../analysis/geometry/points.ts'
-import type { FrameDrawing, PawMark, Polyline } from '../overlay/frame-drawing.ts'
-import { fixed } from './in-words.ts'
+import type { FrameDrawing, PawMark, Polyline } from '../../analysis/drawing/frame-drawing.ts'
+import { fixed } from '../../analysis/words/in-words.ts'
 import { type Markup, markup } from './markup.ts'
 
 /** A real frame of the clip with the measurement to be drawn on it. */

@@ -1,5 +1,5 @@
 import { type Markup, markup } from './markup.ts'
-import type { VerdictCard } from './verdicts.ts'
+import type { VerdictCard } from '../../analysis/words/verdict-cards.ts'
 
 /** A verdict as a shape that differs without colour: full disc with a tick, ring with a bar, broken ring. */
 export function verdictShape(shape: VerdictCard['shape']): Markup {

@@ -1,7 +1,7 @@
 import { describe, expect, test } from 'vitest'
 import { withheld } from '../../../analysis/estimate.ts'
 import type { Ride } from '../../../analysis/ride/ride.ts'
-import { frameDrawing } from '../../../main/overlay/frame-drawing.ts'
+import { frameDrawing } from '../../../analysis/drawing/frame-drawing.ts'
 import { dropPage } from '../../../main/report/drop-page.ts'
 import { ridePage } from '../../../main/report/ride-page.ts'
 import type { Still } from '../../../main/report/still-figure.ts'

@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest'
 import { measured } from '../../../analysis/estimate.ts'
-import { fixed, listInWords, marginInWords, placeInWords } from '../../../main/report/in-words.ts'
+import { fixed, listInWords, marginInWords, placeInWords } from '../../../analysis/words/in-words.ts'
 
 describe('numbers in words', () => {
   test('use a real minus sign, and none for zero', () => {

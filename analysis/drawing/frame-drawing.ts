@@ -1,7 +1,20 @@
-import { applyHomography } from '../../analysis/geometry/homography.ts'
-import type { ImagePx } from '../../analysis/geometry/points.ts'
-import type { RideFootfall } from '../../analysis/ride/ride.ts'
-import type { BoardPicture } from '../measuring/measured-ride.ts'
+import type { Board } from '../board/board.ts'
+import type { SeesawCamera } from '../calibration/seesaw-camera.ts'
+import { applyHomography } from '../geometry/homography.ts'
+import type { ImagePx, PlankM } from '../geometry/points.ts'
+import type { RideFootfall } from '../ride/ride.ts'
+
+/** Where the board stood in the frames of a clip: parallel arrays, one element a frame. */
+export interface PlankPicture {
+  readonly board: Board
+  readonly calibration: { readonly best: SeesawCamera }
+  /** s of real time. */
+  readonly ptsS: Float64Array
+  /** rad, 0 level; NaN where the plank was not followed. */
+  readonly angleRad: Float64Array
+  /** 3x3 homographies, row by row: from image px of the marks' rest frame to image px of this frame; NaN if not known. */
+  readonly cameraMotion: readonly Float64Array[]
+}
 
 /** What is drawn on one frame to prove the measurement: full-resolution image px of that frame. */
 export interface FrameDrawing {
@@ -29,28 +42,42 @@ export interface PawMark {
 const pivotMarkM = 0.12
 
 /**
+ * Where a point of the plank appears in one frame.
+ *
+ * @param picture board, camera and their motion
+ * @param k element of the picture's arrays, not the frame's index in the clip
+ * @returns full-resolution image px of that frame for plank m; null where the plank or the camera was not followed
+ */
+export function plankInFrame(picture: PlankPicture, k: number): ((point: PlankM) => ImagePx) | null {
+  const angleRad = picture.angleRad[k]
+  const motion = picture.cameraMotion[k]
+  if (angleRad === undefined || motion === undefined) return null
+  if (Number.isNaN(angleRad) || motion.some(Number.isNaN)) return null
+  const camera = picture.calibration.best
+  return (point) => {
+    const still = camera.imageFromPlank(point, angleRad)
+    const [xPx, yPx] = applyHomography(motion, still.xPx, still.yPx)
+    return { xPx, yPx }
+  }
+}
+
+/**
  * The drawing for one frame of a ride or a drop, or null where the plank was not followed.
  *
+ * @param picture board, camera and their motion
  * @param k element of the picture's arrays, not the frame's index in the clip
  * @param footfalls those that hold at this frame's time are drawn, in the middle of the plank's width
  */
 export function frameDrawing(
-  picture: BoardPicture,
+  picture: PlankPicture,
   k: number,
   footfalls: readonly RideFootfall[],
 ): FrameDrawing | null {
-  const angleRad = picture.angleRad[k]
-  const motion = picture.cameraMotion[k]
   const ptsS = picture.ptsS[k]
-  if (angleRad === undefined || motion === undefined || ptsS === undefined) return null
-  if (Number.isNaN(angleRad) || motion.some(Number.isNaN)) return null
+  const appears = plankInFrame(picture, k)
+  if (ptsS === undefined || appears === null) return null
   const { lengthM, widthM, contactM } = picture.board
-  const camera = picture.calibration.best
-  const at = (alongM: number, acrossM: number, aboveM: number): ImagePx => {
-    const still = camera.imageFromPlank({ alongM, acrossM, aboveM }, angleRad)
-    const [xPx, yPx] = applyHomography(motion, still.xPx, still.yPx)
-    return { xPx, yPx }
-  }
+  const at = (alongM: number, acrossM: number, aboveM: number): ImagePx => appears({ alongM, acrossM, aboveM })
   const downM = lengthM - contactM
   const edge = (fromM: number, toM: number): Polyline =>
     [0, 0.25, 0.5, 0.75, 1].map((part) => at(fromM + part * (toM - fromM), 0, 0))
@@ -67,7 +94,7 @@ export function frameDrawing(
   }
 }
 
-/** The element of the picture's arrays whose frame is nearest to a time, s of real time. */
+/** The element of `ptsS` (s, rising) that is nearest to the time `atS`. */
 export function nearestFrame(ptsS: Float64Array, atS: number): number {
   let nearest = 0
   for (let k = 1; k < ptsS.length; k++) {

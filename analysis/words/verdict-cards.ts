@@ -1,6 +1,15 @@
-import type { Estimate, Measured } from '../../analysis/estimate.ts'
-import type { DownZoneResult, Ride, ZoneResult } from '../../analysis/ride/ride.ts'
-import { acrossLandingInWords, capitalised, fixed, marginInWords, sinceLandingInWords } from './in-words.ts'
+import type { Estimate, Measured } from '../estimate.ts'
+import type { DownZoneResult, Ride, ZoneResult } from '../ride/ride.ts'
+import {
+  acrossLandingInWords,
+  capitalised,
+  fixed,
+  inUnit,
+  marginInWords,
+  quantityInWords,
+  sinceLandingInWords,
+} from './in-words.ts'
+import { lengthTold, type Units } from './units.ts'
 
 /** One verdict as it is shown: a word, a shape that says the same, and the facts behind it. */
 export interface VerdictCard {
@@ -13,17 +22,17 @@ export interface VerdictCard {
   readonly scale: { readonly kind: 'up' | 'down' | 'leaving'; readonly value: Measured } | null
 }
 
-/** The verdicts of a ride, in the order of the ride: up contact, down contact, leaving. */
-export function verdictCards(ride: Ride): readonly VerdictCard[] {
-  return [upCard(ride.zones.up), downCard(ride.zones.down), leavingCard(ride)]
+/** The verdicts of a `ride`, in its order: up contact, down contact, leaving; lengths are told in `units`. */
+export function verdictCards(ride: Ride, units: Units = 'metric'): readonly VerdictCard[] {
+  return [upCard(ride.zones.up, units), downCard(ride.zones.down, units), leavingCard(ride)]
 }
 
-function upCard(zone: ZoneResult): VerdictCard {
-  return { title: 'Up contact', ...zoneWords(zone), ...zoneScale(zone, 'up') }
+function upCard(zone: ZoneResult, units: Units): VerdictCard {
+  return { title: 'Up contact', ...zoneWords(zone, units), ...zoneScale(zone, 'up') }
 }
 
-function downCard(zone: DownZoneResult): VerdictCard {
-  const words = zoneWords(zone)
+function downCard(zone: DownZoneResult, units: Units): VerdictCard {
+  const words = zoneWords(zone, units)
   const after = {
     yes: 'A paw was in it after the landing.',
     no: 'No paw was in it after the landing.',
@@ -33,8 +42,8 @@ function downCard(zone: DownZoneResult): VerdictCard {
   return { title: 'Down contact', ...words, sentences, ...zoneScale(zone, 'down') }
 }
 
-function zoneWords(zone: ZoneResult): Pick<VerdictCard, 'word' | 'shape' | 'sentences'> {
-  const sentences = [deepestPaw(zone), times(zone)].filter((sentence) => sentence !== null)
+function zoneWords(zone: ZoneResult, units: Units): Pick<VerdictCard, 'word' | 'shape' | 'sentences'> {
+  const sentences = [deepestPaw(zone, units), times(zone)].filter((sentence) => sentence !== null)
   switch (zone.verdict) {
     case 'touched':
       return { word: 'touched', shape: 'sure', sentences }
@@ -45,18 +54,19 @@ function zoneWords(zone: ZoneResult): Pick<VerdictCard, 'word' | 'shape' | 'sent
   }
 }
 
-function deepestPaw({ clearanceM, verdict }: ZoneResult): string | null {
+function deepestPaw({ clearanceM, verdict }: ZoneResult, units: Units): string | null {
   if (clearanceM.kind === 'withheld') return verdict === 'unsure' ? clearanceM.detail : null
   const inside = clearanceM.value <= 0
-  const distance = `${fixed(Math.abs(clearanceM.value), 2)} m ${inside ? 'inside' : 'outside'}`
-  const margin = clearanceM.kind === 'measured' ? `, ${evenMargin(clearanceM)}` : ''
+  const told = lengthTold(units)
+  const distance = `${quantityInWords(Math.abs(clearanceM.value), told)} ${inside ? 'inside' : 'outside'}`
+  const margin = clearanceM.kind === 'measured' ? `, ${evenMargin(inUnit(clearanceM, told), told.decimals)}` : ''
   return `${inside ? 'Deepest' : 'Nearest'} paw ${distance}${margin}.`
 }
 
 /** The sign is told by a word here, so an uneven interval is told by its wider side. */
-function evenMargin(estimate: Measured): string {
+function evenMargin(estimate: Measured, decimals: number): string {
   const wider = Math.max(estimate.value - estimate.ci95[0], estimate.ci95[1] - estimate.value)
-  return marginInWords({ ...estimate, ci95: [estimate.value - wider, estimate.value + wider] }, 2)
+  return marginInWords({ ...estimate, ci95: [estimate.value - wider, estimate.value + wider] }, decimals)
 }
 
 function times({ first, last }: ZoneResult): string | null {
@@ -92,7 +102,7 @@ function leavingSentences(margin: Estimate): readonly string[] {
     case 'measured': {
       const [lo, hi] = margin.ci95
       if (lo < 0 && hi > 0) return [`${capitalised(acrossLandingInWords(margin.ci95))} the landing.`]
-      return [`Left ${sinceLandingInWords(margin.value)}, ${evenMargin(margin)}.`]
+      return [`Left ${sinceLandingInWords(margin.value)}, ${evenMargin(margin, 2)}.`]
     }
     case 'atLeast':
       return [`Still on ${fixed(margin.value, 2)} s after the landing, when the clip ended.`]

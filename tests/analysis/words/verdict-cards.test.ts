@@ -1,8 +1,8 @@
 import { describe, expect, test } from 'vitest'
 import { measured, withheld } from '../../../analysis/estimate.ts'
-import { verdictCards } from '../../../main/report/verdicts.ts'
+import { verdictCards } from '../../../analysis/words/verdict-cards.ts'
 import { verdictShape } from '../../../main/report/verdict-shape.ts'
-import { bailOff, sampleRide } from './sample-ride.ts'
+import { bailOff, sampleRide } from '../../main/report/sample-ride.ts'
 
 describe('verdict cards', () => {
   test('say the verdict in a word and give the facts behind it', () => {

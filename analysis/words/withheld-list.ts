@@ -1,5 +1,5 @@
-import type { Estimate } from '../../analysis/estimate.ts'
-import type { Ride } from '../../analysis/ride/ride.ts'
+import type { Estimate } from '../estimate.ts'
+import type { Ride } from '../ride/ride.ts'
 
 /** Values that share one reason for not being given. */
 export interface WithheldGroup {
@@ -9,7 +9,7 @@ export interface WithheldGroup {
   readonly detail: string
 }
 
-/** What a ride could not tell, grouped by reason, in the order in which a handler asks. */
+/** What a `ride` could not tell, grouped by reason, in the order in which a handler asks. */
 export function withheldGroups(ride: Ride): readonly WithheldGroup[] {
   const { events, measures, zones } = ride
   return groupedByDetail([
@@ -31,7 +31,7 @@ export function withheldGroups(ride: Ride): readonly WithheldGroup[] {
   ])
 }
 
-/** Groups named estimates that are withheld for the same reason; the others are left out. */
+/** The groups of the `named` estimates that are withheld for the same reason; the others are left out. */
 export function groupedByDetail(named: readonly (readonly [string, Estimate])[]): readonly WithheldGroup[] {
   const byDetail = new Map<string, string[]>()
   for (const [name, estimate] of named) {

@@ -1,8 +1,8 @@
 import { describe, expect, test } from 'vitest'
 import { measured, withheld } from '../../../analysis/estimate.ts'
 import type { Ride, RideMeasures } from '../../../analysis/ride/ride.ts'
-import { answersOf, answerText } from '../../../main/report/answers.ts'
-import { bailOff, sampleRide } from './sample-ride.ts'
+import { answersOf, answerText } from '../../../analysis/words/answers.ts'
+import { bailOff, sampleRide } from '../../main/report/sample-ride.ts'
 
 const texts = (ride: Ride) => answersOf(ride, 3.66).map(answerText)
 const withMeasures = (measures: Partial<RideMeasures>, rest: Partial<Ride> = {}): Ride => ({

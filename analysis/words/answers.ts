@@ -1,7 +1,8 @@
-import type { Estimate } from '../../analysis/estimate.ts'
-import type { Ride } from '../../analysis/ride/ride.ts'
+import type { Estimate } from '../estimate.ts'
+import type { Ride } from '../ride/ride.ts'
 import { acrossLandingInWords, fixed, marginInWords, placeInWords, placeMarginInWords } from './in-words.ts'
 import { sinceLandingInWords } from './in-words.ts'
+import type { Units } from './units.ts'
 
 /** What a handler asks first, as a sentence: `lead` and `figure` read as one, `margin` follows a comma. */
 export interface Answer {
@@ -15,7 +16,7 @@ export interface Answer {
   readonly durationS: Estimate | null
 }
 
-/** An answer as plain text: "The dog held still for 0.50 s before the board landed, give or take 0.03." */
+/** An answer, its `lead`, `figure`, `margin` and `more`, as plain text: "The dog held still for 0.50 s before the board landed, give or take 0.03." */
 export function answerText({ lead, figure, margin, more }: Answer): string {
   const sentence = `${lead} ${figure}${margin === null ? '' : `, ${margin}`}.`
   return more === null ? sentence : `${sentence} ${more}`
@@ -24,24 +25,29 @@ export function answerText({ lead, figure, margin, more }: Answer): string {
 /** Below this a hold is told as none, s: less than a dog needs to stop. */
 const noHoldS = 0.1
 
-/** The answers of a ride: where it tipped, whether it held, whether it stayed; for a bail-off how far it came. */
-export function answersOf(ride: Ride, lengthM: number): readonly Answer[] {
-  if (ride.leaving.verdict === 'before-tip') return [bailOffAnswer(ride, lengthM)]
-  return [tipAnswer(ride, lengthM), holdAnswer(ride), leavingAnswer(ride)].filter((answer) => answer !== null)
+/**
+ * The answers of a ride: where it tipped, whether it held, whether it stayed; for a bail-off how far it came.
+ *
+ * @param ride s and m; @param lengthM of the plank; @param units in which lengths are told
+ * @returns one to three, in the order in which a handler asks
+ */
+export function answersOf(ride: Ride, lengthM: number, units: Units = 'metric'): readonly Answer[] {
+  if (ride.leaving.verdict === 'before-tip') return [bailOffAnswer(ride, lengthM, units)]
+  return [tipAnswer(ride, lengthM, units), holdAnswer(ride), leavingAnswer(ride)].filter((answer) => answer !== null)
 }
 
-function bailOffAnswer(ride: Ride, lengthM: number): Answer {
+function bailOffAnswer(ride: Ride, lengthM: number, units: Units): Answer {
   const { firstOn, left } = ride.events
   const onS = firstOn.kind === 'measured' && left.kind === 'measured' ? left.value - firstOn.value : null
   const foremostM = Math.max(...ride.footfalls.map((step) => step.alongM))
   const sentences = [
     onS === null ? [] : [`It was on the plank for ${fixed(onS, 2)} s.`],
-    ride.footfalls.length === 0 ? [] : [`Its foremost step was ${placeInWords(foremostM, lengthM)}.`],
+    ride.footfalls.length === 0 ? [] : [`Its foremost step was ${placeInWords(foremostM, lengthM, units)}.`],
   ]
   return plain('The dog left', 'before the board began to tip', sentences.flat().join(' ') || null)
 }
 
-function tipAnswer(ride: Ride, lengthM: number): Answer {
+function tipAnswer(ride: Ride, lengthM: number, units: Units): Answer {
   const lead = ride.measures.leadPawAtTipM
   if (lead.kind === 'withheld') {
     if (lead.reason === 'never-tipped') return plain('The board', 'did not begin to tip', null)
@@ -50,12 +56,12 @@ function tipAnswer(ride: Ride, lengthM: number): Answer {
   const body = ride.measures.bodyAtTipM
   const more =
     body.kind === 'measured'
-      ? `The body centre was ${placeInWords(body.value, lengthM)}, ${placeMarginInWords(body, lengthM)}.`
+      ? `The body centre was ${placeInWords(body.value, lengthM, units)}, ${placeMarginInWords(body, lengthM, units)}.`
       : null
   return {
     lead: 'The board began to tip with the lead paw',
-    figure: `${lead.kind === 'atLeast' ? 'at least ' : ''}${placeInWords(lead.value, lengthM)}`,
-    margin: lead.kind === 'measured' ? placeMarginInWords(lead, lengthM) : null,
+    figure: `${lead.kind === 'atLeast' ? 'at least ' : ''}${placeInWords(lead.value, lengthM, units)}`,
+    margin: lead.kind === 'measured' ? placeMarginInWords(lead, lengthM, units) : null,
     more,
     durationS: null,
   }

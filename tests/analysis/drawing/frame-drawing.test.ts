@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest'
-import { frameDrawing, nearestFrame } from '../../../main/overlay/frame-drawing.ts'
-import { samplePicture, sampleRide } from '../report/sample-ride.ts'
+import { frameDrawing, nearestFrame } from '../../../analysis/drawing/frame-drawing.ts'
+import { samplePicture, sampleRide } from '../../main/report/sample-ride.ts'
 
 const { footfalls } = sampleRide
 

@@ -1,0 +1,65 @@
+import type { Estimate } from '../estimate.ts'
+import type { Ride } from '../ride/ride.ts'
+import { inUnit, marginInWords, quantityInWords } from './in-words.ts'
+import { asIs, lengthTold, smallLengthTold, speedTold, type Told, type Units } from './units.ts'
+
+/** One line of the table of all numbers. */
+export interface NumberRow {
+  readonly name: string
+  readonly value: string
+  readonly margin: string
+}
+
+export const MOMENT = asIs('s', 3)
+export const DURATION = asIs('s', 2)
+
+/**
+ * Every number of a ride that is known, for those who want them all. Places are from the pivot, + = past it.
+ *
+ * @param ride s and m; @param lengthM of the plank; @param units in which lengths are told
+ * @returns rows in the order of the ride
+ */
+export function numberRows(ride: Ride, lengthM: number, units: Units = 'metric'): readonly NumberRow[] {
+  const place = lengthTold(units)
+  const speed = speedTold(units)
+  const { events, measures } = ride
+  return knownRows([
+    ['First paw on', events.firstOn, MOMENT],
+    ['Board began to tip', events.tipStart, MOMENT],
+    ['Lead paw came to rest', events.settled, MOMENT],
+    ['Board landed', events.grounded, MOMENT],
+    ['Landing heard', events.bangHeard, MOMENT],
+    ['Dog left', events.left, MOMENT],
+    ['Lead paw at the tip, from the pivot', shifted(measures.leadPawAtTipM, -lengthM / 2), place],
+    ['Body centre at the tip, from the pivot', shifted(measures.bodyAtTipM, -lengthM / 2), place],
+    ['Fall, from tip to landing', measures.dropTimeS, DURATION],
+    ['Hold before the landing', measures.holdBeforeGroundS, DURATION],
+    ['Stay after the landing', measures.stayAfterGroundS, DURATION],
+    ['Speed over the last metre before the board', measures.entrySpeedMps, speed],
+    ['Speed from the entry end to the pivot', measures.climbSpeedMps, speed],
+    ['Bounce of the exit end', measures.bounceM, smallLengthTold(units)],
+  ])
+}
+
+/** The rows of the `named` estimates, in SI units, that are known, at least from below. */
+export function knownRows(named: readonly (readonly [string, Estimate, Told])[]): readonly NumberRow[] {
+  return named.flatMap(([name, estimate, told]) => {
+    if (estimate.kind === 'withheld') return []
+    const value = quantityInWords(estimate.value, told)
+    if (estimate.kind === 'atLeast') return [{ name, value: `at least ${value}`, margin: '' }]
+    return [{ name, value, margin: marginInWords(inUnit(estimate, told), told.decimals) }]
+  })
+}
+
+function shifted(estimate: Estimate, by: number): Estimate {
+  switch (estimate.kind) {
+    case 'measured': {
+      const [lo, hi] = estimate.ci95
+      return { ...estimate, value: estimate.value + by, ci95: [lo + by, hi + by] }
+    }
+    case 'atLeast':
+      return { ...estimate, value: estimate.value + by }
+    case 'withheld':
+      return estimate
+  }
+}
