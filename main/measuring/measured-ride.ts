@@ -85,6 +85,8 @@ export interface MeasureClipRequest {
   /** Only this part of the clip, s of real time. */
   readonly fromS?: number
   readonly toS?: number
+  /** The same by frames, both included, display order; overrides `fromS` and `toS`. */
+  readonly stretch?: { readonly fromFrame: number; readonly toFrame: number }
   /** Aborted: the measurement stops at once and throws the signal's reason. */
   readonly signal: AbortSignal
   readonly onProgress: OnProgress

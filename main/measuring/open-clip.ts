@@ -39,6 +39,8 @@ export interface OpenRequest {
   readonly slowMotionFor: (clip: ProbedClip) => number
   readonly fromS?: number
   readonly toS?: number
+  /** The same by frames, both included, display order; overrides `fromS` and `toS`. */
+  readonly stretch?: { readonly fromFrame: number; readonly toFrame: number }
   readonly signal: AbortSignal
   readonly onProgress: OnProgress
 }
@@ -64,6 +66,7 @@ export async function openClip(request: OpenRequest): Promise<OpenedClip> {
   const clip = await probeClip(request.clipPath, ffmpeg, signal)
   const { video } = clip
   const slowMotionFactor = request.slowMotionFor(clip)
+  const within = partToMeasure(request, video.fileTimesS, slowMotionFactor)
   checkFrames(marks, clip)
   const plankPx = Math.hypot(
     marks.rest.exitEnd.xPx - marks.rest.entryEnd.xPx,
@@ -86,7 +89,7 @@ export async function openClip(request: OpenRequest): Promise<OpenedClip> {
   const toScan = Math.ceil(durationS * scanHz)
   let scanned = 0
   for await (const frame of streamFrames(clip, ffmpeg, {
-    ...window(request),
+    ...within,
     slowMotionFactor,
     view: whole,
     depth: durationS > SHORT_S ? 'references' : 'all',
@@ -110,17 +113,22 @@ export async function openClip(request: OpenRequest): Promise<OpenedClip> {
     scene,
     view: followingView(camera, whole, watch, video),
     stretches:
-      durationS <= SHORT_S || request.fromS !== undefined || request.toS !== undefined
-        ? [{ fromS: request.fromS ?? 0, toS: request.toS ?? durationS }]
+      durationS <= SHORT_S || within.fromS !== undefined || within.toS !== undefined
+        ? [{ fromS: within.fromS ?? 0, toS: within.toS ?? durationS }]
         : watch.stretches(),
   }
 }
 
-function window(request: OpenRequest): { fromS?: number; toS?: number } {
-  return {
-    ...(request.fromS === undefined ? {} : { fromS: request.fromS }),
-    ...(request.toS === undefined ? {} : { toS: request.toS }),
-  }
+/** The part of the clip to measure, s of real time; open ends are left out. */
+function partToMeasure(
+  { fromS, toS, stretch }: OpenRequest,
+  fileTimesS: Float64Array,
+  slowMotionFactor: number,
+): { fromS?: number; toS?: number } {
+  if (stretch === undefined) return { ...(fromS === undefined ? {} : { fromS }), ...(toS === undefined ? {} : { toS }) }
+  const lastS = fileTimesS.at(-1) ?? 0
+  const atS = (frame: number) => (fileTimesS[frame] ?? lastS) / slowMotionFactor
+  return { fromS: atS(stretch.fromFrame), toS: atS(stretch.toFrame) }
 }
 
 function checkFrames(marks: Marks, clip: ProbedClip): void {

@@ -65,7 +65,8 @@ async function readHead(file: { readonly path: string; readonly fileName: string
   }
 }
 
-async function sha256Of(path: string, signal?: AbortSignal): Promise<string> {
+/** The hash by which a clip is known again, whatever its name. */
+export async function sha256Of(path: string, signal?: AbortSignal): Promise<string> {
   const hash = createHash('sha256')
   for await (const chunk of createReadStream(path, { highWaterMark: 1 << 20, signal })) hash.update(chunk as Buffer)
   return hash.digest('hex')
