@@ -31,11 +31,23 @@ export function bilinear(plane: Uint8Array, widthPx: number, heightPx: number, c
   const c = Math.floor(column)
   const r = Math.floor(row)
   if (!(c >= 0 && r >= 0 && c < widthPx - 1 && r < heightPx - 1)) return NaN
-  const i = r * widthPx + c
-  const fx = column - c
-  const fy = row - r
-  const top = plane[i]! + fx * (plane[i + 1]! - plane[i]!)
-  const bottom = plane[i + widthPx]! + fx * (plane[i + widthPx + 1]! - plane[i + widthPx]!)
+  return betweenFour(plane, widthPx, r * widthPx + c, column - c, row - r)
+}
+
+/**
+ * The value between four neighbours that are known to lie inside the plane.
+ *
+ * @param plane 8-bit samples, row by row
+ * @param widthPx columns of the plane
+ * @param at index of the upper left neighbour
+ * @param fx share of the way to the right neighbours, 0-1
+ * @param fy share of the way to the lower neighbours, 0-1
+ * @returns 0-255
+ * @example betweenFour(Uint8Array.of(0, 10, 20, 30), 2, 0, 0.5, 0.5) // 15
+ */
+export function betweenFour(plane: Uint8Array, widthPx: number, at: number, fx: number, fy: number): number {
+  const top = plane[at]! + fx * (plane[at + 1]! - plane[at]!)
+  const bottom = plane[at + widthPx]! + fx * (plane[at + widthPx + 1]! - plane[at + widthPx]!)
   return top + fy * (bottom - top)
 }
 
@@ -59,27 +71,14 @@ export function sampleColour(frame: Frame, xPx: number, yPx: number, out: Float3
   }
   const c = Math.floor(column)
   const r = Math.floor(row)
-  const fx = column - c
-  const fy = row - r
-  const i = r * w + c
-  const y = frame.y
-  const top = y[i]! + fx * (y[i + 1]! - y[i]!)
-  const bottom = y[i + w]! + fx * (y[i + w + 1]! - y[i + w]!)
-  out[at] = top + fy * (bottom - top)
+  out[at] = betweenFour(frame.y, w, r * w + c, column - c, row - r)
   // Centre of chroma sample k lies between luma columns 2k and 2k + 1.
-  const hw = w >> 1
-  const cc = Math.max(0, column / 2 - 0.25)
-  const cr = Math.max(0, row / 2 - 0.25)
-  const c2 = Math.min(Math.floor(cc), hw - 2)
-  const r2 = Math.min(Math.floor(cr), (h >> 1) - 2)
-  const gx = Math.min(1, cc - c2)
-  const gy = Math.min(1, cr - r2)
-  const j = r2 * hw + c2
-  for (let k = 1; k <= 2; k++) {
-    const p = k === 1 ? frame.u : frame.v
-    const a = p[j]! + gx * (p[j + 1]! - p[j]!)
-    const b = p[j + hw]! + gx * (p[j + hw + 1]! - p[j + hw]!)
-    out[at + k] = a + gy * (b - a)
-  }
+  const halfColumn = column / 2 - 0.25
+  const halfRow = row / 2 - 0.25
+  const c2 = Math.floor(halfColumn)
+  const r2 = Math.floor(halfRow)
+  const i2 = r2 * (w >> 1) + c2
+  out[at + 1] = betweenFour(frame.u, w >> 1, i2, halfColumn - c2, halfRow - r2)
+  out[at + 2] = betweenFour(frame.v, w >> 1, i2, halfColumn - c2, halfRow - r2)
   return true
 }

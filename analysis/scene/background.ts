@@ -1,8 +1,9 @@
-import type { SeesawCamera } from '../calibration/seesaw-camera.ts'
-import type { Frame } from '../clip/frame.ts'
-import { sampleColour } from '../clip/sampling.ts'
-import { mapImage } from '../camera/camera-motion.ts'
 import { plankOutline } from '../board/plank-outline.ts'
+import type { SeesawCamera } from '../calibration/seesaw-camera.ts'
+import { multiply3 } from '../camera/rotation.ts'
+import type { Frame } from '../clip/frame.ts'
+import { betweenFour } from '../clip/sampling.ts'
+import { groupOf, LevelCounts } from '../numeric/level-counts.ts'
 
 /** A picture taken out of the clip, with where the camera and the board were. */
 export interface Still {
@@ -22,27 +23,39 @@ export interface Region {
   readonly y1Px: number
 }
 
+/** The rows from first to last of each column of a raster; from > to where there are none. */
+interface ColumnRows {
+  readonly from: Int32Array
+  readonly to: Int32Array
+}
+
 /**
  * The scene without plank, dog and passers-by, in reference-frame coordinates: the median over stills in which the
- * plank is elsewhere.
+ * plank is elsewhere. Chroma has half the size of luma in both directions, as in a frame.
  */
 export class Background {
   readonly region: Region
   readonly scale: number
+  /** Size of the luma raster, even. */
   readonly widthPx: number
   readonly heightPx: number
-  /** Y, U, V per pixel, row by row; NaN where never seen. */
-  readonly colours: Float32Array
+  /** Row by row; NaN where never seen. */
+  readonly y: Float32Array
+  readonly u: Float32Array
+  readonly v: Float32Array
   /** Spread of Y between stills and by imperfect registration, 1 sd, grey levels. */
   readonly spread: Float32Array
 
   constructor(region: Region, scale: number) {
     this.region = region
     this.scale = scale
-    this.widthPx = Math.ceil((region.x1Px - region.x0Px) * scale)
-    this.heightPx = Math.ceil((region.y1Px - region.y0Px) * scale)
-    this.colours = new Float32Array(3 * this.widthPx * this.heightPx).fill(NaN)
-    this.spread = new Float32Array(this.widthPx * this.heightPx).fill(NaN)
+    this.widthPx = 2 * Math.ceil(((region.x1Px - region.x0Px) * scale) / 2)
+    this.heightPx = 2 * Math.ceil(((region.y1Px - region.y0Px) * scale) / 2)
+    const count = this.widthPx * this.heightPx
+    this.y = new Float32Array(count).fill(NaN)
+    this.spread = new Float32Array(count).fill(NaN)
+    this.u = new Float32Array(count / 4).fill(NaN)
+    this.v = new Float32Array(count / 4).fill(NaN)
   }
 
   /**
@@ -53,37 +66,58 @@ export class Background {
   sample(xPx: number, yPx: number, out: Float32Array, at: number): void {
     const column = (xPx - this.region.x0Px) * this.scale - 0.5
     const row = (yPx - this.region.y0Px) * this.scale - 0.5
-    const c = Math.floor(column)
-    const r = Math.floor(row)
-    if (!(c >= 0 && r >= 0 && c < this.widthPx - 1 && r < this.heightPx - 1)) {
+    const w = this.widthPx
+    if (!(column >= 0.5 && row >= 0.5 && column < w - 1.5 && row < this.heightPx - 1.5)) {
       out[at] = out[at + 1] = out[at + 2] = out[at + 3] = NaN
       return
     }
+    const c = Math.floor(column)
+    const r = Math.floor(row)
     const fx = column - c
     const fy = row - r
-    const i = r * this.widthPx + c
-    const w = this.widthPx
-    const a = (1 - fx) * (1 - fy)
-    const b = fx * (1 - fy)
-    const d = (1 - fx) * fy
-    const e = fx * fy
-    const p = this.colours
-    for (let k = 0; k < 3; k++) {
-      out[at + k] = a * p[3 * i + k]! + b * p[3 * i + 3 + k]! + d * p[3 * (i + w) + k]! + e * p[3 * (i + w) + 3 + k]!
-    }
-    out[at + 3] = this.spread[fy < 0.5 ? (fx < 0.5 ? i : i + 1) : fx < 0.5 ? i + w : i + w + 1]!
+    const i = r * w + c
+    out[at] = amongFour(this.y, w, i, fx, fy)
+    const halfColumn = column / 2 - 0.25
+    const halfRow = row / 2 - 0.25
+    const c2 = Math.floor(halfColumn)
+    const r2 = Math.floor(halfRow)
+    const i2 = r2 * (w >> 1) + c2
+    out[at + 1] = amongFour(this.u, w >> 1, i2, halfColumn - c2, halfRow - r2)
+    out[at + 2] = amongFour(this.v, w >> 1, i2, halfColumn - c2, halfRow - r2)
+    // Chroma may end half a pixel earlier.
+    if (Number.isNaN(out[at + 1]!)) out[at] = NaN
+    out[at + 3] = this.spread[i + (fx < 0.5 ? 0 : 1) + (fy < 0.5 ? 0 : w)]!
   }
 }
 
+/** The value between four neighbours, as `betweenFour` of samples with fractions. */
+function amongFour(plane: Float32Array, widthPx: number, at: number, fx: number, fy: number): number {
+  const top = plane[at]! + fx * (plane[at + 1]! - plane[at]!)
+  const bottom = plane[at + widthPx]! + fx * (plane[at + widthPx + 1]! - plane[at + widthPx]!)
+  return top + fy * (bottom - top)
+}
+
+const UNSEEN = -1
+/** Distance of the quartiles of a normal distribution, sd. */
+const QUARTILES_SD = 1.349
 /** A median over few stills may be of something that stood there: least spread by number of stills, grey levels. */
 const FEW_SPREAD = [0, 18, 16, 13, 9, 6]
+
+/** How far below and above the plank, at any angle, a background is wanted, m; below is negative. */
+export interface Band {
+  readonly fromAboveM: number
+  readonly toAboveM: number
+}
 
 /**
  * Builds the background of a region from stills.
  *
- * @param camera calibrated on the reference frame; @param stills 3 to about 25, spread over the stretch
- * @param marginM how far around the plank pixels are left out, m
+ * @param camera calibrated on the reference frame
+ * @param stills 3 to about 40, spread over the stretch
+ * @param region the rectangle of the reference frame to build, image px
  * @param scale decoded px per full-resolution px
+ * @param band which part of the region is wanted, m above the plank; what the plank cannot bring there stays unknown
+ * @param marginM how far around the plank pixels are left out, m
  * @returns the background; places never seen free carry their neighbour's colour and a wide spread
  */
 export function buildBackground(
@@ -91,84 +125,213 @@ export function buildBackground(
   stills: readonly Still[],
   region: Region,
   scale: number,
+  band: Band,
   marginM: number,
 ): Background {
   const background = new Background(region, scale)
-  const { widthPx: w, heightPx: h } = background
-  const covers = stills.map((s) => coveredRows(camera, s.angleRad, region, scale, w, marginM))
-  const values = [0, 1, 2].map(() => new Float32Array(stills.length))
-  const colour = new Float32Array(3)
-  const identity = stills.map((s) => isIdentity(s.frameFromReference))
-  for (let row = 0; row < h; row++) {
-    const yPx = region.y0Px + (row + 0.5) / scale
-    for (let column = 0; column < w; column++) {
-      const xPx = region.x0Px + (column + 0.5) / scale
-      let n = 0
-      for (let k = 0; k < stills.length; k++) {
-        const cover = covers[k]!
-        if (row >= cover.from[column]! && row <= cover.to[column]!) continue
-        const still = stills[k]!
-        let inside: boolean
-        if (identity[k]) inside = sampleColour(still.frame, xPx, yPx, colour, 0)
-        else {
-          const p = mapImage(still.frameFromReference, { xPx, yPx })
-          inside = sampleColour(still.frame, p.xPx, p.yPx, colour, 0)
-        }
-        if (!inside) continue
-        values[0]![n] = colour[0]! / still.gain
-        values[1]![n] = colour[1]!
-        values[2]![n] = colour[2]!
-        n++
-      }
-      if (n === 0) continue
-      const i = row * w + column
-      background.spread[i] = Math.max(FEW_SPREAD[n] ?? 0, n < 3 ? 0 : quartileSpread(values[0]!, n))
-      for (let k = 0; k < 3; k++) background.colours[3 * i + k] = medianInPlace(values[k]!, n)
-    }
+  const { widthPx: w, heightPx: h, y, u, v, spread } = background
+  const wanted = sweptRows(camera, region, scale, w, h, band)
+  const covered = stills.map((s) => coveredRows(camera, s.angleRad, region, scale, w, marginM))
+  const luma = stills.map((s) => onRaster(s.frame.y, 1, 1 / s.gain, s, region, scale))
+  medianOver(luma, covered, wanted, y, w, spread)
+  fillUnseen(y, w, wanted, spread)
+  const coveredHalf = covered.map(halved)
+  const wantedHalf = halved(wanted)
+  for (const [name, into] of [
+    ['u', u],
+    ['v', v],
+  ] as const) {
+    const chroma = stills.map((s) => onRaster(s.frame[name], 2, 1, s, region, scale))
+    medianOver(chroma, coveredHalf, wantedHalf, into, w / 2, null)
+    fillUnseen(into, w / 2, wantedHalf, null)
   }
-  fillUnseen(background)
   addTexture(background)
   return background
 }
 
-/** Registration is good to a third of a pixel: where the picture is steep, that much is added to the spread. */
-function addTexture({ widthPx: w, heightPx: h, colours, spread }: Background): void {
-  for (let row = 1; row < h - 1; row++) {
-    for (let column = 1; column < w - 1; column++) {
-      const i = row * w + column
-      const across = colours[3 * i + 3]! - colours[3 * i - 3]!
-      const down = colours[3 * (i + w)]! - colours[3 * (i - w)]!
-      const texture = (Math.abs(across) + Math.abs(down)) / 6
-      if (!Number.isNaN(texture)) spread[i] = Math.hypot(spread[i]!, texture)
+/** One plane of a still as it lies on a raster of the reference frame. */
+interface PlaneOnRaster {
+  readonly plane: Uint8Array
+  readonly widthPx: number
+  readonly heightPx: number
+  /** Samples are multiplied by this. */
+  readonly factor: number
+  /** From the raster's column and row (indices) to the plane's, 3 x 3, row by row. */
+  readonly planeFromRaster: Float64Array
+}
+
+/** @param sizePx of the plane's pixels and of the raster's, decoded luma px: 2 for chroma */
+function onRaster(
+  plane: Uint8Array,
+  sizePx: 1 | 2,
+  factor: number,
+  { frame, frameFromReference }: Still,
+  { x0Px, y0Px }: Region,
+  scale: number,
+): PlaneOnRaster {
+  const { view } = frame
+  const wide = sizePx / scale
+  const referenceFromRaster = Float64Array.of(wide, 0, x0Px + 0.5 * wide, 0, wide, y0Px + 0.5 * wide, 0, 0, 1)
+  const perPx = view.scale / sizePx
+  const x0 = -view.originXPx * perPx - 0.5
+  const y0 = -view.originYPx * perPx - 0.5
+  const planeFromFrame = Float64Array.of(perPx, 0, x0, 0, perPx, y0, 0, 0, 1)
+  return {
+    plane,
+    widthPx: view.widthPx / sizePx,
+    heightPx: view.heightPx / sizePx,
+    factor,
+    planeFromRaster: multiply3(planeFromFrame, multiply3(frameFromReference, referenceFromRaster)),
+  }
+}
+
+/**
+ * The median over stills of each wanted pixel of a raster, and how far the stills spread about it.
+ *
+ * @param covered for each still, the rows that the plank hides
+ */
+function medianOver(
+  stills: readonly PlaneOnRaster[],
+  covered: readonly ColumnRows[],
+  wanted: ColumnRows,
+  into: Float32Array,
+  widthPx: number,
+  spread: Float32Array | null,
+): void {
+  const groups = new Int16Array(widthPx * stills.length)
+  const counts = new LevelCounts()
+  const lastRow = wanted.to.reduce((a, b) => Math.max(a, b), -1)
+  for (let row = wanted.from.reduce((a, b) => Math.min(a, b), lastRow + 1); row <= lastRow; row++) {
+    stills.forEach((still, k) => sampleRow(still, row, covered[k]!, wanted, groups, k, stills.length))
+    for (let column = 0; column < widthPx; column++) {
+      counts.clear()
+      for (let k = column * stills.length; k < (column + 1) * stills.length; k++) {
+        if (groups[k]! !== UNSEEN) counts.add(groups[k]!)
+      }
+      const { count } = counts
+      if (count === 0) continue
+      const i = row * widthPx + column
+      into[i] = counts.quantile(0.5)
+      if (spread === null) continue
+      const between = count < 3 ? 0 : (counts.quantile(0.75) - counts.quantile(0.25)) / QUARTILES_SD
+      spread[i] = Math.max(FEW_SPREAD[count] ?? 0, between)
     }
   }
 }
 
-/** Gives pixels that were never seen free (behind a plank that does not move) the colour next above or below them. */
-function fillUnseen({ widthPx: w, heightPx: h, colours, spread }: Background): void {
+/**
+ * One row of the raster as a still shows it, as groups of `LevelCounts`; `UNSEEN` where it is not wanted, hidden by the
+ * plank or outside the still.
+ *
+ * @param at index of the first column in `out`; @param step from one column to the next
+ */
+function sampleRow(
+  still: PlaneOnRaster,
+  row: number,
+  covered: ColumnRows,
+  wanted: ColumnRows,
+  out: Int16Array,
+  at: number,
+  step: number,
+): void {
+  const { plane, widthPx: w, heightPx: h, factor, planeFromRaster: m } = still
+  const x0 = m[1]! * row + m[2]!
+  const y0 = m[4]! * row + m[5]!
+  const z0 = m[7]! * row + m[8]!
+  for (let column = 0, i = at; i < out.length; column++, i += step) {
+    out[i] = UNSEEN
+    if (row < wanted.from[column]! || row > wanted.to[column]!) continue
+    if (row >= covered.from[column]! && row <= covered.to[column]!) continue
+    const z = 1 / (m[6]! * column + z0)
+    const x = (m[0]! * column + x0) * z
+    const y = (m[3]! * column + y0) * z
+    if (!(x >= 0 && y >= 0 && x < w - 1 && y < h - 1)) continue
+    const c = Math.floor(x)
+    const r = Math.floor(y)
+    out[i] = groupOf(factor * betweenFour(plane, w, r * w + c, x - c, y - r))
+  }
+}
+
+/** Registration is good to a third of a pixel: where the picture is steep, that much is added to the spread. */
+function addTexture({ widthPx: w, heightPx: h, y, spread }: Background): void {
+  for (let row = 1; row < h - 1; row++) {
+    for (let i = row * w + 1; i < row * w + w - 1; i++) {
+      const texture = (Math.abs(y[i + 1]! - y[i - 1]!) + Math.abs(y[i + w]! - y[i - w]!)) / 6
+      if (!Number.isNaN(texture)) spread[i] = Math.sqrt(spread[i]! ** 2 + texture ** 2)
+    }
+  }
+}
+
+/** Gives pixels that were never seen free (behind a plank that does not move) the value next above or below them. */
+function fillUnseen(plane: Float32Array, w: number, wanted: ColumnRows, spread: Float32Array | null): void {
   for (let column = 0; column < w; column++) {
-    let row = 0
-    while (row < h) {
-      if (!Number.isNaN(spread[row * w + column]!)) {
+    const first = wanted.from[column]!
+    const end = wanted.to[column]! + 1
+    let row = first
+    while (row < end) {
+      if (!Number.isNaN(plane[row * w + column]!)) {
         row++
         continue
       }
       const start = row
-      while (row < h && Number.isNaN(spread[row * w + column]!)) row++
+      while (row < end && Number.isNaN(plane[row * w + column]!)) row++
       for (let r = start; r < row; r++) {
-        const source = row >= h || (start > 0 && r - start < row - r) ? start - 1 : row
-        if (source < 0 || source >= h) continue
+        const source = row >= end || (start > first && r - start < row - r) ? start - 1 : row
+        if (source < first || source >= end) continue
         const from = source * w + column
         const to = r * w + column
-        for (let k = 0; k < 3; k++) colours[3 * to + k] = colours[3 * from + k]!
+        plane[to] = plane[from]!
         // A guess, not a sight: it may be off by a texture's worth.
-        spread[to] = Math.max(12, spread[from]!)
+        if (spread !== null) spread[to] = Math.max(12, spread[from]!)
       }
     }
   }
 }
 
-/** For each column of the raster, the first and last row that the plank covers; from > to where none. */
+/** The rows of the half-size raster that hold any of the rows of the full one. */
+function halved({ from, to }: ColumnRows): ColumnRows {
+  const half = (rows: Int32Array, pick: (a: number, b: number) => number) =>
+    Int32Array.from({ length: rows.length >> 1 }, (_, c) => pick(rows[2 * c]!, rows[2 * c + 1]!) >> 1)
+  return { from: half(from, Math.min), to: half(to, Math.max) }
+}
+
+/** For each column of the raster, the rows between the band's borders at any angle. */
+function sweptRows(
+  camera: SeesawCamera,
+  region: Region,
+  scale: number,
+  widthPx: number,
+  heightPx: number,
+  { fromAboveM, toAboveM }: Band,
+): ColumnRows {
+  const from = new Int32Array(widthPx).fill(heightPx)
+  const to = new Int32Array(widthPx).fill(-1)
+  for (const angleRad of [camera.restAngleRad - 0.03, camera.groundedAngleRad + 0.03]) {
+    const upper = lineOnRaster(camera, angleRad, toAboveM, region, scale)
+    const lower = lineOnRaster(camera, angleRad, fromAboveM, region, scale)
+    for (let column = 0; column < widthPx; column++) {
+      from[column] = Math.max(0, Math.min(from[column]!, Math.floor(upper(column))))
+      to[column] = Math.min(heightPx - 1, Math.max(to[column]!, Math.ceil(lower(column))))
+    }
+  }
+  return { from, to }
+}
+
+/** Row by column of the line at a height above the plank. */
+function lineOnRaster(
+  camera: SeesawCamera,
+  angleRad: number,
+  aboveM: number,
+  { x0Px, y0Px }: Region,
+  scale: number,
+): (column: number) => number {
+  const entry = camera.imageFromPlank({ alongM: 0, aboveM, acrossM: 0 }, angleRad)
+  const exit = camera.imageFromPlank({ alongM: camera.lengthM, aboveM, acrossM: 0 }, angleRad)
+  const steepness = (exit.yPx - entry.yPx) / (exit.xPx - entry.xPx)
+  return (column) => (entry.yPx - y0Px) * scale - 0.5 + steepness * (column + 0.5 - (entry.xPx - x0Px) * scale)
+}
+
+/** For each column of the raster, the rows that the plank covers. */
 function coveredRows(
   camera: SeesawCamera,
   angleRad: number | null,
@@ -176,7 +339,7 @@ function coveredRows(
   scale: number,
   widthPx: number,
   marginM: number,
-): { from: Int32Array; to: Int32Array } {
+): ColumnRows {
   const from = new Int32Array(widthPx).fill(1 << 30)
   const to = new Int32Array(widthPx).fill(-1)
   const angles =
@@ -205,43 +368,4 @@ function coveredRows(
     }
   }
   return { from, to }
-}
-
-/**
- * True when a map moves no point of the picture by more than a twentieth of a pixel.
- *
- * @param homography 3 x 3 map between two frames' image px, row by row
- */
-export function isIdentity(homography: Float64Array): boolean {
-  return [
-    [0, 0],
-    [2000, 0],
-    [0, 2000],
-  ].every(([x, y]) => {
-    const p = mapImage(homography, { xPx: x!, yPx: y! })
-    return Math.hypot(p.xPx - x!, p.yPx - y!) < 0.05
-  })
-}
-
-function medianInPlace(values: Float32Array, count: number): number {
-  insertionSort(values, count)
-  const half = count >> 1
-  return count % 2 === 1 ? values[half]! : (values[half - 1]! + values[half]!) / 2
-}
-
-function quartileSpread(values: Float32Array, count: number): number {
-  insertionSort(values, count)
-  return (values[Math.floor(0.75 * (count - 1))]! - values[Math.ceil(0.25 * (count - 1))]!) / 1.349
-}
-
-function insertionSort(values: Float32Array, count: number): void {
-  for (let i = 1; i < count; i++) {
-    const v = values[i]!
-    let j = i - 1
-    while (j >= 0 && values[j]! > v) {
-      values[j + 1] = values[j]!
-      j--
-    }
-    values[j + 1] = v
-  }
 }

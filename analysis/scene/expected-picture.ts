@@ -60,46 +60,61 @@ export class ExpectedPicture {
    * NaN where the background is unknown
    */
   sample(alongM: number, aboveM: number, out: Float32Array, at: number): void {
-    const m = this.#map
-    const w = m[6]! * alongM + m[7]! * aboveM + m[8]!
-    const behind = this.#behind
-    this.#background.sample(
-      (m[0]! * alongM + m[1]! * aboveM + m[2]!) / w,
-      (m[3]! * alongM + m[4]! * aboveM + m[5]!) / w,
-      behind,
-      0,
-    )
-    const beyond = Math.max(-alongM, alongM - this.#lengthM)
     const top = this.topM(alongM)
     const bottom = this.bottomM(alongM)
-    const overTop = step((aboveM - top) / this.#blurM)
-    const overBottom = step((aboveM - bottom) / this.#blurM)
-    const inside = beyond > 0 ? 0 : 1
-    const cover = inside * overBottom * (1 - overTop)
+    const blur = this.#blurM
+    const isBeside = alongM < 0 || alongM > this.#lengthM
+    if (isBeside || aboveM > top + STEP_SD * blur || aboveM < bottom - STEP_SD * blur) {
+      this.#sampleBehind(alongM, aboveM, out, at)
+      out[at + 4] = out[at + 5] = out[at + 6] = 0
+      return
+    }
+    const overTop = step((aboveM - top) / blur)
+    const overBottom = step((aboveM - bottom) / blur)
+    const cover = overBottom * (1 - overTop)
+    const behind = this.#behind
+    const isAllPlank = cover > 0.999
+    if (isAllPlank) behind.fill(0)
+    else this.#sampleBehind(alongM, aboveM, behind, 0)
+    const overNear = top > 0 ? step(aboveM / blur) : 0
+    const underNear = bottom < -this.#thicknessM - 1e-6 ? 1 - step((aboveM + this.#thicknessM) / blur) : 0
+    // Raising the plank uncovers at its lower edge and covers at its upper edge.
+    const kernel = isAllPlank ? 0 : (slope(overTop) - slope(overBottom)) / blur
+    const kernelNear = slope(overNear) / blur
     const faces = this.#appearance
     const last = faces.near.length / 3 - 1
     const place = Math.min(Math.max(0, alongM / faces.binM - 0.5), last - 1e-6)
     const bin = Math.floor(place)
     const between = place - bin
-    const overNear = top > 0 ? step(aboveM / this.#blurM) : 0
-    const underNear = bottom < -this.#thicknessM - 1e-6 ? 1 - step((aboveM + this.#thicknessM) / this.#blurM) : 0
-    if (cover > 0.999) behind.fill(0)
     for (let c = 0; c < 3; c++) {
       const i = 3 * bin + c
       const near = faces.near[i]! + between * (faces.near[i + 3]! - faces.near[i]!)
-      const topColour = blend(faces.topAtRest, faces.topGrounded, i, between, this.#fall, near)
-      const belowColour = blend(faces.belowAtRest, faces.belowGrounded, i, between, this.#fall, near)
-      const plank = near + overNear * (topColour - near) + underNear * (belowColour - near)
+      let plank = near
+      let gradient = 0
+      if (overNear > 0) {
+        const topColour = blend(faces.topAtRest, faces.topGrounded, i, between, this.#fall, near)
+        plank += overNear * (topColour - near)
+        gradient -= kernelNear * (topColour - near)
+      }
+      if (underNear > 0) {
+        plank += underNear * (blend(faces.belowAtRest, faces.belowGrounded, i, between, this.#fall, near) - near)
+      }
       out[at + c] = cover * plank + (1 - cover) * behind[c]!
-      // Raising the plank uncovers at its lower edge and covers at its upper edge.
-      const kernelTop = bump((aboveM - top) / this.#blurM) / this.#blurM
-      const kernelBottom = bump((aboveM - bottom) / this.#blurM) / this.#blurM
-      const kernelNear = top > 0 ? bump(aboveM / this.#blurM) / this.#blurM : 0
-      out[at + 4 + c] =
-        inside *
-        ((kernelTop - kernelBottom) * (plank - behind[c]!) * (cover > 0.999 ? 0 : 1) - kernelNear * (topColour - near))
+      out[at + 4 + c] = gradient + kernel * (plank - behind[c]!)
     }
     out[at + 3] = behind[3]!
+  }
+
+  /** What is behind a point of the near edge's plane: Y, U, V, spread. */
+  #sampleBehind(alongM: number, aboveM: number, out: Float32Array, at: number): void {
+    const m = this.#map
+    const w = m[6]! * alongM + m[7]! * aboveM + m[8]!
+    this.#background.sample(
+      (m[0]! * alongM + m[1]! * aboveM + m[2]!) / w,
+      (m[3]! * alongM + m[4]! * aboveM + m[5]!) / w,
+      out,
+      at,
+    )
   }
 }
 
@@ -118,15 +133,17 @@ function blend(
   return Number.isNaN(b) ? a : a + fall * (b - a)
 }
 
+/** Beyond so many sd of blur an edge is over. */
+const STEP_SD = 3
+
 /** Smooth step close to the normal distribution function. */
 function step(z: number): number {
-  if (z > 3) return 1
-  if (z < -3) return 0
+  if (z > STEP_SD) return 1
+  if (z < -STEP_SD) return 0
   return 1 / (1 + Math.exp(-1.702 * z))
 }
 
-/** Its derivative. */
-function bump(z: number): number {
-  const s = step(z)
-  return 1.702 * s * (1 - s)
+/** How steep the step is where it has risen to `share`, per sd of blur. */
+function slope(share: number): number {
+  return 1.702 * share * (1 - share)
 }

@@ -5,7 +5,7 @@ import type { SeesawCamera } from '../calibration/seesaw-camera.ts'
 import type { CameraMotion } from '../camera/camera-motion.ts'
 import type { Frame } from '../clip/frame.ts'
 import { identityHomography } from '../geometry/homography.ts'
-import { buildBackground, type Background, type Region, type Still } from './background.ts'
+import { buildBackground, type Background, type Band, type Region, type Still } from './background.ts'
 
 /** The seesaw and what is behind it, without dog and people. */
 export interface Scene {
@@ -16,6 +16,9 @@ export interface Scene {
   /** The stills it was learnt from, with the board's angle in each. */
   readonly stills: readonly Still[]
 }
+
+/** Enough to see the plank against. */
+const PLANK_BAND: Band = { fromAboveM: -0.2, toAboveM: 0.15 }
 
 /**
  * Learns plank and background from stills spread over a stretch of clip, in two rounds: roughly known board angles
@@ -48,7 +51,7 @@ export function learnScene(
     gain: motion.gain,
     angleRad: roughAngle(camera, first.near, first.binM, frame, motion.frameFromReference, motion.gain),
   }))
-  const roughBackground = buildBackground(camera, rough, region, scale, 2.5 * pxM)
+  const roughBackground = buildBackground(camera, rough, region, scale, PLANK_BAND, 2.5 * pxM)
   const roughAppearance = learnPlank(camera, [atRest, ...rough.filter((s) => s.angleRad !== null)], pxM)
   const follower = new BoardFollower(camera, roughBackground, roughAppearance, pxM, 0.5 * pxM)
   const exact: Still[] = stills.map(({ frame, motion }, k) => {
@@ -57,7 +60,7 @@ export function learnScene(
     const sight = follower.find(frame, motion, candidates)
     return { ...rough[k]!, angleRad: sight === null || sight.agreed < 0.3 ? null : sight.angleRad }
   })
-  const background = buildBackground(camera, exact, region, scale, 1.3 * pxM)
+  const background = buildBackground(camera, exact, region, scale, { fromAboveM: -0.2, toAboveM: heightM }, 1.3 * pxM)
   const appearance = learnPlank(camera, [atRest, ...exact.filter((s) => s.angleRad !== null)], pxM)
   return { background, appearance, pxM, stills: exact }
 }
