@@ -222,8 +222,12 @@ export class ClipPictures implements Pictures {
       }
       this.#preparing = preparing
       // What goes wrong here goes wrong again, with its sentence, when a single picture is asked for.
-      await this.#prepareOne(preparing).catch(() => undefined)
+      const isDone = await this.#prepareOne(preparing).then(
+        () => true,
+        () => false,
+      )
       this.#preparing = null
+      if (isDone) this.#onProgress(clipId, preparing.framesTotal, preparing.framesTotal)
     }
     this.#isWorking = false
   }
@@ -259,7 +263,6 @@ export class ClipPictures implements Pictures {
         preparing.writer = null
       }
     }
-    this.#onProgress(clipId, framesTotal, framesTotal)
   }
 
   #smallPath(clipId: string, index: number): string {

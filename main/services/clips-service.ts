@@ -1,0 +1,179 @@
+import type { ClipDetail, ClipSetup, MarksProposal } from '../contract/clips.ts'
+import type { Handlers } from '../contract/calls.ts'
+import { problem, success, type Outcome } from '../contract/outcome.ts'
+import type { KeptClip, Library } from '../library/library.ts'
+import type { ClipPictures } from '../pictures/clip-pictures.ts'
+import { clipCard, rideIdsByClip } from './clips-cards.ts'
+import type { ClipFiles } from './clips-files.ts'
+import { frameFault } from './clips-marks.ts'
+import { clipTakenIn } from './clips-taken-in.ts'
+import type { HandedFiles } from './handed-files.ts'
+
+export interface ClipsParts {
+  readonly library: Library
+  readonly handed: Pick<HandedFiles, 'pathOf' | 'letGo'>
+  readonly files: ClipFiles
+  readonly pictures: ClipPictures
+  /** Whether a clip is being measured or waits for it. */
+  readonly isBeingMeasured: (clipId: string) => boolean
+  /** Gives up measuring a clip that is to be removed. */
+  readonly stopMeasuring: (clipId: string) => Promise<void>
+  readonly propose: (clip: KeptClip) => Promise<Outcome<readonly MarksProposal[]>>
+}
+
+export type ClipsHandlers = Pick<
+  Handlers,
+  | 'clips.list'
+  | 'clips.get'
+  | 'clips.takeIn'
+  | 'clips.findAgain'
+  | 'clips.setUp'
+  | 'clips.mark'
+  | 'clips.proposeMarks'
+  | 'clips.preparePictures'
+  | 'clips.remove'
+>
+
+/** Everything that can be done with a clip before it is measured. */
+export interface ClipsService {
+  readonly handlers: ClipsHandlers
+  detail(clip: KeptClip): Promise<ClipDetail>
+  /** Takes the clip at a path in, unless one of the same content is here: then that one, lying there now. */
+  takeInPath(path: string): Promise<Outcome<KeptClip>>
+}
+
+const GONE = problem('not-found', 'This clip is no longer in the library.')
+
+export function clipsService(parts: ClipsParts): ClipsService {
+  const { library, handed, files, pictures } = parts
+  /** Clips are taken in one after another, so that the same file handed over twice is one clip. */
+  let queue: Promise<unknown> = Promise.resolve()
+
+  async function detail(clip: KeptClip): Promise<ClipDetail> {
+    const card = clipCard(library, clip, {
+      rideIds: rideIdsByClip(library).get(clip.id) ?? [],
+      isBeingMeasured: parts.isBeingMeasured(clip.id),
+      isMissing: !(await files.isThere(clip)),
+    })
+    const { facts, frameTimesS, slowMotion, setup, marks } = clip
+    const state = await pictures.state(clip.id, facts.sha256)
+    return { card, facts, frameTimesS, slowMotion, setup, marks, pictures: state }
+  }
+
+  function takeInPath(path: string): Promise<Outcome<KeptClip>> {
+    const turn = queue.then(async () => {
+      const probed = await files.read(path)
+      if (!probed.ok) return probed
+      const known = library.clips.list().find((clip) => clip.facts.sha256 === probed.value.sha256)
+      const clip = known ?? (await clipTakenIn(probed.value, new Date()))
+      if (known !== undefined && (await files.isThere(known))) return success(known)
+      const kept = { ...clip, path: probed.value.path }
+      await library.clips.put(kept)
+      return success(kept)
+    })
+    queue = turn.catch(() => undefined)
+    return turn
+  }
+
+  async function change(clipId: string, to: (clip: KeptClip) => KeptClip): Promise<Outcome<ClipDetail>> {
+    const clip = library.clips.get(clipId)
+    if (clip === null) return GONE
+    const changed = to(clip)
+    await library.clips.put(changed)
+    return success(await detail(changed))
+  }
+
+  function setupFault(clip: KeptClip, setup: ClipSetup): string | null {
+    const { stretch, dogId, boardId } = setup
+    const last = clip.facts.frameCount - 1
+    if (stretch !== null && (stretch.fromFrame >= stretch.toFrame || stretch.toFrame > last))
+      return `The stretch must run from a frame to a later one, up to ${last}: it runs from ${stretch.fromFrame} to ${stretch.toFrame}.`
+    if (dogId !== null && library.dogs.get(dogId) === null)
+      return 'This dog is no longer in the library: choose another.'
+    if (boardId !== null && library.boards.get(boardId) === null)
+      return 'This board is no longer in the library: choose another.'
+    return null
+  }
+
+  const handlers: ClipsHandlers = {
+    'clips.list': async () => {
+      const rideIds = rideIdsByClip(library)
+      const cards = library.clips.list().map(async (clip) =>
+        clipCard(library, clip, {
+          rideIds: rideIds.get(clip.id) ?? [],
+          isBeingMeasured: parts.isBeingMeasured(clip.id),
+          isMissing: !(await files.isThere(clip)),
+        }),
+      )
+      return success(await Promise.all(cards))
+    },
+
+    'clips.get': async ({ clipId }) => {
+      const found = await files.find(clipId)
+      const clip = found.ok ? found.value : library.clips.get(clipId)
+      return clip === null ? GONE : success(await detail(clip))
+    },
+
+    'clips.takeIn': async ({ fileId }) => {
+      const path = handed.pathOf(fileId)
+      if (path === null) return problem('not-found', 'This file was not handed over: choose it again.')
+      const taken = await takeInPath(path)
+      // A copy that is not the one kept serves nobody.
+      if (!taken.ok || taken.value.path !== path) await handed.letGo(fileId)
+      return taken.ok ? success(await detail(taken.value)) : taken
+    },
+
+    'clips.findAgain': async ({ clipId, fileId }) => {
+      const path = handed.pathOf(fileId)
+      const clip = library.clips.get(clipId)
+      if (clip === null) return GONE
+      if (path === null) return problem('not-found', 'This file was not handed over: choose it again.')
+      const probed = await files.read(path)
+      if (!probed.ok || probed.value.sha256 !== clip.facts.sha256) {
+        await handed.letGo(fileId)
+        return probed.ok
+          ? problem('refused', `This is another film than ${clip.facts.fileName}: choose the very same file.`)
+          : probed
+      }
+      return change(clipId, (now) => ({ ...now, path: probed.value.path }))
+    },
+
+    'clips.setUp': async ({ clipId, setup }) => {
+      const clip = library.clips.get(clipId)
+      if (clip === null) return GONE
+      const fault = setupFault(clip, setup)
+      return fault === null ? change(clipId, (now) => ({ ...now, setup })) : problem('bad-input', fault)
+    },
+
+    'clips.mark': async ({ clipId, marks }) => {
+      const clip = library.clips.get(clipId)
+      if (clip === null) return GONE
+      const fault = frameFault(marks, clip.facts.frameCount)
+      return fault === null ? change(clipId, (now) => ({ ...now, marks })) : problem('bad-input', fault)
+    },
+
+    'clips.proposeMarks': async ({ clipId }) => {
+      const found = await files.find(clipId)
+      return found.ok ? parts.propose(found.value) : found
+    },
+
+    'clips.preparePictures': async ({ clipId }) => {
+      const found = await files.find(clipId)
+      if (!found.ok) return found
+      pictures.prepare(clipId)
+      return success(null)
+    },
+
+    'clips.remove': async ({ clipId }) => {
+      const clip = library.clips.get(clipId)
+      if (clip === null) return GONE
+      await parts.stopMeasuring(clipId)
+      for (const rideId of rideIdsByClip(library).get(clipId) ?? []) await library.rides.remove(rideId)
+      await library.clips.remove(clipId)
+      await pictures.forget(clipId)
+      await files.removeCopy(clip)
+      return success(null)
+    },
+  }
+  return { handlers, detail, takeInPath }
+}

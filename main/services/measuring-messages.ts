@@ -1,0 +1,18 @@
+import type { RideRecord } from '../library/library.ts'
+import type { MeasureClipRequest, Progress } from '../measuring/measured-ride.ts'
+
+/** A measurement as it is ordered from the measuring process. */
+export type MeasuringOrder = Omit<MeasureClipRequest, 'signal' | 'onProgress'> & {
+  /** What the clip must still be. */
+  readonly sha256: string
+}
+
+/** What the measuring process is told. */
+export type ToMeasuring = { readonly kind: 'measure'; readonly order: MeasuringOrder } | { readonly kind: 'stop' }
+
+/** What the measuring process tells. After `measured` or `failed` it has nothing more to do. */
+export type FromMeasuring =
+  | { readonly kind: 'progress'; readonly progress: Progress }
+  /** At least one ride, in the order of the clip. */
+  | { readonly kind: 'measured'; readonly rides: readonly RideRecord[] }
+  | { readonly kind: 'failed'; readonly message: string }

@@ -1,0 +1,57 @@
+import { rideRecordOf } from '../library/ride-record.ts'
+import { measureClip } from '../measuring/measure-clip.ts'
+import type { Progress } from '../measuring/measured-ride.ts'
+import type { FromMeasuring, MeasuringOrder, ToMeasuring } from './measuring-messages.ts'
+import { openWorkerPort } from './worker-port.ts'
+
+/** The program of the measuring process: it measures one clip, tells how far it is, and hands the rides over. */
+
+/** Progress is told at most so often, ms. */
+const TELL_EVERY_MS = 100
+
+const port = openWorkerPort()
+const stop = new AbortController()
+
+port.onMessage((message) => {
+  const told = message as ToMeasuring
+  if (told.kind === 'measure') void measure(told.order)
+  else {
+    // Ends the ffmpeg that is reading; then there is nothing left to do here.
+    stop.abort()
+    process.exit()
+  }
+})
+
+function tell(message: FromMeasuring): void {
+  port.post(message)
+}
+
+async function measure({ sha256, ...order }: MeasuringOrder): Promise<void> {
+  try {
+    const outcome = await measureClip({ ...order, signal: stop.signal, onProgress: seldom() })
+    if (outcome.kind !== 'measured') tell({ kind: 'failed', message: outcome.detail })
+    else if (outcome.source.clip.sha256 !== sha256) {
+      tell({ kind: 'failed', message: 'Another film now lies in the place of this clip: say where the clip is.' })
+    } else tell({ kind: 'measured', rides: outcome.rides.map(rideRecordOf) })
+  } catch (error) {
+    if (stop.signal.aborted) return
+    console.error(error)
+    tell({
+      kind: 'failed',
+      message: 'Measuring broke off through a fault of the program: please report it, with the clip if you can.',
+    })
+  }
+}
+
+/** Tells a new step and its end at once, and what lies between now and then. */
+function seldom(): (progress: Progress) => void {
+  let doing = ''
+  let toldMs = 0
+  return (progress) => {
+    const isNews = progress.doing !== doing || progress.framesDone === progress.framesTotal
+    if (!isNews && performance.now() - toldMs < TELL_EVERY_MS) return
+    doing = progress.doing
+    toldMs = performance.now()
+    tell({ kind: 'progress', progress })
+  }
+}
