@@ -33,6 +33,7 @@ const LARGEST_INPUT_BYTES = 2 ** 20
 export async function openLoopbackHost(options: LoopbackHostOptions): Promise<LoopbackHost> {
   const server = Fastify({ bodyLimit: LARGEST_INPUT_BYTES, forceCloseConnections: true, logger: false })
   const keeper = openDoorkeeper()
+  setUpRefusals(server, options)
   setUpHeaders(server)
   setUpDoor(server, keeper)
   setUpCalls(server, options)
@@ -40,7 +41,6 @@ export async function openLoopbackHost(options: LoopbackHostOptions): Promise<Lo
   setUpUploads(server, options)
   setUpPictures(server, options)
   await setUpWindow(server, options)
-  setUpRefusals(server, options)
 
   await server.listen({ host: '127.0.0.1', port: 0 })
   const { port } = server.server.address() as AddressInfo
@@ -107,6 +107,8 @@ function asksForPage({ method, headers }: FastifyRequest): boolean {
 }
 
 function setUpCalls(server: FastifyInstance, { services, log }: LoopbackHostOptions): void {
+  // JSON alone: a browser sends plain text for any page without asking us first.
+  server.removeContentTypeParser('text/plain')
   server.post('/call/:name', async (request, reply) => {
     const { name } = request.params as { name: string }
     const outcome = await answer(services.handlers, name, request.body, log)

@@ -1,0 +1,70 @@
+import type { CallName, InputOf } from '../../../main/contract/calls.ts'
+import { NO_CORRECTIONS } from '../../../main/contract/rides.ts'
+import { FIRST_SETTINGS } from '../../../main/contract/settings.ts'
+
+const point = { xPx: 100, yPx: 200 }
+const marks = {
+  rest: { frame: 0, entryEnd: point, exitEnd: point, pivot: point, upContactEdge: null, downContactEdge: null },
+  grounded: { frame: 90, entryEnd: point, exitEnd: null },
+  neverLands: false,
+}
+
+/** One good input for every call. */
+export const SAMPLE_INPUTS: { readonly [Name in CallName]: InputOf<Name> } = {
+  'dogs.list': {},
+  'dogs.keep': { id: null, dog: { name: 'Wren', withersM: 0.45, massKg: 14, bornInMonth: '2021-04', note: '' } },
+  'dogs.remove': { id: 'dog-1' },
+  'boards.list': {},
+  'boards.keep': {
+    id: 'board-1',
+    board: {
+      name: 'Club aluminium',
+      shape: { lengthM: 3.66, widthM: 0.3, pivotHeightM: 0.6, contactM: 0.9 },
+      note: '',
+    },
+  },
+  'boards.remove': { id: 'board-1' },
+  'clips.list': {},
+  'clips.get': { clipId: 'clip-1' },
+  'clips.takeIn': { fileId: 'file-1' },
+  'clips.findAgain': { clipId: 'clip-1', fileId: 'file-1' },
+  'clips.setUp': {
+    clipId: 'clip-1',
+    setup: {
+      stretch: { fromFrame: 10, toFrame: 200 },
+      travel: 'to-right',
+      slowMotion: null,
+      dogId: 'dog-1',
+      boardId: null,
+      title: 'second run, windy',
+    },
+  },
+  'clips.mark': { clipId: 'clip-1', marks },
+  'clips.proposeMarks': { clipId: 'clip-1' },
+  'clips.preparePictures': { clipId: 'clip-1' },
+  'clips.remove': { clipId: 'clip-1' },
+  'samples.list': {},
+  'samples.takeIn': { name: 'ride-01' },
+  'measuring.start': { clipId: 'clip-1' },
+  'measuring.stop': { jobId: 'job-1' },
+  'measuring.jobs': {},
+  'rides.list': {
+    words: 'wren',
+    dogId: null,
+    boardId: null,
+    leaving: null,
+    sortBy: 'newest',
+    offset: 0,
+    limit: 50,
+  },
+  'rides.get': { rideId: 'ride-1' },
+  'rides.correct': { rideId: 'ride-1', corrections: NO_CORRECTIONS },
+  'rides.describe': { rideId: 'ride-1', title: 'second run', note: '', dogId: null },
+  'rides.remove': { rideId: 'ride-1' },
+  'settings.get': {},
+  'settings.keep': FIRST_SETTINGS,
+  'engines.report': {},
+  'library.place': {},
+  'library.move': { folder: '/somewhere/else' },
+  'library.emptyPictures': {},
+}
