@@ -32,7 +32,7 @@ export async function writeWholeText(path: string, text: string): Promise<void> 
 }
 
 /** Makes sure that a file or folder is on the disk. Some systems cannot do that for folders, and need not. */
-async function flush(path: string, mode: 'r' | 'r+'): Promise<void> {
+export async function flush(path: string, mode: 'r' | 'r+'): Promise<void> {
   const handle = await open(path, mode).catch(() => null)
   if (handle === null) return
   try {

@@ -1,0 +1,282 @@
+import { mkdir, realpath, rename } from 'node:fs/promises'
+import { join, resolve } from 'node:path'
+import { FIRST_SETTINGS, settings as settingsShape, type Settings } from '../contract/settings.ts'
+import { CardShelf, type Shelving } from './card-shelf.ts'
+import { ChangeQueue } from './change-queue.ts'
+import { ClipShelf } from './clip-shelf.ts'
+import { lockFolder } from './folder-lock.ts'
+import { type AllFiles, type AllKept, IndexFile } from './index-file.ts'
+import { KeptFiles, type Kind, KINDS } from './kept-files.ts'
+import { folderOfLibrary, LIBRARY_FILE, rememberFolder } from './library-folder.ts'
+import { LibraryProblem, libraryProblem } from './library-problem.ts'
+import type { Library } from './library.ts'
+import { migrate } from './migrate.ts'
+import { formatAfter, type Migration, MIGRATIONS, upgradeOf } from './migrations.ts'
+import { CLIP_FILES, copyLibrary, emptyFolder, PICTURES, removeLibrary } from './move-library.ts'
+import { KeptRides } from './ride-shelf.ts'
+import { openStoreFile, type StoreFile } from './store-file.ts'
+
+export interface LibraryOptions {
+  /** Told things worth knowing that are no reason not to open: a damaged file, a sentence each. */
+  readonly onNote?: (sentence: string) => void
+  /** Steps from format 1 on; tests give their own. */
+  readonly migrations?: readonly Migration[]
+}
+
+/** A library that can be moved: its folders are others afterwards, so ask for them when they are needed. */
+export interface OpenLibrary extends Library {
+  /** Moves everything to an empty folder, which is remembered in the first one. */
+  moveTo(folder: string): Promise<void>
+}
+
+/** After so many things have changed the index is written anew. */
+const journalLimit = 2000
+
+/**
+ * Opens the library of a folder, wherever it was moved since; makes an empty one where there is none.
+ *
+ * @throws LibraryProblem with a sentence: open elsewhere, from a newer program, not there, not to be written
+ */
+export async function openLibrary(folder: string, options: LibraryOptions = {}): Promise<OpenLibrary> {
+  const home = resolve(folder)
+  try {
+    await mkdir(home, { recursive: true })
+    return await openAt(home, await realpath(await folderOfLibrary(home)), options)
+  } catch (error) {
+    throw libraryProblem(error, home)
+  }
+}
+
+async function openAt(home: string, folder: string, options: LibraryOptions): Promise<OpenLibrary> {
+  const queue = new ChangeQueue()
+  const onLost = () => queue.lose(new LibraryProblem('in-use', lostSentence(folder)))
+  const unlock = await lockFolder(folder, onLost)
+  try {
+    const migrations = options.migrations ?? MIGRATIONS
+    const onNote = options.onNote ?? (() => undefined)
+    await migrate(folder, migrations)
+    const place = { folder }
+    const files = filesOf(place, migrations)
+    const store = await openSettings(folder, formatAfter(migrations), onNote)
+    const { index, kept } = await IndexFile.open(folder, formatAfter(migrations), files, onNote)
+    return new FolderLibrary({ home, place, migrations, queue, files, kept, onNote, session: { unlock, store, index } })
+  } catch (error) {
+    await unlock()
+    throw error
+  }
+}
+
+function lostSentence(folder: string): string {
+  return `The library ${folder} was taken over by another Tiphold or is gone: close this window and open it again.`
+}
+
+function filesOf(place: { readonly folder: string }, migrations: readonly Migration[]): AllFiles {
+  const format = formatAfter(migrations)
+  const asItIs = (part: unknown) => part
+  return {
+    dogs: new KeptFiles('dogs', place, format, asItIs),
+    boards: new KeptFiles('boards', place, format, asItIs),
+    clips: new KeptFiles('clips', place, format, upgradeOf(migrations, 'clipPart')),
+    rides: new KeptFiles('rides', place, format, upgradeOf(migrations, 'ridePart')),
+  }
+}
+
+/** The file that holds the library's format and the settings; a damaged one is put aside. */
+async function openSettings(folder: string, format: number, onNote: (sentence: string) => void): Promise<StoreFile> {
+  let store: StoreFile
+  try {
+    store = await openStoreFile(folder, 'library')
+  } catch (error) {
+    if (!(error instanceof SyntaxError)) throw error
+    const aside = `library.damaged-${Date.now()}.json`
+    await rename(join(folder, LIBRARY_FILE), join(folder, aside))
+    onNote(`The settings could not be read and are as at first; the damaged file is kept as ${aside}.`)
+    store = await openStoreFile(folder, 'library')
+  }
+  if (store.read()['format'] !== format) await store.write({ format, settings: FIRST_SETTINGS })
+  return store
+}
+
+/** What belongs to the folder where the library lies now. */
+interface Session {
+  readonly unlock: () => Promise<void>
+  readonly store: StoreFile
+  readonly index: IndexFile
+}
+
+interface LibraryParts {
+  readonly home: string
+  readonly place: { folder: string }
+  readonly migrations: readonly Migration[]
+  readonly queue: ChangeQueue
+  readonly files: AllFiles
+  readonly kept: AllKept
+  readonly onNote: (sentence: string) => void
+  readonly session: Session
+}
+
+class FolderLibrary implements OpenLibrary {
+  readonly dogs
+  readonly boards
+  readonly clips
+  readonly rides
+  readonly settings
+  readonly #parts: LibraryParts
+  readonly #cards
+  readonly #listeners = new Set<Parameters<Library['onChanged']>[0]>()
+  #session: Session
+  #settings: Settings
+  #lastAddedAt = 0
+  #closing: Promise<void> | null = null
+
+  constructor(parts: LibraryParts) {
+    this.#parts = parts
+    this.#session = parts.session
+    this.#settings = settingsIn(parts.session.store)
+    const { files, kept, place } = parts
+    const shelving = this.#shelving()
+    this.#cards = {
+      dogs: new CardShelf(files.dogs, shelving, kept.dogs),
+      boards: new CardShelf(files.boards, shelving, kept.boards),
+      clips: new CardShelf(files.clips, shelving, kept.clips),
+      rides: new CardShelf(files.rides, shelving, kept.rides),
+    }
+    const { dogs, boards, clips, rides } = this.#cards
+    for (const { addedAt } of KINDS.flatMap((kind) => [...kept[kind]])) {
+      this.#lastAddedAt = Math.max(this.#lastAddedAt, addedAt)
+    }
+    this.dogs = dogs
+    this.boards = boards
+    this.clips = new ClipShelf(clips, place)
+    this.rides = new KeptRides(rides, {
+      clip: (id) => {
+        const clip = clips.get(id)
+        return clip === null ? null : { fileName: clip.facts.fileName, takenInAt: clip.takenInAt, sample: clip.sample }
+      },
+      dogName: (id) => dogs.get(id)?.name ?? null,
+      boardName: (id) => boards.get(id)?.name ?? null,
+    })
+    this.settings = {
+      get: () => this.#settings,
+      keep: (settings: Settings) => this.#keepSettings(settings),
+    }
+  }
+
+  get folder(): string {
+    return this.#parts.place.folder
+  }
+
+  get picturesFolder(): string {
+    return join(this.folder, PICTURES)
+  }
+
+  get clipsFolder(): string {
+    return join(this.folder, CLIP_FILES)
+  }
+
+  onChanged(listener: Parameters<Library['onChanged']>[0]): () => void {
+    // A listener of its own, so that the same function may listen twice.
+    const own: typeof listener = (what) => listener(what)
+    this.#listeners.add(own)
+    return () => this.#listeners.delete(own)
+  }
+
+  async moveTo(wanted: string): Promise<void> {
+    const { home, place, queue, migrations, onNote } = this.#parts
+    try {
+      await queue.run(async () => {
+        const from = place.folder
+        const before = this.#session
+        const to = await emptyFolder(wanted, from)
+        await before.index.write(this.#allKept())
+        let unlock: (() => Promise<void>) | null = null
+        try {
+          unlock = await lockFolder(to, () => queue.lose(new LibraryProblem('in-use', lostSentence(to))))
+          await copyLibrary(from, to)
+          const format = formatAfter(migrations)
+          const store = await openSettings(to, format, onNote)
+          const { index } = await IndexFile.open(to, format, filesOf({ folder: to }, migrations), onNote)
+          await rememberFolder(home, to === (await realpath(home)) ? home : to)
+          this.#session = { unlock, store, index }
+          place.folder = to
+        } catch (error) {
+          await unlock?.()
+          await removeLibrary(to)
+          throw error
+        }
+        this.clips.forget()
+        await before.unlock().catch(() => undefined)
+        await removeLibrary(from).catch(() => {
+          onNote(`The library is in ${to} now; what is left of it in ${from} can be deleted.`)
+        })
+      })
+    } catch (error) {
+      throw libraryProblem(error, wanted)
+    }
+    this.#tell('clips')
+  }
+
+  close(): Promise<void> {
+    this.#closing ??= this.#close()
+    return this.#closing
+  }
+
+  async #close(): Promise<void> {
+    const { queue, onNote } = this.#parts
+    await queue.close(new LibraryProblem('failed', 'The library is closed: open Tiphold again.'))
+    const { index, unlock } = this.#session
+    try {
+      if (!queue.isLost && index.journal.size > 0) await index.write(this.#allKept())
+    } catch (error) {
+      // Nothing is lost: the journal says what the index lacks.
+      onNote(libraryProblem(error, this.folder).message)
+    }
+    await index.journal.close()
+    if (!queue.isLost) await unlock()
+  }
+
+  #shelving(): Shelving {
+    const { place, queue } = this.#parts
+    return {
+      queue,
+      get folder() {
+        return place.folder
+      },
+      noteChange: async (touched) => {
+        if (this.#session.index.journal.size >= journalLimit) await this.#session.index.write(this.#allKept())
+        await this.#session.index.journal.note(touched)
+      },
+      tellChange: (kind) => this.#tell(kind),
+      nextAddedAt: () => (this.#lastAddedAt = Math.max(Date.now(), this.#lastAddedAt + 1)),
+    }
+  }
+
+  #allKept(): AllKept {
+    const { dogs, boards, clips, rides } = this.#cards
+    return { dogs: dogs.kept(), boards: boards.kept(), clips: clips.kept(), rides: rides.kept() }
+  }
+
+  async #keepSettings(settings: Settings): Promise<void> {
+    const { queue, migrations } = this.#parts
+    try {
+      await queue.run(() => this.#session.store.write({ format: formatAfter(migrations), settings }))
+    } catch (error) {
+      throw libraryProblem(error, this.folder)
+    }
+    this.#settings = settings
+    this.#tell('settings')
+  }
+
+  /** Cards of rides name dogs, boards and clips, so these change with them. */
+  #tell(what: Kind | 'settings'): void {
+    if (what !== 'settings') this.rides.forget()
+    const told = what === 'dogs' || what === 'boards' ? ([what, 'rides'] as const) : ([what] as const)
+    for (const one of told) for (const listener of this.#listeners) listener(one)
+  }
+}
+
+/** The kept settings; whatever a newer or damaged file leaves open is as at first. */
+function settingsIn(store: StoreFile): Settings {
+  const kept = settingsShape.safeParse({ ...FIRST_SETTINGS, ...(store.read()['settings'] as Partial<Settings>) })
+  return kept.success ? kept.data : FIRST_SETTINGS
+}

@@ -1,0 +1,120 @@
+import type { RideCard } from '../contract/rides.ts'
+import type { CardShelf } from './card-shelf.ts'
+import type { Kept } from './kept-files.ts'
+import type { KeptRide, RideRecord, RideShelf } from './library.ts'
+import { LibraryProblem } from './library-problem.ts'
+import { type CardNames, type CardValues, currentRide, valuesOf } from './ride-card.ts'
+
+/** A ride as its card file holds it: everything but the record, and what the lists show of it. */
+export type RideOnDisk = Omit<KeptRide, 'record'> & {
+  /** For when the clip is no longer there. */
+  readonly fileName: string
+  readonly values: CardValues
+}
+
+/** What lists tell of other things than the ride. */
+export interface Naming {
+  clip(id: string): Pick<CardNames, 'fileName' | 'takenInAt' | 'sample'> | null
+  dogName(id: string): string | null
+  boardName(id: string): string | null
+}
+
+/** Rides: cards in memory, records on the disk. */
+export class KeptRides implements RideShelf {
+  readonly #cards: CardShelf<RideOnDisk>
+  readonly #naming: Naming
+  #list: readonly RideCard[] | null = null
+
+  constructor(cards: CardShelf<RideOnDisk>, naming: Naming) {
+    this.#cards = cards
+    this.#naming = naming
+  }
+
+  cards(): readonly RideCard[] {
+    this.#list ??= this.#cards
+      .kept()
+      .map((kept) => ({ card: this.#cardOf(kept), addedAt: kept.addedAt }))
+      .sort((a, b) => order(b.card.takenInAt, a.card.takenInAt) || b.addedAt - a.addedAt)
+      .map(({ card }) => card)
+    return this.#list
+  }
+
+  /** After anything was changed that cards name. */
+  forget(): void {
+    this.#list = null
+  }
+
+  async get(id: string): Promise<KeptRide | null> {
+    const kept = this.#cards.keptOf(id)
+    if (kept === null) return null
+    const { clipId, title, note, corrections } = kept.card
+    return { id, clipId, title, note, corrections, ...this.#stillThere(kept.card), record: await this.#recordOf(kept) }
+  }
+
+  async put(ride: KeptRide): Promise<void> {
+    const { record, ...said } = ride
+    const fileName = record.measured.clip.fileName
+    const card = { ...said, fileName, values: valuesFrom(record, ride) }
+    await this.#cards.change(ride.id, () => Promise.resolve({ card, part: record }))
+  }
+
+  async change(id: string, change: Partial<Pick<KeptRide, 'dogId' | 'title' | 'note' | 'corrections'>>): Promise<void> {
+    await this.#cards.change(id, async (before) => {
+      if (before === null) throw new LibraryProblem('not-found', 'This ride is no longer in the library.')
+      const card = { ...before.card, ...change }
+      if (change.corrections === undefined) return { card, part: null }
+      const values = valuesFrom(await this.#recordOf(before), card)
+      return { card: { ...card, values }, part: null }
+    })
+  }
+
+  async remove(id: string): Promise<void> {
+    await this.#cards.remove(id)
+  }
+
+  #cardOf({ card, addedAt }: Kept<RideOnDisk>): RideCard {
+    const { id, clipId, title, note, values } = card
+    const { dogId, boardId } = this.#stillThere(card)
+    const clip = this.#naming.clip(clipId)
+    return {
+      id,
+      clipId,
+      title,
+      note,
+      ...values,
+      dogId,
+      boardId,
+      dogName: dogId === null ? null : this.#naming.dogName(dogId),
+      boardName: boardId === null ? null : this.#naming.boardName(boardId),
+      fileName: clip?.fileName ?? card.fileName,
+      takenInAt: clip?.takenInAt ?? new Date(addedAt).toISOString(),
+      sample: clip?.sample ?? null,
+    }
+  }
+
+  /** A ride keeps the id of a removed dog or board, which is never given again, and no longer tells it. */
+  #stillThere({ dogId, boardId }: RideOnDisk): Pick<KeptRide, 'dogId' | 'boardId'> {
+    return {
+      dogId: dogId !== null && this.#naming.dogName(dogId) !== null ? dogId : null,
+      boardId: boardId !== null && this.#naming.boardName(boardId) !== null ? boardId : null,
+    }
+  }
+
+  async #recordOf({ card, part }: Kept<RideOnDisk>): Promise<RideRecord> {
+    try {
+      return (await this.#cards.files.readPart(card.id, part ?? '')) as RideRecord
+    } catch {
+      const advice = 'measure its clip again, then remove this ride'
+      throw new LibraryProblem('failed', `The measured data of this ride cannot be read: ${advice}.`)
+    }
+  }
+}
+
+function valuesFrom(record: RideRecord, { corrections }: Pick<KeptRide, 'corrections'>): CardValues {
+  const { lengthM, contactM } = record.picture.board
+  return valuesOf(currentRide(record, corrections), { lengthM, contactM }, corrections)
+}
+
+function order(a: string, b: string): number {
+  return a < b ? -1 : a > b ? 1 : 0
+}

@@ -1,0 +1,57 @@
+import type { RideCard, RidesQuery } from '../contract/rides.ts'
+
+/** The page of rides that a query asks for, and how many fit it in all. `cards` come newest first. */
+export function foundRides(
+  cards: readonly RideCard[],
+  query: RidesQuery,
+): { readonly total: number; readonly rides: readonly RideCard[] } {
+  const words = plain(query.words).split(/\s+/).filter(Boolean)
+  const fitting = cards.filter(
+    (card) =>
+      (query.dogId === null || card.dogId === query.dogId) &&
+      (query.boardId === null || card.boardId === query.boardId) &&
+      (query.leaving === null || card.leaving === query.leaving) &&
+      holdsAll(card, words),
+  )
+  const { offset, limit } = query
+  return { total: fitting.length, rides: sorted(fitting, query.sortBy).slice(offset, offset + limit) }
+}
+
+function holdsAll(card: RideCard, words: readonly string[]): boolean {
+  if (words.length === 0) return true
+  const { dogName, boardName, title, note, fileName } = card
+  const text = plain([dogName, boardName, title, note, fileName].join('\n'))
+  return words.every((word) => text.includes(word))
+}
+
+/** Small letters without accents, so that "zoe" finds "Zoë". */
+function plain(text: string): string {
+  return text.normalize('NFD').replace(/\p{M}/gu, '').toLowerCase()
+}
+
+function sorted(cards: readonly RideCard[], sortBy: RidesQuery['sortBy']): readonly RideCard[] {
+  switch (sortBy) {
+    case 'newest':
+      return cards
+    case 'oldest':
+      return cards.toReversed()
+    case 'dog':
+      return cards.toSorted((a, b) => missingLast(a.dogName, b.dogName, (x, y) => byName.compare(x, y)))
+    case 'shortest-hold':
+      return cards.toSorted((a, b) => missingLast(holdS(a), holdS(b), (x, y) => x - y))
+    case 'longest-hold':
+      return cards.toSorted((a, b) => missingLast(holdS(a), holdS(b), (x, y) => y - x))
+  }
+}
+
+const byName = new Intl.Collator('en', { sensitivity: 'base', numeric: true })
+
+/** Rides without a value come last, whichever way the others go. */
+function missingLast<T>(a: T | null, b: T | null, compare: (a: T, b: T) => number): number {
+  if (a === null || b === null) return Number(a === null) - Number(b === null)
+  return compare(a, b)
+}
+
+function holdS({ hold }: RideCard): number | null {
+  return hold.kind === 'withheld' ? null : hold.value
+}

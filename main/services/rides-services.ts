@@ -1,0 +1,71 @@
+import type { Handlers } from '../contract/calls.ts'
+import { problem } from '../contract/outcome.ts'
+import type { RideCorrections, RideDetail } from '../contract/rides.ts'
+import type { Library } from '../library/library.ts'
+import { answered, LibraryProblem } from '../library/library-problem.ts'
+import { currentRide } from '../library/ride-card.ts'
+import { foundRides } from './rides-query.ts'
+import { noSuchDog } from './dogs-services.ts'
+
+export function ridesServices(
+  library: Library,
+): Pick<Handlers, 'rides.list' | 'rides.get' | 'rides.correct' | 'rides.describe' | 'rides.remove'> {
+  const { rides, dogs } = library
+
+  const detail = async (rideId: string): Promise<RideDetail> => {
+    const ride = await rides.get(rideId)
+    const card = rides.cards().find(({ id }) => id === rideId)
+    if (ride === null || card === undefined) throw new LibraryProblem('not-found', noSuchRide)
+    const { record, corrections } = ride
+    return { card, ...record, current: currentRide(record, corrections), corrections }
+  }
+
+  return {
+    'rides.list': (query) => answered(() => foundRides(rides.cards(), query)),
+
+    'rides.get': ({ rideId }) => answered(() => detail(rideId)),
+
+    'rides.correct': async ({ rideId, corrections }) =>
+      answered(async () => {
+        const ride = await rides.get(rideId)
+        if (ride === null) throw new LibraryProblem('not-found', noSuchRide)
+        const fault = correctionsFault(corrections, ride.record.measured.footfalls.length)
+        if (fault !== null) throw new LibraryProblem('bad-input', fault)
+        await rides.change(rideId, { corrections })
+        return detail(rideId)
+      }),
+
+    'rides.describe': async ({ rideId, title, note, dogId }) => {
+      if (dogId !== null && dogs.get(dogId) === null) return noSuchDog
+      return answered(async () => {
+        await rides.change(rideId, { title, note, dogId })
+        return detail(rideId)
+      })
+    },
+
+    'rides.remove': async ({ rideId }) => {
+      if (!rides.cards().some(({ id }) => id === rideId)) return problem('not-found', noSuchRide)
+      return answered(async () => {
+        await rides.remove(rideId)
+        return null
+      })
+    },
+  }
+}
+
+const noSuchRide = 'This ride is no longer in the library: go back to the list.'
+
+/** What is wrong with corrections that are each well formed; null for ones that can be of this ride. */
+function correctionsFault({ footfalls }: RideCorrections, footfallCount: number): string | null {
+  const indices = [...footfalls.changed.map(({ index }) => index), ...footfalls.struckOut]
+  const beyond = indices.find((index) => index >= footfallCount)
+  if (beyond !== undefined) {
+    return `footfalls must be among the ${footfallCount} measured ones, got number ${beyond}: open the ride again`
+  }
+  const twice = indices.find((index, k) => indices.indexOf(index) !== k)
+  if (twice !== undefined) return `footfalls must be corrected once each, got number ${twice} twice`
+  const set = [...footfalls.changed.map(({ footfall }) => footfall), ...footfalls.added]
+  const backwards = set.find(({ fromS, toS }) => toS < fromS)
+  if (backwards === undefined) return null
+  return `a footfall must end after it begins, got ${backwards.fromS} s to ${backwards.toS} s`
+}
