@@ -1,4 +1,89 @@
-/** The first screen stands here until the screens are there. */
+import '@fontsource-variable/figtree/wght.css'
+import '../look/tokens.css'
+import '../look/base.css'
+import '../look/controls.css'
+import './app.css'
+import { useEffect, useRef, useState } from 'react'
+import { HashRouter, Route, Routes, useLocation, useParams } from 'react-router'
+import { Boards } from '../lists/boards.tsx'
+import { Dogs } from '../lists/dogs.tsx'
+import { Rides } from '../lists/rides.tsx'
+import { Dialog } from '../look/dialog.tsx'
+import { MarkingScreen } from '../marking/marking-screen.tsx'
+import { SettingsScreen } from '../settings/settings-screen.tsx'
+import { SetupScreen } from '../setup/setup-screen.tsx'
+import { ImportsProvider } from '../start/imports.tsx'
+import { StartScreen } from '../start/start-screen.tsx'
+import { Appearance } from './appearance.tsx'
+import { ErrorBoundary } from './error-boundary.tsx'
+import { KEY_GROUPS } from './key-groups.ts'
+import { KeyboardList } from './keyboard-list.tsx'
+import { NoSuchPlace } from './no-such-place.tsx'
+import { ShellBar } from './shell-bar.tsx'
+
+/** The whole window. Addresses stand behind the `#`, so that they work from a folder, a protocol of our own and a port. */
 export function App() {
-  return <main>Tiphold</main>
+  return (
+    <HashRouter>
+      <Appearance />
+      <ImportsProvider>
+        <Window />
+      </ImportsProvider>
+    </HashRouter>
+  )
+}
+
+function Window() {
+  const { pathname } = useLocation()
+  const content = useRef<HTMLElement>(null)
+  const shown = useRef(pathname)
+  useEffect(() => {
+    // A new screen is read from its beginning; the first one keeps the focus where the browser puts it.
+    if (shown.current !== pathname) content.current?.focus()
+    shown.current = pathname
+  }, [pathname])
+  return (
+    <div className="window">
+      <ShellBar />
+      <main ref={content} tabIndex={-1}>
+        <ErrorBoundary key={pathname}>
+          <Routes>
+            <Route path="/" element={<StartScreen />} />
+            <Route path="/rides" element={<Rides />} />
+            <Route path="/clips/:clipId/set-up" element={<ClipRoute show={SetupScreen} />} />
+            <Route path="/clips/:clipId/marking" element={<ClipRoute show={MarkingScreen} />} />
+            <Route path="/dogs" element={<Dogs />} />
+            <Route path="/boards" element={<Boards />} />
+            <Route path="/settings" element={<SettingsScreen />} />
+            <Route path="*" element={<NoSuchPlace />} />
+          </Routes>
+        </ErrorBoundary>
+      </main>
+      <KeyboardHelp />
+    </div>
+  )
+}
+
+function ClipRoute({ show: Screen }: { readonly show: (props: { readonly clipId: string }) => React.ReactNode }) {
+  const { clipId = '' } = useParams()
+  return <Screen key={clipId} clipId={clipId} />
+}
+
+function KeyboardHelp() {
+  const [isOpen, setIsOpen] = useState(false)
+  useEffect(() => {
+    const open = (event: KeyboardEvent): void => {
+      if (event.key !== 'F1') return
+      event.preventDefault()
+      setIsOpen(true)
+    }
+    window.addEventListener('keydown', open)
+    return () => window.removeEventListener('keydown', open)
+  }, [])
+  if (!isOpen) return null
+  return (
+    <Dialog title="Keys" onClose={() => setIsOpen(false)}>
+      <KeyboardList groups={KEY_GROUPS} />
+    </Dialog>
+  )
 }

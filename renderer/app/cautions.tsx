@@ -1,0 +1,38 @@
+import type { ReactNode } from 'react'
+import { Button } from '../look/button.tsx'
+import { useSettings } from './use-settings.ts'
+
+export interface CautionProps {
+  /** Kept in the settings once it was put away. */
+  readonly name: string
+  readonly title: string
+  readonly children: ReactNode
+}
+
+/** A caution in its place: shown until it is put away, then never again. */
+export function Caution({ name, title, children }: CautionProps) {
+  const { settings, isKnown, change } = useSettings()
+  if (!isKnown || settings.cautionsRead.includes(name)) return null
+  return (
+    <section className="card caution" aria-label={title}>
+      <h2>{title}</h2>
+      {children}
+      <Button onPress={() => change({ cautionsRead: [...settings.cautionsRead, name] })}>Understood</Button>
+    </section>
+  )
+}
+
+/** What everyone should have read once before filming a dog on a board. */
+export function FirstCautions() {
+  return (
+    <Caution name="first-start" title="Before you film">
+      <ul>
+        <li>A video measures a ride. It does not replace a coach, a judge or a vet.</li>
+        <li>Never push or lure a frightened dog over the board. Let it leave, and come back another day.</li>
+        <li>A young dog learns on a low board: ask a coach before it meets a full drop.</li>
+        <li>Keep hands, feet and leads clear of a moving board.</li>
+        <li>Weight or peg the base, so that it cannot walk or fall.</li>
+      </ul>
+    </Caution>
+  )
+}

@@ -1,0 +1,13 @@
+import { ButtonLink } from '../look/button.tsx'
+import { Notice } from '../look/notice.tsx'
+
+/** Shown for an address that leads nowhere. */
+export function NoSuchPlace() {
+  return (
+    <div className="screen">
+      <Notice tone="unsure" actions={<ButtonLink to="/">To the start</ButtonLink>}>
+        There is nothing here.
+      </Notice>
+    </div>
+  )
+}

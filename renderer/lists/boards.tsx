@@ -1,0 +1,60 @@
+import './lists.css'
+import { Plus } from 'lucide-react'
+import { useState } from 'react'
+import type { KeptBoard } from '../../main/contract/dogs-and-boards.ts'
+import { useSettings } from '../app/use-settings.ts'
+import { useCall, useChange } from '../host/use-call.ts'
+import { Answer } from '../look/answer.tsx'
+import { Button } from '../look/button.tsx'
+import { BoardDialog } from './board-dialog.tsx'
+import { KeptList } from './kept-list.tsx'
+import { lengthUnit, shownIn } from './lengths.ts'
+
+/** The boards of the library. */
+export function Boards() {
+  const boards = useCall('boards.list', {})
+  const remove = useChange('boards.remove')
+  const { units } = useSettings().settings
+  const unit = lengthUnit(units)
+  const [open, setOpen] = useState<KeptBoard | 'new' | null>(null)
+
+  function about({ shape, note }: KeptBoard): string {
+    const lengths =
+      `${shownIn(unit, shape.lengthM)} long, ${shownIn(unit, shape.widthM)} wide, ` +
+      `${shownIn(unit, shape.pivotHeightM)} high, zones of ${shownIn(unit, shape.contactM)}`
+    return [lengths, shape.materialWord ?? '', note].filter((part) => part !== '').join(', ')
+  }
+
+  return (
+    <div className="screen">
+      <title>Boards, Tiphold</title>
+      <div className="screen-head">
+        <h1>Boards</h1>
+        <Button look="primary" onPress={() => setOpen('new')}>
+          <Plus aria-hidden="true" />
+          New board
+        </Button>
+      </div>
+      <Answer of={boards}>
+        {(all) =>
+          all.length === 0 ? (
+            <p className="nothing">
+              No boards yet. Every measure on the plank comes from the lengths of your board: start from a rule book,
+              then check with a tape.
+            </p>
+          ) : (
+            <KeptList
+              what="board"
+              items={all.map((board) => ({ id: board.id, name: board.name, about: about(board) }))}
+              onChange={(id) => setOpen(all.find((board) => board.id === id) ?? null)}
+              onRemove={(id) => remove.mutate({ id })}
+              removal="Rides that were measured on it stay as they are."
+              failure={remove.error?.message ?? null}
+            />
+          )
+        }
+      </Answer>
+      {open === null ? null : <BoardDialog board={open === 'new' ? null : open} onClose={() => setOpen(null)} />}
+    </div>
+  )
+}

@@ -1,0 +1,94 @@
+import { useState } from 'react'
+import { Form } from 'react-aria-components'
+import { type Dog, dogInput } from '../../main/contract/dogs-and-boards.ts'
+import { useSettings } from '../app/use-settings.ts'
+import { useChange } from '../host/use-call.ts'
+import { Button } from '../look/button.tsx'
+import { Dialog } from '../look/dialog.tsx'
+import { TextField } from '../look/fields.tsx'
+import { Notice } from '../look/notice.tsx'
+import { lengthUnit, massUnit } from './lengths.ts'
+import { QuantityField } from './quantity-field.tsx'
+import { isYoung } from './young-dog.ts'
+
+export interface DogDialogProps {
+  /** The dog to change; null to enter a new one. */
+  readonly dog: Dog | null
+  readonly onClose: () => void
+  readonly onKept?: (dog: Dog) => void
+}
+
+/** Where a dog is entered; only its name is needed. */
+export function DogDialog({ dog, onClose, onKept }: DogDialogProps) {
+  const keep = useChange('dogs.keep')
+  const { units } = useSettings().settings
+  const [name, setName] = useState(dog?.name ?? '')
+  const [withersM, setWithersM] = useState(dog?.withersM ?? null)
+  const [massKg, setMassKg] = useState(dog?.massKg ?? null)
+  const [bornInMonth, setBornInMonth] = useState(dog?.bornInMonth ?? '')
+  const [note, setNote] = useState(dog?.note ?? '')
+  const [refusal, setRefusal] = useState<string | null>(null)
+
+  function submit(): void {
+    const parsed = dogInput.safeParse({
+      name,
+      withersM,
+      massKg,
+      bornInMonth: bornInMonth === '' ? null : bornInMonth,
+      note,
+    })
+    if (!parsed.success) {
+      setRefusal('Give the dog a name, and the month of birth as 2023-04, or leave that empty.')
+      return
+    }
+    setRefusal(null)
+    keep.mutate(
+      { id: dog?.id ?? null, dog: parsed.data },
+      {
+        onSuccess: (kept) => {
+          onKept?.(kept)
+          onClose()
+        },
+      },
+    )
+  }
+
+  const failure = refusal ?? keep.error?.message ?? null
+  return (
+    <Dialog title={dog === null ? 'A new dog' : 'Change the dog'} onClose={onClose}>
+      <Form
+        className="form"
+        onSubmit={(event) => {
+          event.preventDefault()
+          submit()
+        }}
+      >
+        <TextField label="Name" value={name} onChange={setName} isRequired maxLength={80} autoFocus />
+        <div className="form-row">
+          <QuantityField
+            label="Height at the withers"
+            unit={lengthUnit(units)}
+            value={withersM}
+            onChange={setWithersM}
+            range={[0.1, 1.2]}
+          />
+          <QuantityField label="Weight" unit={massUnit(units)} value={massKg} onChange={setMassKg} range={[0.5, 120]} />
+          <TextField label="Born in" type="month" placeholder="2023-04" value={bornInMonth} onChange={setBornInMonth} />
+        </div>
+        {isYoung(bornInMonth, new Date()) ? (
+          <Notice tone="unsure">
+            A dog this young is still growing. Let it learn on a low board, and ask your coach before a full drop.
+          </Notice>
+        ) : null}
+        <TextField label="Note" lines="several" value={note} onChange={setNote} maxLength={2000} />
+        {failure === null ? null : <Notice tone="bad">{failure}</Notice>}
+        <div className="dialog-foot">
+          <Button onPress={onClose}>Cancel</Button>
+          <Button look="primary" type="submit" isDisabled={keep.isPending}>
+            Keep the dog
+          </Button>
+        </div>
+      </Form>
+    </Dialog>
+  )
+}

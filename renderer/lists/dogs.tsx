@@ -1,0 +1,66 @@
+import './lists.css'
+import { Plus } from 'lucide-react'
+import { useState } from 'react'
+import type { Dog } from '../../main/contract/dogs-and-boards.ts'
+import { useSettings } from '../app/use-settings.ts'
+import { useCall, useChange } from '../host/use-call.ts'
+import { Answer } from '../look/answer.tsx'
+import { Button } from '../look/button.tsx'
+import { DogDialog } from './dog-dialog.tsx'
+import { KeptList } from './kept-list.tsx'
+import { lengthUnit, massUnit, shownIn } from './lengths.ts'
+
+/** The dogs of the library. */
+export function Dogs() {
+  const dogs = useCall('dogs.list', {})
+  const remove = useChange('dogs.remove')
+  const { units } = useSettings().settings
+  const [open, setOpen] = useState<Dog | 'new' | null>(null)
+
+  function about({ withersM, massKg, bornInMonth, note }: Dog): string {
+    return [
+      withersM === null ? '' : `${shownIn(lengthUnit(units), withersM)} at the withers`,
+      massKg === null ? '' : shownIn(massUnit(units), massKg),
+      bornInMonth === null ? '' : `born ${monthInWords(bornInMonth)}`,
+      note,
+    ]
+      .filter((part) => part !== '')
+      .join(', ')
+  }
+
+  return (
+    <div className="screen">
+      <title>Dogs, Tiphold</title>
+      <div className="screen-head">
+        <h1>Dogs</h1>
+        <Button look="primary" onPress={() => setOpen('new')}>
+          <Plus aria-hidden="true" />
+          New dog
+        </Button>
+      </div>
+      <Answer of={dogs}>
+        {(all) =>
+          all.length === 0 ? (
+            <p className="nothing">
+              No dogs yet. A dog with a name keeps its rides together, so that you can see how it gets on.
+            </p>
+          ) : (
+            <KeptList
+              what="dog"
+              items={all.map((dog) => ({ id: dog.id, name: dog.name, about: about(dog) }))}
+              onChange={(id) => setOpen(all.find((dog) => dog.id === id) ?? null)}
+              onRemove={(id) => remove.mutate({ id })}
+              removal="Its rides stay, without a dog."
+              failure={remove.error?.message ?? null}
+            />
+          )
+        }
+      </Answer>
+      {open === null ? null : <DogDialog dog={open === 'new' ? null : open} onClose={() => setOpen(null)} />}
+    </div>
+  )
+}
+
+function monthInWords(month: string): string {
+  return new Intl.DateTimeFormat(undefined, { month: 'long', year: 'numeric' }).format(new Date(`${month}-15`))
+}

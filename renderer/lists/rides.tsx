@@ -1,0 +1,142 @@
+import './lists.css'
+import { ChevronLeft, ChevronRight, X } from 'lucide-react'
+import { useDeferredValue, useState } from 'react'
+import { Input, Label, SearchField } from 'react-aria-components'
+import { keepPreviousData } from '@tanstack/react-query'
+import type { RidesQuery } from '../../main/contract/rides.ts'
+import { useCall } from '../host/use-call.ts'
+import { Answer } from '../look/answer.tsx'
+import { Button, ButtonLink, IconButton } from '../look/button.tsx'
+import { SelectField } from '../look/fields.tsx'
+import { RideCardLink } from './ride-card.tsx'
+
+const PAGE = 24
+const ALL = 'all'
+
+const LEAVINGS = [
+  { key: ALL, name: 'Any leaving' },
+  { key: 'after-ground', name: 'After the landing' },
+  { key: 'before-ground', name: 'Before the landing' },
+  { key: 'before-tip', name: 'Before the tip' },
+  { key: 'too-close', name: 'Too close to call' },
+  { key: 'not-seen', name: 'Not seen' },
+] as const
+
+const ORDERS = [
+  { key: 'newest', name: 'Newest first' },
+  { key: 'oldest', name: 'Oldest first' },
+  { key: 'dog', name: 'By dog' },
+  { key: 'longest-hold', name: 'Longest hold first' },
+  { key: 'shortest-hold', name: 'Shortest hold first' },
+] as const
+
+const EVERYTHING: RidesQuery = {
+  words: '',
+  dogId: null,
+  boardId: null,
+  leaving: null,
+  sortBy: 'newest',
+  offset: 0,
+  limit: PAGE,
+}
+
+/** All rides, to find one again. */
+export function Rides() {
+  const [query, setQuery] = useState(EVERYTHING)
+  const asked = useDeferredValue(query)
+  const rides = useCall('rides.list', asked, { placeholderData: keepPreviousData })
+  const dogs = useCall('dogs.list', {}).data ?? []
+  const boards = useCall('boards.list', {}).data ?? []
+  // A narrower list begins at its first page.
+  const narrow = (changed: Partial<RidesQuery>): void => setQuery((now) => ({ ...now, offset: 0, ...changed }))
+  const isNarrowed = query.words !== '' || query.dogId !== null || query.boardId !== null || query.leaving !== null
+  const idOf = (key: string): string | null => (key === ALL ? null : key)
+
+  return (
+    <div className="screen">
+      <title>Rides, Tiphold</title>
+      <div className="screen-head">
+        <h1>Rides</h1>
+      </div>
+      <div className="filters" role="search">
+        <SearchField className="field" value={query.words} onChange={(words) => narrow({ words })}>
+          <Label>Search</Label>
+          <Input placeholder="Dog, board, title, note or file" />
+        </SearchField>
+        <SelectField
+          label="Dog"
+          options={[{ key: ALL, name: 'Any dog' }, ...dogs.map(({ id, name }) => ({ key: id, name }))]}
+          selected={query.dogId ?? ALL}
+          onSelect={(key) => narrow({ dogId: idOf(key) })}
+        />
+        <SelectField
+          label="Board"
+          options={[{ key: ALL, name: 'Any board' }, ...boards.map(({ id, name }) => ({ key: id, name }))]}
+          selected={query.boardId ?? ALL}
+          onSelect={(key) => narrow({ boardId: idOf(key) })}
+        />
+        <SelectField
+          label="Left the board"
+          options={LEAVINGS}
+          selected={query.leaving ?? ALL}
+          onSelect={(key) => narrow({ leaving: key === ALL ? null : key })}
+        />
+        <SelectField label="Order" options={ORDERS} selected={query.sortBy} onSelect={(sortBy) => narrow({ sortBy })} />
+      </div>
+      <Answer of={rides}>
+        {({ total, rides: shown }) =>
+          total === 0 ? (
+            isNarrowed ? (
+              <div className="nothing">
+                <p>No ride fits. Take a word or a filter away.</p>
+                <Button onPress={() => setQuery(EVERYTHING)}>
+                  <X aria-hidden="true" />
+                  Show all rides
+                </Button>
+              </div>
+            ) : (
+              <div className="nothing">
+                <p>No rides yet. Bring a clip, or open a sample ride to see what one looks like.</p>
+                <ButtonLink to="/">To the start</ButtonLink>
+              </div>
+            )
+          ) : (
+            <>
+              <div className="ride-cards">
+                {shown.map((ride) => (
+                  <RideCardLink key={ride.id} ride={ride} />
+                ))}
+              </div>
+              <Pages offset={query.offset} total={total} onTurn={(offset) => setQuery((now) => ({ ...now, offset }))} />
+            </>
+          )
+        }
+      </Answer>
+    </div>
+  )
+}
+
+interface PagesProps {
+  readonly offset: number
+  readonly total: number
+  readonly onTurn: (offset: number) => void
+}
+
+function Pages({ offset, total, onTurn }: PagesProps) {
+  const last = Math.min(offset + PAGE, total)
+  return (
+    <nav className="pages" aria-label="Pages">
+      <span role="status">{total === 1 ? '1 ride' : `${offset + 1} to ${last} of ${total} rides`}</span>
+      {total <= PAGE ? null : (
+        <>
+          <IconButton label="Page before" isDisabled={offset === 0} onPress={() => onTurn(Math.max(0, offset - PAGE))}>
+            <ChevronLeft aria-hidden="true" />
+          </IconButton>
+          <IconButton label="Next page" isDisabled={last >= total} onPress={() => onTurn(offset + PAGE)}>
+            <ChevronRight aria-hidden="true" />
+          </IconButton>
+        </>
+      )}
+    </nav>
+  )
+}

@@ -1,0 +1,37 @@
+import type { GroundedMarks, Marks, RestMarks } from '../../analysis/board/marks.ts'
+import type { MarksDraft } from '../../main/contract/clips.ts'
+
+/** What the marks allow, and what they lack for more. */
+export type Readiness =
+  /** Not enough for a fit. */
+  | { readonly kind: 'incomplete'; readonly lacks: string }
+  /** Enough to draw the fit, not yet to measure. */
+  | { readonly kind: 'fits'; readonly marks: Marks; readonly lacks: string }
+  | { readonly kind: 'complete'; readonly marks: Marks }
+
+/** How far marks have come. A landing that is only half marked is left out of the fit. */
+export function readinessOf(draft: MarksDraft, fileName: string): Readiness {
+  const rest = wholeRest(draft.rest)
+  if (rest === null) return { kind: 'incomplete', lacks: 'Mark the five points of the resting board.' }
+  if (draft.neverLands) return { kind: 'complete', marks: { clip: fileName, rest } }
+  const grounded = wholeGrounded(draft.grounded)
+  if (grounded !== null) return { kind: 'complete', marks: { clip: fileName, rest, grounded } }
+  return {
+    kind: 'fits',
+    marks: { clip: fileName, rest },
+    lacks: 'Mark both ends with the exit end down, or say that it never lands.',
+  }
+}
+
+function wholeRest(rest: MarksDraft['rest']): RestMarks | null {
+  if (rest === null) return null
+  const { frame, entryEnd, exitEnd, pivot, upContactEdge, downContactEdge } = rest
+  if (entryEnd === null || exitEnd === null || pivot === null) return null
+  if (upContactEdge === null || downContactEdge === null) return null
+  return { frame, entryEnd, exitEnd, pivot, upContactEdge, downContactEdge }
+}
+
+function wholeGrounded(grounded: MarksDraft['grounded']): GroundedMarks | null {
+  if (grounded === null || grounded.entryEnd === null || grounded.exitEnd === null) return null
+  return { frame: grounded.frame, entryEnd: grounded.entryEnd, exitEnd: grounded.exitEnd }
+}

@@ -1,0 +1,217 @@
+import { Redo2, Undo2 } from 'lucide-react'
+import { useMemo, useReducer, useRef, useState } from 'react'
+import { Link } from 'react-router'
+import type { Board } from '../../analysis/board/board.ts'
+import type { ImagePx } from '../../analysis/geometry/points.ts'
+import type { ClipDetail, MarksDraft } from '../../main/contract/clips.ts'
+import { useAutosave } from '../app/use-autosave.ts'
+import { useChange } from '../host/use-call.ts'
+import { IconButton } from '../look/button.tsx'
+import { Tick } from '../look/choice.tsx'
+import { Notice } from '../look/notice.tsx'
+import { readinessOf } from './complete-marks.ts'
+import { FitWords } from './fit-words.tsx'
+import { FrameChooser } from './frame-chooser.tsx'
+import { firstFrames } from './first-frames.ts'
+import { likelyPlace } from './likely-place.ts'
+import { type Moment, nextUnplaced, pointOf, type PointName, POINTS, withFrame, withPoint } from './mark-point.ts'
+import { advance, beginHistory } from './marks-history.ts'
+import { MeasureClip } from './measure-clip.tsx'
+import { MomentTabs } from './moment-tabs.tsx'
+import { PictureViewer, type ViewerHandle } from './picture-viewer.tsx'
+import { PointList } from './point-list.tsx'
+import { Proposals } from './proposals.tsx'
+import { useFit } from './use-fit.ts'
+
+export interface MarkingTableProps {
+  readonly clip: ClipDetail
+  readonly board: Board
+}
+
+/** Picture, points and fit of one clip, and what the handler does with them. */
+export function MarkingTable({ clip, board }: MarkingTableProps) {
+  const { card, facts, setup } = clip
+  const keep = useChange('clips.mark')
+  const saving = useAutosave<MarksDraft>((marks) => keep.mutateAsync({ clipId: card.id, marks }))
+  const [history, dispatch] = useReducer(advance, clip.marks, beginHistory)
+  const [moment, setMoment] = useState<Moment>('rest')
+  const [selected, setSelected] = useState<PointName>('entryEnd')
+  const [first] = useState(() => firstFrames(setup.stretch, facts.frameCount))
+  const viewer = useRef<ViewerHandle>(null)
+  const marks = history.present
+  const frame = marks[moment]?.frame ?? first[moment]
+  const readiness = readinessOf(marks, facts.fileName)
+  const question = useMemo(
+    () => (readiness.kind === 'incomplete' ? null : { board, marks: readiness.marks, picture: pictureOf(clip) }),
+    // The readiness is new in every render; marks and clip decide it.
+    [marks, board, clip],
+  )
+  const fit = useFit(question)
+
+  /** Makes a change and keeps what it gives. */
+  function act(action: Parameters<typeof dispatch>[0]): void {
+    const next = advance(history, action)
+    dispatch(action)
+    if (next.present !== history.present) saving.put(next.present)
+  }
+  const change = (what: (marks: MarksDraft) => MarksDraft, running: string | null = null): void =>
+    act({ kind: 'change', change: what, running })
+
+  function place(name: PointName, point: ImagePx | null, running: string | null = null): void {
+    const held =
+      point === null ? null : { xPx: onGrid(point.xPx, facts.widthPx), yPx: onGrid(point.yPx, facts.heightPx) }
+    change((now) => withPoint(now, { moment, name }, held, frame), running && `${running} ${moment} ${name}`)
+  }
+
+  /** A click on the picture: the selected point if it is not placed yet, else the next that is not. */
+  function placeNext(point: ImagePx): void {
+    const isPlaced = pointOf(marks, { moment, name: selected }) !== null
+    const name = isPlaced ? nextUnplaced(marks, moment, selected) : selected
+    if (name === null) return
+    place(name, point)
+    const after = nextUnplaced(withPoint(marks, { moment, name }, point, frame), moment, name)
+    setSelected(after ?? name)
+  }
+
+  function select(name: PointName): void {
+    if (name !== selected) dispatch({ kind: 'rest' })
+    setSelected(name)
+    const point = pointOf(marks, { moment, name })
+    if (point !== null) viewer.current?.show(point)
+  }
+
+  function turnTo(next: Moment): void {
+    setMoment(next)
+    setSelected(nextUnplaced(marks, next, 'downContactEdge') ?? POINTS[next][0]!)
+    dispatch({ kind: 'rest' })
+  }
+
+  function onKeyDown(event: React.KeyboardEvent): void {
+    const isCommand = event.ctrlKey || event.metaKey
+    if (!isCommand || event.target instanceof HTMLInputElement) return
+    const key = event.key.toLowerCase()
+    const isRedo = key === 'y' || (key === 'z' && event.shiftKey)
+    if (key !== 'z' && key !== 'y') return
+    event.preventDefault()
+    act({ kind: isRedo ? 'redo' : 'undo' })
+  }
+
+  return (
+    <div className="marking" onKeyDown={onKeyDown}>
+      <title>Marking, Tiphold</title>
+      <div className="marking-head">
+        <div className="marking-title">
+          <h1>Mark the plank</h1>
+          <p className="soft small">
+            {card.title === '' ? card.fileName : card.title}, <Link to={`/clips/${card.id}/set-up`}>set-up</Link>
+          </p>
+        </div>
+        <IconButton
+          label="Take back"
+          shortcut="Ctrl+Z"
+          isDisabled={history.past.length === 0}
+          onPress={() => act({ kind: 'undo' })}
+        >
+          <Undo2 aria-hidden="true" />
+        </IconButton>
+        <IconButton
+          label="Do again"
+          shortcut="Ctrl+Shift+Z"
+          isDisabled={history.future.length === 0}
+          onPress={() => act({ kind: 'redo' })}
+        >
+          <Redo2 aria-hidden="true" />
+        </IconButton>
+      </div>
+      <div className="marking-picture">
+        <PictureViewer
+          ref={viewer}
+          clipId={card.id}
+          frame={frame}
+          picture={pictureOf(clip)}
+          drawing={fit?.kind === 'fitted' ? fit.drawings[moment] : null}
+          points={POINTS[moment].map((name) => ({ name, point: pointOf(marks, { moment, name }) }))}
+          selected={selected}
+          isPlacing={nextUnplaced(marks, moment, selected) !== null}
+          onSelect={select}
+          onPlace={placeNext}
+          onDrag={(name, point) => place(name, point, 'drag')}
+          onDragEnd={() => dispatch({ kind: 'rest' })}
+        />
+        <FrameChooser
+          frame={frame}
+          frameTimesS={clip.frameTimesS}
+          what={moment === 'rest' ? 'A frame with the board at rest' : 'A frame with the exit end on the ground'}
+          onChange={(next) => change((now) => withFrame(now, moment, next), `frame ${moment}`)}
+        />
+      </div>
+      <div className="marking-side">
+        <MomentTabs moment={moment} marks={marks} onChange={turnTo} />
+        {moment === 'grounded' ? (
+          <Tick
+            isSelected={marks.neverLands}
+            onChange={(neverLands) => change((now) => ({ ...now, neverLands, grounded: null }))}
+          >
+            It never lands in this clip
+          </Tick>
+        ) : null}
+        {moment === 'grounded' && marks.neverLands ? (
+          <p className="soft small">Fine. The landing is then worked out from the lengths, a little less exactly.</p>
+        ) : (
+          <PointList
+            moment={moment}
+            marks={marks}
+            fit={fit}
+            contactShare={board.contactM / board.lengthM}
+            travel={setup.travel ?? 'to-right'}
+            selected={selected}
+            onSelect={select}
+            onPlaceHere={(name) => {
+              const start = likelyPlace(marks, { moment, name }, board, fit) ?? viewer.current?.middle()
+              if (start === undefined) return
+              place(name, start)
+              setSelected(name)
+              viewer.current?.show(start)
+            }}
+            onNudge={(name, byX, byY) => {
+              const point = pointOf(marks, { moment, name })
+              if (point === null) return
+              const next = { xPx: point.xPx + byX, yPx: point.yPx + byY }
+              place(name, next, 'nudge')
+              viewer.current?.show(next)
+            }}
+            onRemove={(name) => place(name, null)}
+            onZoom={(by) => viewer.current?.zoom(by)}
+            onTurn={(by) => {
+              const next = Math.min(facts.frameCount - 1, Math.max(0, frame + by))
+              change((now) => withFrame(now, moment, next), `frame ${moment}`)
+            }}
+          />
+        )}
+        <FitWords fit={fit} lacks={readiness.kind === 'complete' ? null : readiness.lacks} />
+        <Proposals
+          clipId={card.id}
+          hasMarks={marks.rest?.entryEnd != null}
+          onUse={(proposed) => change(() => proposed)}
+        />
+        {saving.state.kind === 'failed' ? <Notice tone="bad">{saving.state.message}</Notice> : null}
+        <div className="marking-foot">
+          <MeasureClip
+            clip={clip}
+            isReady={readiness.kind === 'complete' && fit?.kind === 'fitted'}
+            beforeStart={saving.settle}
+          />
+        </div>
+      </div>
+    </div>
+  )
+}
+
+function pictureOf({ facts }: ClipDetail): { readonly widthPx: number; readonly heightPx: number } {
+  return { widthPx: facts.widthPx, heightPx: facts.heightPx }
+}
+
+/** Inside the picture, to a hundredth of a pixel. */
+function onGrid(px: number, sizePx: number): number {
+  return Math.round(Math.min(sizePx, Math.max(0, px)) * 100) / 100
+}

@@ -1,0 +1,59 @@
+import { useEffect, useState } from 'react'
+import { useNavigate } from 'react-router'
+import type { ClipDetail } from '../../main/contract/clips.ts'
+import { useChange, useJobs } from '../host/use-call.ts'
+import { Button, ButtonLink } from '../look/button.tsx'
+import { Notice } from '../look/notice.tsx'
+import { JobProgress } from '../start/job-progress.tsx'
+
+export interface MeasureClipProps {
+  readonly clip: ClipDetail
+  readonly isReady: boolean
+  /** Keeps what still waits to be kept. */
+  readonly beforeStart: () => Promise<unknown>
+}
+
+/** Starts the measuring of a clip, shows how far it is, and goes on to the ride. */
+export function MeasureClip({ clip, isReady, beforeStart }: MeasureClipProps) {
+  const { card } = clip
+  const navigate = useNavigate()
+  const start = useChange('measuring.start')
+  const [startedId, setStartedId] = useState<string | null>(null)
+  const ofClip = useJobs().filter(({ clipId }) => clipId === card.id)
+  const active = ofClip.find(({ state }) => state.kind === 'running' || state.kind === 'waiting')
+  const started = ofClip.find(({ id }) => id === startedId)
+  const rideIds = started?.state.kind === 'done' ? started.state.rideIds : null
+  const [firstRide] = rideIds ?? []
+  useEffect(() => {
+    if (firstRide !== undefined) void navigate(`/rides/${firstRide}`)
+  }, [firstRide, navigate])
+
+  async function measure(): Promise<void> {
+    await beforeStart()
+    setStartedId((await start.mutateAsync({ clipId: card.id })).id)
+  }
+
+  if (active !== undefined) return <JobProgress job={active} />
+  const [measuredRide] = card.rideIds
+  return (
+    <div className="measure">
+      {start.error === null ? null : <Notice tone="bad">{start.error.message}</Notice>}
+      {started?.state.kind === 'failed' ? <Notice tone="bad">{started.state.message}</Notice> : null}
+      {started?.state.kind === 'stopped' ? <Notice>Stopped. The marks are kept.</Notice> : null}
+      {rideIds?.length === 0 ? (
+        <Notice tone="unsure">No ride was found in this clip: widen the stretch, or check the marks.</Notice>
+      ) : null}
+      <div className="measure-buttons">
+        {measuredRide === undefined ? null : <ButtonLink to={`/rides/${measuredRide}`}>To its ride</ButtonLink>}
+        <Button
+          look="primary"
+          isDisabled={!isReady || start.isPending}
+          // A failure is shown above.
+          onPress={() => void measure().catch(() => undefined)}
+        >
+          {measuredRide === undefined ? 'Measure' : 'Measure again'}
+        </Button>
+      </div>
+    </div>
+  )
+}

@@ -1,0 +1,30 @@
+import { Label, Slider, SliderOutput, SliderThumb, SliderTrack } from 'react-aria-components'
+
+export interface TextSizeProps {
+  readonly scale: number
+  readonly onChange: (scale: number) => void
+}
+
+/** Size of text and controls. Kept when the handle is let go: while it moves, the window must not grow under it. */
+export function TextSize({ scale, onChange }: TextSizeProps) {
+  return (
+    <Slider
+      key={scale}
+      className="slider text-size"
+      defaultValue={scale}
+      minValue={0.8}
+      maxValue={1.6}
+      step={0.1}
+      formatOptions={{ style: 'percent' }}
+      onChangeEnd={(value) => onChange(Math.round(value * 10) / 10)}
+    >
+      <div className="text-size-words">
+        <Label className="field-label">Text size</Label>
+        <SliderOutput />
+      </div>
+      <SliderTrack>
+        <SliderThumb />
+      </SliderTrack>
+    </Slider>
+  )
+}

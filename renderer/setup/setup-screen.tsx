@@ -1,0 +1,123 @@
+import './setup.css'
+import { ArrowRight } from 'lucide-react'
+import { useState } from 'react'
+import { useNavigate } from 'react-router'
+import type { ClipDetail, ClipSetup } from '../../main/contract/clips.ts'
+import { useAutosave } from '../app/use-autosave.ts'
+import { useCall, useChange } from '../host/use-call.ts'
+import { Answer } from '../look/answer.tsx'
+import { Button } from '../look/button.tsx'
+import { TextField } from '../look/fields.tsx'
+import { Notice } from '../look/notice.tsx'
+import { MeasureClip } from '../marking/measure-clip.tsx'
+import { BoardChoice } from './board-choice.tsx'
+import { DogChoice } from './dog-choice.tsx'
+import { factsInWords } from './facts-in-words.ts'
+import { FindAgain } from './find-again.tsx'
+import { SlowMotionChoice } from './slow-motion-choice.tsx'
+import { StretchChoice } from './stretch-choice.tsx'
+import { TravelChoice } from './travel-choice.tsx'
+
+/** What is said of a clip before it is measured. */
+export function SetupScreen({ clipId }: { readonly clipId: string }) {
+  const clip = useCall('clips.get', { clipId })
+  return (
+    <div className="screen">
+      <title>Set-up, Tiphold</title>
+      <Answer of={clip}>{(detail) => <Setup clip={detail} />}</Answer>
+    </div>
+  )
+}
+
+function Setup({ clip }: { readonly clip: ClipDetail }) {
+  const { card, facts } = clip
+  const navigate = useNavigate()
+  const keep = useChange('clips.setUp')
+  // What is typed is shown at once; what is kept follows.
+  const [setup, setSetup] = useState(clip.setup)
+  const saving = useAutosave<ClipSetup>((next) => keep.mutateAsync({ clipId: card.id, setup: next }))
+  function change(changed: Partial<ClipSetup>): void {
+    const next = { ...setup, ...changed }
+    setSetup(next)
+    saving.put(next)
+  }
+  const missing = whatIsMissing(setup)
+  const isMarked = card.stage === 'to-measure' || card.stage === 'measuring' || card.stage === 'measured'
+
+  async function goOn(): Promise<void> {
+    await saving.settle()
+    void navigate(`/clips/${card.id}/marking`)
+  }
+
+  return (
+    <>
+      <div className="screen-head">
+        <div>
+          <h1>Set-up</h1>
+          <p className="soft">
+            {facts.fileName}, {factsInWords(facts)}
+          </p>
+        </div>
+      </div>
+      {card.isMissing ? (
+        <Notice tone="bad" actions={<FindAgain clipId={card.id} fileName={card.fileName} />}>
+          {facts.fileName} is no longer where it was. Show where it lies now; everything that you entered is kept.
+        </Notice>
+      ) : null}
+      <div className="setup">
+        <div className="setup-pictures">
+          {card.isMissing ? null : (
+            <StretchChoice clip={clip} stretch={setup.stretch} onChange={(stretch) => change({ stretch })} />
+          )}
+          {facts.notes.map((note) => (
+            <Notice key={note} tone="unsure">
+              {note}
+            </Notice>
+          ))}
+        </div>
+        <div className="setup-words">
+          <TravelChoice travel={setup.travel} onChange={(travel) => change({ travel })} />
+          <DogChoice dogId={setup.dogId} onChange={(dogId) => change({ dogId })} />
+          <BoardChoice boardId={setup.boardId} onChange={(boardId) => change({ boardId })} />
+          <SlowMotionChoice
+            found={clip.slowMotion}
+            factor={setup.slowMotion}
+            onChange={(slowMotion) => change({ slowMotion })}
+          />
+          <TextField
+            label="A few words of your own"
+            placeholder="Second run, windy"
+            maxLength={120}
+            value={setup.title}
+            onChange={(title) => change({ title })}
+          />
+          {saving.state.kind === 'failed' ? <Notice tone="bad">{saving.state.message}</Notice> : null}
+          <div className="setup-foot">
+            <p className="soft small" id="setup-missing">
+              {missing ?? (isMarked ? 'The plank is marked.' : 'Next: a few clicks on the plank.')}
+            </p>
+            <Button
+              look={isMarked ? 'plain' : 'primary'}
+              isDisabled={missing !== null || card.isMissing}
+              aria-describedby="setup-missing"
+              onPress={() => void goOn()}
+            >
+              {isMarked ? 'To the marks' : 'On to marking'}
+              <ArrowRight aria-hidden="true" />
+            </Button>
+          </div>
+          {isMarked ? (
+            <MeasureClip clip={clip} isReady={missing === null && !card.isMissing} beforeStart={saving.settle} />
+          ) : null}
+        </div>
+      </div>
+    </>
+  )
+}
+
+function whatIsMissing({ travel, boardId }: ClipSetup): string | null {
+  if (travel === null && boardId === null) return 'Say which way the dog crosses, and on which board.'
+  if (travel === null) return 'Say which way the dog crosses.'
+  if (boardId === null) return 'Say which board it is.'
+  return null
+}

@@ -1,0 +1,54 @@
+import { Film, X } from 'lucide-react'
+import { FileTrigger } from 'react-aria-components'
+import { Button, IconButton } from '../look/button.tsx'
+import { Notice } from '../look/notice.tsx'
+import { Progress } from '../look/progress.tsx'
+import { useImports } from './imports.tsx'
+
+/** The place to drop clips on, with what is on its way in. */
+export function BringClip({ onFiles }: { readonly onFiles: (files: readonly File[]) => void }) {
+  const { imports, putAway } = useImports()
+  return (
+    <section className="bring" aria-label="Bring a clip">
+      <div className="bring-place">
+        <Film aria-hidden="true" strokeWidth={1.4} />
+        <div>
+          <h2>Drop a clip of a ride here</h2>
+          <p className="soft">
+            Filmed from the side, the whole plank in the picture, the phone on something that stands still.
+          </p>
+        </div>
+        <FileTrigger
+          acceptedFileTypes={['video/*', '.mkv', '.mts', '.m2ts']}
+          allowsMultiple
+          onSelect={(files) => {
+            if (files !== null && files.length > 0) onFiles([...files])
+          }}
+        >
+          <Button look="primary">Choose a file</Button>
+        </FileTrigger>
+      </div>
+      {imports.map(({ key, fileName, state }) =>
+        state.kind === 'failed' ? (
+          <Notice
+            key={key}
+            tone="bad"
+            actions={
+              <IconButton label="Put away" onPress={() => putAway(key)}>
+                <X aria-hidden="true" />
+              </IconButton>
+            }
+          >
+            <strong>{fileName}</strong>: {state.message}
+          </Notice>
+        ) : (
+          <Progress
+            key={key}
+            label={state.kind === 'sending' ? `Bringing ${fileName}` : `Reading ${fileName}`}
+            shareDone={state.kind === 'sending' ? state.shareDone : null}
+          />
+        ),
+      )}
+    </section>
+  )
+}
