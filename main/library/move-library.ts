@@ -1,7 +1,7 @@
 import { createHash } from 'node:crypto'
 import { createReadStream } from 'node:fs'
 import { copyFile, mkdir, readdir, realpath, rm, rmdir } from 'node:fs/promises'
-import { isAbsolute, join, relative, resolve } from 'node:path'
+import { basename, dirname, isAbsolute, join, relative, resolve } from 'node:path'
 import { pipeline } from 'node:stream/promises'
 import { flush } from '../files/whole-file.ts'
 import { INDEX_FILE } from './index-file.ts'
@@ -20,15 +20,13 @@ const MOVED = [LIBRARY_FILE, INDEX_FILE, ...KINDS, CLIP_FILES]
 export async function emptyFolder(wanted: string, from: string): Promise<string> {
   const refuse = (what: string) => new LibraryProblem('bad-input', `The library cannot move to ${wanted}: ${what}.`)
   if (!isAbsolute(wanted)) throw refuse('give the whole path, from the drive or root on')
-  if (isWithin(resolve(wanted), from)) throw refuse('this is inside the library itself; choose another folder')
+  // With links followed, as far as the folder is there already.
+  if (isWithin(await realFolder(resolve(wanted)), await realpath(from))) {
+    throw refuse('this is inside the library itself; choose another folder')
+  }
   try {
     await mkdir(wanted, { recursive: true })
     const to = await realpath(wanted)
-    // Known only now, when links are followed.
-    if (isWithin(to, await realpath(from))) {
-      await rmdir(to)
-      throw refuse('this is inside the library itself; choose another folder')
-    }
     const found = (await readdir(to)).filter((name) => name !== MOVED_TO)
     if (found.length > 0) throw refuse(`the folder holds other things (${found[0]}); choose an empty one`)
     return to
@@ -37,6 +35,15 @@ export async function emptyFolder(wanted: string, from: string): Promise<string>
     const code = error instanceof Error && 'code' in error ? error.code : undefined
     if (code === 'EEXIST' || code === 'ENOTDIR') throw refuse('this is a file; choose a folder')
     throw refuse('the folder cannot be made or written; choose another one')
+  }
+}
+
+async function realFolder(path: string): Promise<string> {
+  try {
+    return await realpath(path)
+  } catch (error) {
+    if (!isMissing(error) || dirname(path) === path) return path
+    return join(await realFolder(dirname(path)), basename(path))
   }
 }
 
