@@ -25,6 +25,8 @@ import { ShellBar } from './shell-bar.tsx'
 export function App() {
   return (
     <HashRouter>
+      {/* The pressing of react-aria puts a style element here unless it finds this id; ours is in controls.css. */}
+      <meta id="react-aria-pressable-style" name="pressable" content="styled" />
       <Appearance />
       <ImportsProvider>
         <Window />

@@ -15,13 +15,7 @@ export function FrameChooser({ frame, frameTimesS, what, onChange }: FrameChoose
   const last = frameTimesS.length - 1
   return (
     <div className="frame-chooser">
-      <Slider
-        className="slider"
-        minValue={0}
-        maxValue={last}
-        value={frame}
-        onChange={onChange}
-      >
+      <Slider className="slider" minValue={0} maxValue={last} value={frame} onChange={onChange}>
         <div className="frame-words">
           <Label>{what}</Label>
           <span className="soft">

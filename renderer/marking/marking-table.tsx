@@ -1,4 +1,4 @@
-import { Redo2, Undo2 } from 'lucide-react'
+import { ArrowRight, Redo2, Undo2 } from 'lucide-react'
 import { useMemo, useReducer, useRef, useState } from 'react'
 import { Link } from 'react-router'
 import type { Board } from '../../analysis/board/board.ts'
@@ -6,7 +6,7 @@ import type { ImagePx } from '../../analysis/geometry/points.ts'
 import type { ClipDetail, MarksDraft } from '../../main/contract/clips.ts'
 import { useAutosave } from '../app/use-autosave.ts'
 import { useChange } from '../host/use-call.ts'
-import { IconButton } from '../look/button.tsx'
+import { Button, IconButton } from '../look/button.tsx'
 import { Tick } from '../look/choice.tsx'
 import { Notice } from '../look/notice.tsx'
 import { readinessOf } from './complete-marks.ts'
@@ -196,11 +196,18 @@ export function MarkingTable({ clip, board }: MarkingTableProps) {
         />
         {saving.state.kind === 'failed' ? <Notice tone="bad">{saving.state.message}</Notice> : null}
         <div className="marking-foot">
-          <MeasureClip
-            clip={clip}
-            isReady={readiness.kind === 'complete' && fit?.kind === 'fitted'}
-            beforeStart={saving.settle}
-          />
+          {moment === 'rest' && readiness.kind === 'fits' ? (
+            <Button look="primary" onPress={() => turnTo('grounded')}>
+              On to the landing
+              <ArrowRight aria-hidden="true" />
+            </Button>
+          ) : (
+            <MeasureClip
+              clip={clip}
+              isReady={readiness.kind === 'complete' && fit?.kind === 'fitted'}
+              beforeStart={saving.settle}
+            />
+          )}
         </div>
       </div>
     </div>

@@ -33,7 +33,7 @@ export function Proposals({ clipId, hasMarks, onUse }: ProposalsProps) {
     )
   }
   if (proposals.data.length === 0) {
-    return <p className="soft small">The program did not find the plank by itself here.</p>
+    return hasMarks ? null : <p className="soft small">The program did not find the plank by itself here.</p>
   }
   return (
     <section className="proposals" aria-label="Proposed marks">

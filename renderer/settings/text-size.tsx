@@ -19,7 +19,7 @@ export function TextSize({ scale, onChange }: TextSizeProps) {
       onChangeEnd={(value) => onChange(Math.round(value * 10) / 10)}
     >
       <div className="text-size-words">
-        <Label className="field-label">Text size</Label>
+        <Label>Text size</Label>
         <SliderOutput />
       </div>
       <SliderTrack>

@@ -54,7 +54,7 @@ function SampleLine({ sample }: { readonly sample: SampleCard }) {
   const failure =
     takeIn.error?.message ?? start.error?.message ?? (job?.state.kind === 'failed' ? job.state.message : null)
   return (
-    <li>
+    <li className="card">
       <div className="sample-words">
         <strong>{sample.title}</strong>
         <span className="soft small">{sample.about}</span>

@@ -49,11 +49,9 @@ export function StartScreen() {
             <RunningWork />
             <ClipsOnTheirWay />
             <RecentRides />
-          </div>
-          <div className="start-side">
-            <FirstCautions />
             <SampleRides />
           </div>
+          <FirstCautions />
         </div>
       </div>
     </DropZone>
