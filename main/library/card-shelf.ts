@@ -50,10 +50,6 @@ export class CardShelf<Card extends { readonly id: string }> implements Shelf<Ca
     return this.#kept.has(id)
   }
 
-  get size(): number {
-    return this.#kept.size
-  }
-
   kept(): Kept<Card>[] {
     return [...this.#kept.values()]
   }
@@ -66,13 +62,12 @@ export class CardShelf<Card extends { readonly id: string }> implements Shelf<Ca
     return this.change(card.id, () => Promise.resolve({ card, part: null }))
   }
 
-  /** Changes one thing after all changes before; `null` from `make` changes nothing. */
-  change(id: string, make: (before: Kept<Card> | null) => Promise<CardChange<Card> | null>): Promise<void> {
+  /** Changes one thing after all changes before: `make` gets it as it is then. */
+  change(id: string, make: (before: Kept<Card> | null) => Promise<CardChange<Card>>): Promise<void> {
     if (!isId(id)) return Promise.reject(new Error(`${JSON.stringify(id)} cannot be the id of a kept thing`))
     return this.#run(async () => {
       const before = this.keptOf(id)
       const change = await make(before)
-      if (change === null) return
       await this.#shelving.noteChange({ kind: this.files.kind, id })
       const addedAt = before?.addedAt ?? this.#shelving.nextAddedAt()
       this.#kept.set(id, await this.files.write(change.card, addedAt, before, change.part))

@@ -59,8 +59,10 @@ export class KeptRides implements RideShelf {
   }
 
   async change(id: string, change: Partial<Pick<KeptRide, 'dogId' | 'title' | 'note' | 'corrections'>>): Promise<void> {
+    const gone = new LibraryProblem('not-found', 'This ride is no longer in the library: go back to the list.')
+    if (!this.#cards.has(id)) throw gone
     await this.#cards.change(id, async (before) => {
-      if (before === null) throw new LibraryProblem('not-found', 'This ride is no longer in the library.')
+      if (before === null) throw gone
       const card = { ...before.card, ...change }
       if (change.corrections === undefined) return { card, part: null }
       const values = valuesFrom(await this.#recordOf(before), card)
