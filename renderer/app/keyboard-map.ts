@@ -30,13 +30,13 @@ export const STRETCH: KeyGroup = {
 }
 
 export const MARKING: KeyGroup = {
-  where: 'Marking, on the picture',
+  where: 'Marking, on a point of the list',
   uses: [
     { keys: ['Tab', 'Shift+Tab'], does: 'On to the next point, back to the last' },
-    { keys: ['Enter'], does: 'Place the point in the middle of what is shown, if it is not placed yet' },
-    { keys: ['←', '→', '↑', '↓'], does: 'Move the point by 0.25 px' },
-    { keys: ['Shift+←', 'Shift+→', 'Shift+↑', 'Shift+↓'], does: 'Move the point by 2 px' },
-    { keys: ['Ctrl+←', 'Ctrl+→', 'Ctrl+↑', 'Ctrl+↓'], does: 'Move the point by 25 px' },
+    { keys: ['Enter'], does: 'Place the point about where it should be, to be moved from there' },
+    { keys: ['Arrow keys'], does: 'Move the point by 0.25 px' },
+    { keys: ['Shift+Arrow keys'], does: 'Move the point by 2 px' },
+    { keys: ['Ctrl+Arrow keys'], does: 'Move the point by 25 px' },
     { keys: ['Delete'], does: 'Take the point away' },
     { keys: ['+', '-'], does: 'Closer, further' },
     { keys: ['0'], does: 'Show the whole picture' },

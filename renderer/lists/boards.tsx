@@ -22,7 +22,7 @@ export function Boards() {
     const lengths =
       `${shownIn(unit, shape.lengthM)} long, ${shownIn(unit, shape.widthM)} wide, ` +
       `${shownIn(unit, shape.pivotHeightM)} high, zones of ${shownIn(unit, shape.contactM)}`
-    return [lengths, shape.materialWord ?? '', note].filter((part) => part !== '').join(', ')
+    return [lengths, shape.materialWord ?? '', note].filter((part) => part !== '').join('. ')
   }
 
   return (

@@ -18,14 +18,12 @@ export function Dogs() {
   const [open, setOpen] = useState<Dog | 'new' | null>(null)
 
   function about({ withersM, massKg, bornInMonth, note }: Dog): string {
-    return [
+    const facts = [
       withersM === null ? '' : `${shownIn(lengthUnit(units), withersM)} at the withers`,
       massKg === null ? '' : shownIn(massUnit(units), massKg),
       bornInMonth === null ? '' : `born ${monthInWords(bornInMonth)}`,
-      note,
     ]
-      .filter((part) => part !== '')
-      .join(', ')
+    return [facts.filter((part) => part !== '').join(', '), note].filter((part) => part !== '').join('. ')
   }
 
   return (

@@ -1,6 +1,7 @@
 import { CircleAlert, CircleCheck, CircleHelp } from 'lucide-react'
 import { Link } from 'react-router'
 import type { RideCard } from '../../main/contract/rides.ts'
+import { rideName } from './ride-name.ts'
 import { dayInWords, holdInWords, leavingInWords, type VerdictInWords, zonesInWords } from './verdict-words.ts'
 
 /** A ride as a card: its small chart, who rode where and when, and how it went in words. */
@@ -34,12 +35,6 @@ export function Verdict({ tone, words }: VerdictInWords) {
       {words}
     </span>
   )
-}
-
-/** What a ride is called in lists: its own title, else its dog, else its file. */
-export function rideName({ title, dogName, fileName }: Pick<RideCard, 'title' | 'dogName' | 'fileName'>): string {
-  if (dogName !== null) return title === '' ? dogName : `${dogName}, ${title}`
-  return title === '' ? fileName : title
 }
 
 function capital(words: string): string {

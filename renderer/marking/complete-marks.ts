@@ -12,7 +12,11 @@ export type Readiness =
 /** How far marks have come. A landing that is only half marked is left out of the fit. */
 export function readinessOf(draft: MarksDraft, fileName: string): Readiness {
   const rest = wholeRest(draft.rest)
-  if (rest === null) return { kind: 'incomplete', lacks: 'Mark the five points of the resting board.' }
+  if (rest === null)
+    return {
+      kind: 'incomplete',
+      lacks: 'Click the five points in the picture, or press Enter on each and move it by the arrow keys.',
+    }
   if (draft.neverLands) return { kind: 'complete', marks: { clip: fileName, rest } }
   const grounded = wholeGrounded(draft.grounded)
   if (grounded !== null) return { kind: 'complete', marks: { clip: fileName, rest, grounded } }

@@ -11,16 +11,17 @@ export interface MagnifierProps {
   readonly drawing: FitDrawing | null
   /** Where it stands in the viewer: never over what it shows. */
   readonly side: 'left' | 'right'
+  readonly sizePx: number
 }
 
-const SIZE_PX = 168
 const ZOOM = 8
 
 /** A round glass over the picture: single pixels around a place, with a cross on it. */
-export function Magnifier({ at, picture, source, drawing, side }: MagnifierProps) {
-  const view = { zoom: ZOOM, offsetXPx: SIZE_PX / 2 - ZOOM * at.xPx, offsetYPx: SIZE_PX / 2 - ZOOM * at.yPx }
+export function Magnifier({ at, picture, source, drawing, side, sizePx }: MagnifierProps) {
+  const half = sizePx / 2
+  const view = { zoom: ZOOM, offsetXPx: half - ZOOM * at.xPx, offsetYPx: half - ZOOM * at.yPx }
   return (
-    <div className="magnifier" data-side={side} aria-hidden="true">
+    <div className="magnifier" data-side={side} aria-hidden="true" style={{ width: sizePx, height: sizePx }}>
       {source === null ? null : (
         <img
           src={source}
@@ -32,11 +33,11 @@ export function Magnifier({ at, picture, source, drawing, side }: MagnifierProps
           }}
         />
       )}
-      <svg viewBox={`0 0 ${SIZE_PX} ${SIZE_PX}`}>
+      <svg viewBox={`0 0 ${sizePx} ${sizePx}`}>
         {drawing === null ? null : <FitLines drawing={drawing} view={view} />}
         <path
           className="cross"
-          d={`M${SIZE_PX / 2} 20 V${SIZE_PX / 2 - 6} M${SIZE_PX / 2} ${SIZE_PX / 2 + 6} V${SIZE_PX - 20} M20 ${SIZE_PX / 2} H${SIZE_PX / 2 - 6} M${SIZE_PX / 2 + 6} ${SIZE_PX / 2} H${SIZE_PX - 20}`}
+          d={`M${half} 20 V${half - 6} M${half} ${half + 6} V${sizePx - 20} M20 ${half} H${half - 6} M${half + 6} ${half} H${sizePx - 20}`}
         />
       </svg>
     </div>

@@ -188,7 +188,6 @@ export function MarkingTable({ clip, board }: MarkingTableProps) {
             }}
           />
         )}
-        <FitWords fit={fit} lacks={readiness.kind === 'complete' ? null : readiness.lacks} />
         <Proposals
           clipId={card.id}
           hasMarks={marks.rest?.entryEnd != null}
@@ -196,6 +195,7 @@ export function MarkingTable({ clip, board }: MarkingTableProps) {
         />
         {saving.state.kind === 'failed' ? <Notice tone="bad">{saving.state.message}</Notice> : null}
         <div className="marking-foot">
+          <FitWords fit={fit} lacks={readiness.kind === 'complete' ? null : readiness.lacks} />
           {moment === 'rest' && readiness.kind === 'fits' ? (
             <Button look="primary" onPress={() => turnTo('grounded')}>
               On to the landing

@@ -219,6 +219,7 @@ export function PictureViewer(props: PictureViewerProps) {
           picture={picture}
           source={full.shown === framePath(clipId, frame, 'full') ? full.shown : quick.shown}
           drawing={drawing}
+          sizePx={size.widthPx < 560 ? 120 : 168}
           side={screenFromImage(view, close).leftPx < size.widthPx / 2 ? 'right' : 'left'}
         />
       )}

@@ -52,6 +52,7 @@ export function PointList(props: PointListProps) {
             <Button
               className="point"
               data-selected={name === selected}
+              data-placed={point !== null}
               aria-label={`${POINT_TITLES[name]}, ${isWrong ? 'look at it again, ' : ''}${state}`}
               aria-describedby={`where-${moment}-${name}`}
               onFocus={() => onSelect(name)}

@@ -39,7 +39,8 @@ export function BringClip({ onFiles }: { readonly onFiles: (files: readonly File
               </IconButton>
             }
           >
-            <strong>{fileName}</strong>: {state.message}
+            {state.message.includes(fileName) ? null : <strong>{fileName}: </strong>}
+            {state.message}
           </Notice>
         ) : (
           <Progress
