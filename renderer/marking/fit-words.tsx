@@ -3,7 +3,7 @@ import { lengthUnit, shownIn } from '../lists/lengths.ts'
 import { Notice } from '../look/notice.tsx'
 import type { Fit } from './fit.ts'
 import { POINT_TITLES } from './mark-point.ts'
-import { suspectOf } from './point-list.tsx'
+import { suspectOf } from './suspect.ts'
 
 export interface FitWordsProps {
   readonly fit: Fit | null

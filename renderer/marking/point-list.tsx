@@ -5,6 +5,7 @@ import type { Fit } from './fit.ts'
 import { type Moment, POINT_TITLES, pointOf, type PointName, POINTS, whereToClick } from './mark-point.ts'
 import { nudgeOf } from './nudge.ts'
 import { PointSketch } from './point-sketch.tsx'
+import { suspectOf } from './suspect.ts'
 
 export interface PointListProps {
   readonly moment: Moment
@@ -79,14 +80,4 @@ export function PointList(props: PointListProps) {
       })}
     </ol>
   )
-}
-
-/** Clicks are taken to be good to 1.5 px in each direction; a point further off than this deserves a second look. */
-const SECOND_LOOK_PX = 4
-
-/** The point that is most likely wrong, if one is. */
-export function suspectOf(fit: Fit | null): { readonly moment: Moment; readonly name: PointName } | null {
-  if (fit === null) return null
-  if (fit.kind === 'impossible') return fit.point
-  return fit.worst.misfitPx > SECOND_LOOK_PX ? fit.worst.point : null
 }

@@ -38,12 +38,12 @@ describe.each(Object.entries(themes))('in the %s theme', (_, colours) => {
       lowest(['ink', 'ink-soft'], ['tilt-soft', 'accent-soft']),
       lowest(['ink'], ['dog']),
     ]
-    for (const [pair, ratio] of lowestPairs) expect(ratio, pair).toBeGreaterThanOrEqual(4.5)
+    expect(lowestPairs.filter(([, ratio]) => ratio < 4.5)).toEqual([])
   })
 
   test('borders of controls, drawn lines and the focus ring stand out at 3 to 1 or more', () => {
-    const [pair, ratio] = lowest(['edge', 'zone', 'front', 'hind', 'tilt', 'sound', 'focus'], grounds)
-    expect(ratio, pair).toBeGreaterThanOrEqual(3)
+    const lowestPair = lowest(['edge', 'zone', 'front', 'hind', 'tilt', 'sound', 'focus'], grounds)
+    expect([lowestPair].filter(([, ratio]) => ratio < 3)).toEqual([])
   })
 
   test('ink is darker or lighter than the ground by far, so that small text is read outdoors', () => {
