@@ -15,6 +15,7 @@ import { SetupScreen } from '../setup/setup-screen.tsx'
 import { ImportsProvider } from '../start/imports.tsx'
 import { StartScreen } from '../start/start-screen.tsx'
 import { Appearance } from './appearance.tsx'
+import { ClosingGuard } from './closing-guard.tsx'
 import { ErrorBoundary } from './error-boundary.tsx'
 import { KEY_GROUPS } from './key-groups.ts'
 import { KeyboardList } from './keyboard-list.tsx'
@@ -28,6 +29,7 @@ export function App() {
       {/* The pressing of react-aria puts a style element here unless it finds this id; ours is in controls.css. */}
       <meta id="react-aria-pressable-style" name="pressable" content="styled" />
       <Appearance />
+      <ClosingGuard />
       <ImportsProvider>
         <Window />
       </ImportsProvider>

@@ -1,5 +1,5 @@
 import { ArrowRight, Redo2, Undo2 } from 'lucide-react'
-import { useMemo, useReducer, useRef, useState } from 'react'
+import { useEffect, useEffectEvent, useMemo, useReducer, useRef, useState } from 'react'
 import { Link } from 'react-router'
 import type { Board } from '../../analysis/board/board.ts'
 import type { ImagePx } from '../../analysis/geometry/points.ts'
@@ -86,18 +86,21 @@ export function MarkingTable({ clip, board }: MarkingTableProps) {
     dispatch({ kind: 'rest' })
   }
 
-  function onKeyDown(event: React.KeyboardEvent): void {
-    const isCommand = event.ctrlKey || event.metaKey
-    if (!isCommand || event.target instanceof HTMLInputElement) return
+  // Wherever the focus is: this screen has no text fields, which would have an undoing of their own.
+  const onKeyDown = useEffectEvent((event: KeyboardEvent): void => {
     const key = event.key.toLowerCase()
-    const isRedo = key === 'y' || (key === 'z' && event.shiftKey)
-    if (key !== 'z' && key !== 'y') return
+    if (!(event.ctrlKey || event.metaKey) || (key !== 'z' && key !== 'y')) return
     event.preventDefault()
-    act({ kind: isRedo ? 'redo' : 'undo' })
-  }
+    act({ kind: key === 'y' || event.shiftKey ? 'redo' : 'undo' })
+  })
+  useEffect(() => {
+    const listener = (event: KeyboardEvent): void => onKeyDown(event)
+    window.addEventListener('keydown', listener)
+    return () => window.removeEventListener('keydown', listener)
+  }, [])
 
   return (
-    <div className="marking" onKeyDown={onKeyDown}>
+    <div className="marking">
       <title>Marking, Tiphold</title>
       <div className="marking-head">
         <div className="marking-title">

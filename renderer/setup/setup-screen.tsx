@@ -1,6 +1,6 @@
 import './setup.css'
 import { ArrowRight } from 'lucide-react'
-import { useState } from 'react'
+import { useEffect, useState } from 'react'
 import { useNavigate } from 'react-router'
 import type { ClipDetail, ClipSetup } from '../../main/contract/clips.ts'
 import { useAutosave } from '../app/use-autosave.ts'
@@ -41,6 +41,11 @@ function Setup({ clip }: { readonly clip: ClipDetail }) {
     setSetup(next)
     saving.put(next)
   }
+  const prepare = useChange('clips.preparePictures').mutate
+  useEffect(() => {
+    // While the handler fills this in, the pictures for stepping are made.
+    if (!card.isMissing) prepare({ clipId: card.id })
+  }, [card.id, card.isMissing, prepare])
   const missing = whatIsMissing(setup)
   const isMarked = card.stage === 'to-measure' || card.stage === 'measuring' || card.stage === 'measured'
 
