@@ -17,8 +17,14 @@ export interface BoardSight {
   readonly shiftM: number
   /** Share of the plank's edge that agreed, 0-1. */
   readonly agreed: number
-  /** Shift and slope of the upper and of the lower edge from where they should be: for refining the calibration. */
-  readonly edges: { readonly top: EdgeFit | null; readonly bottom: EdgeFit | null }
+  /** Where the upper and the lower edge lie, for refining the calibration; null unless asked for. */
+  readonly edges: BoardEdges | null
+}
+
+/** Shift and slope of the plank's long edges from where they should be; null for one that is not seen well. */
+export interface BoardEdges {
+  readonly top: EdgeFit | null
+  readonly bottom: EdgeFit | null
 }
 
 /** A straight edge's offset from expectation: at mid length (m) and per m along (rad), each with 1 sd. */
@@ -74,9 +80,10 @@ export class BoardFollower {
    * The board's angle in a frame.
    *
    * @param candidates angles to start from, rad; the best-looking one is refined
+   * @param withEdges whether each edge is wanted by itself, too
    * @returns null where the plank cannot be made out
    */
-  find(frame: Frame, motion: CameraMotion, candidates: readonly number[]): BoardSight | null {
+  find(frame: Frame, motion: CameraMotion, candidates: readonly number[], withEdges = false): BoardSight | null {
     let start = candidates[0]!
     if (candidates.length > 1) {
       let least = Infinity
@@ -92,7 +99,7 @@ export class BoardFollower {
     let shiftM = 0
     let sight: BoardSight | null = null
     for (let round = 0; round < 5; round++) {
-      const next = this.#refine(frame, motion, angle, shiftM)
+      const next = this.#refine(frame, motion, angle, shiftM, withEdges)
       if (next === null) return null
       const moved = Math.abs(next.angleRad - angle)
       angle = next.angleRad
@@ -129,7 +136,7 @@ export class BoardFollower {
   }
 
   /** One round: shift of each column's two edges, then a robust straight line through them. */
-  #refine(frame: Frame, motion: CameraMotion, angleRad: number, shiftM: number): BoardSight | null {
+  #refine(frame: Frame, motion: CameraMotion, angleRad: number, shiftM: number, withEdges: boolean): BoardSight | null {
     const expected = new ExpectedPicture(this.#camera, this.#background, this.#appearance, angleRad, this.#blurM)
     const map = multiply3(motion.frameFromReference, this.#camera.homographyAt(angleRad, 0))
     const want = new Float32Array(7)
@@ -184,7 +191,9 @@ export class BoardFollower {
       sdRad: fit.slopeSd,
       shiftM: fit.offset,
       agreed: fit.agreed,
-      edges: { top: edgeLine(observations, 'top', fit), bottom: edgeLine(observations, 'bottom', fit) },
+      edges: withEdges
+        ? { top: edgeLine(observations, 'top', fit), bottom: edgeLine(observations, 'bottom', fit) }
+        : null,
     }
   }
 }
@@ -211,6 +220,7 @@ function robustLine(observations: readonly EdgeObservation[], offsetSdM: number,
   let slope = 0
   let scale = 3
   const weights = new Float64Array(observations.length)
+  const residuals = new Float64Array(observations.length)
   let n00 = 0
   let n01 = 0
   let n11 = 0
@@ -220,11 +230,10 @@ function robustLine(observations: readonly EdgeObservation[], offsetSdM: number,
     n11 = 1e-6
     let b0 = 0
     let b1 = 0
-    const residuals: number[] = []
     for (let i = 0; i < observations.length; i++) {
       const o = observations[i]!
       const r = (o.offsetM - offset - slope * o.lever) / o.sdM
-      residuals.push(Math.abs(r))
+      residuals[i] = Math.abs(r)
       const w = iteration === 0 ? 1 / (1 + (r / 6) ** 2) : tukeyWeight(r / scale)
       weights[i] = w
       const p = w / o.sdM ** 2
@@ -241,7 +250,7 @@ function robustLine(observations: readonly EdgeObservation[], offsetSdM: number,
     const moved = Math.abs(nextSlope - slope) + Math.abs(nextOffset - offset)
     offset = nextOffset
     slope = nextSlope
-    residuals.sort((a, b) => a - b)
+    residuals.sort()
     scale = Math.max(1, 1.48 * residuals[residuals.length >> 1]!)
     if (iteration > 2 && moved < 1e-6) break
   }

@@ -16,15 +16,15 @@ const PLACES = [0.08, 0.3, 0.7, 0.92]
  */
 export function edgeSightings(camera: SeesawCamera, sight: BoardSight, board: FrameSightings['board']): FrameSightings {
   const outline = plankOutline(camera, sight.angleRad)
+  const top = sight.edges?.top ?? null
+  const bottom = sight.edges?.bottom ?? null
   const { thicknessM } = camera
   return {
     board,
     roughAngleRad: sight.angleRad,
     sightings: [
-      ...edgePoints(camera, sight, sight.edges.top, 'upper', (share) => Math.max(0, at(outline.farTopM, share))),
-      ...edgePoints(camera, sight, sight.edges.bottom, 'lower', (share) =>
-        Math.min(-thicknessM, at(outline.bottomM, share)),
-      ),
+      ...edgePoints(camera, sight, top, 'upper', (share) => Math.max(0, at(outline.farTopM, share))),
+      ...edgePoints(camera, sight, bottom, 'lower', (share) => Math.min(-thicknessM, at(outline.bottomM, share))),
     ],
   }
 }

@@ -19,6 +19,20 @@ export function rowOf(view: View, yPx: number): number {
 }
 
 /**
+ * The projection from full-resolution image px to column and row (indices) of a plane of the decoded picture.
+ *
+ * @param view where the decoded picture lies in the displayed one
+ * @param sizePx of the plane's pixels, decoded luma px: 2 for chroma
+ * @returns 3 x 3, row by row
+ */
+export function planeFromImage(view: View, sizePx: 1 | 2): Float64Array {
+  const perPx = view.scale / sizePx
+  const column0 = -view.originXPx * perPx - 0.5
+  const row0 = -view.originYPx * perPx - 0.5
+  return Float64Array.of(perPx, 0, column0, 0, perPx, row0, 0, 0, 1)
+}
+
+/**
  * One plane's value between pixels, bilinear.
  *
  * @param plane 8-bit samples, row by row
@@ -60,11 +74,20 @@ export function betweenFour(plane: Uint8Array, widthPx: number, at: number, fx: 
  * @returns true when inside
  */
 export function sampleColour(frame: Frame, xPx: number, yPx: number, out: Float32Array, at: number): boolean {
-  const view = frame.view
-  const column = (xPx - view.originXPx) * view.scale - 0.5
-  const row = (yPx - view.originYPx) * view.scale - 0.5
-  const w = view.widthPx
-  const h = view.heightPx
+  return sampleDecoded(frame, columnOf(frame.view, xPx), rowOf(frame.view, yPx), out, at)
+}
+
+/**
+ * Luma and chroma at a place of the decoded picture, as `sampleColour`.
+ *
+ * @param frame the decoded picture
+ * @param column pixel index, fractions allowed
+ * @param row likewise
+ * @param out three numbers Y, U, V (0-255) from index `at` on; all NaN outside the decoded picture
+ * @returns true when inside
+ */
+export function sampleDecoded(frame: Frame, column: number, row: number, out: Float32Array, at: number): boolean {
+  const { widthPx: w, heightPx: h } = frame.view
   if (!(column >= 0.5 && row >= 0.5 && column < w - 1.5 && row < h - 1.5)) {
     out[at] = out[at + 1] = out[at + 2] = NaN
     return false

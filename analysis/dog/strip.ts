@@ -2,8 +2,8 @@ import type { SeesawCamera } from '../calibration/seesaw-camera.ts'
 import type { CameraMotion } from '../camera/camera-motion.ts'
 import { multiply3 } from '../camera/rotation.ts'
 import type { Frame } from '../clip/frame.ts'
-import { sampleColour } from '../clip/sampling.ts'
-import type { ExpectedPicture } from '../scene/expected-picture.ts'
+import { planeFromImage, sampleDecoded } from '../clip/sampling.ts'
+import type { ExpectedStrip } from './expected-strip.ts'
 
 /** The grid of a strip: a band along the plank that moves with it, in the plane through the near edge. */
 export interface StripGrid {
@@ -49,67 +49,61 @@ export function stripGrid(lengthM: number, cellM: number, heightM: number): Stri
 /** On the plank a darkening that keeps the colour is probably a shadow: it counts only so much. */
 const SHADE_SHARE = 0.25
 
-/** Shade takes light and colour away alike, down to half or so; a dark leg takes more, a coloured one changes the hue. */
-function isShade(y: number, want: Float32Array, du: number, dv: number): boolean {
-  const share = (y - 16) / Math.max(1, want[0]! - 16)
-  if (share < 0.45 || share > 0.97) return false
-  const offU = du - (share - 1) * (want[1]! - 128)
-  const offV = dv - (share - 1) * (want[2]! - 128)
-  return Math.abs(offU) < 7 && Math.abs(offV) < 7
-}
-
 /**
  * Compares a frame with the expected picture over the grid.
  *
- * @param camera the calibrated seesaw camera
+ * @param frame the decoded picture
  * @param motion camera motion of the frame
+ * @param camera the calibrated seesaw camera
+ * @param angleRad board angle in the frame, rad
+ * @param expected what the band looks like without a dog, at an angle next to this one
  * @param shiftM how far the plank lies above where the camera's motion puts it, m
+ * @param grid where the strip's cells lie along and above the plank
  * @returns one cell a place, `UNKNOWN_CELL` where the picture or the background does not reach
  */
 export function cutStrip(
   frame: Frame,
   motion: CameraMotion,
   camera: SeesawCamera,
-  expected: ExpectedPicture,
+  angleRad: number,
+  expected: ExpectedStrip,
   shiftM: number,
   grid: StripGrid,
 ): Strip {
   const strangeness = new Uint8Array(grid.columns * grid.rows).fill(UNKNOWN_CELL)
-  const map = multiply3(motion.frameFromReference, camera.homographyAt(expected.angleRad, 0))
-  const want = new Float32Array(7)
+  const imageFromPlank = multiply3(motion.frameFromReference, camera.homographyAt(angleRad, 0))
+  const m = multiply3(planeFromImage(frame.view, 1), imageFromPlank)
   const got = new Float32Array(3)
+  const brightness = 1 / motion.gain
   let i = 0
   for (let row = 0; row < grid.rows; row++) {
-    const above = grid.fromAboveM + row * grid.cellM
+    const above = grid.fromAboveM + row * grid.cellM + shiftM
+    const x0 = m[1]! * above + m[2]!
+    const y0 = m[4]! * above + m[5]!
+    const z0 = m[7]! * above + m[8]!
     for (let column = 0; column < grid.columns; column++, i++) {
+      const wantY = expected.y[i]!
+      if (Number.isNaN(wantY)) continue
       const along = grid.fromAlongM + column * grid.cellM
-      const y = above + shiftM
-      const w = map[6]! * along + map[7]! * y + map[8]!
-      if (
-        !sampleColour(
-          frame,
-          (map[0]! * along + map[1]! * y + map[2]!) / w,
-          (map[3]! * along + map[4]! * y + map[5]!) / w,
-          got,
-          0,
-        )
-      )
-        continue
-      expected.sample(along, above, want, 0)
-      if (Number.isNaN(want[0]!)) continue
-      const dy = got[0]! / motion.gain - want[0]!
-      const du = got[1]! - want[1]!
-      const dv = got[2]! - want[2]!
-      // The plank's edges are known to about a third of a cell.
-      const edgeY = 0.35 * grid.cellM * want[4]!
-      const edgeU = 0.35 * grid.cellM * want[5]!
-      const edgeV = 0.35 * grid.cellM * want[6]!
-      const varianceY = 9 + 1.5 * want[3]! * want[3]! + edgeY * edgeY
-      const varianceUv = 6 + 0.08 * want[3]! * want[3]! + edgeU * edgeU + edgeV * edgeV
-      const d = Math.sqrt((dy * dy) / varianceY + (du * du + dv * dv) / varianceUv)
-      const shade = above <= expected.topM(along) && isShade(got[0]! / motion.gain, want, du, dv) ? SHADE_SHARE : 1
-      strangeness[i] = Math.min(254, Math.round(10 * shade * d))
+      const z = 1 / (m[6]! * along + z0)
+      if (!sampleDecoded(frame, (m[0]! * along + x0) * z, (m[3]! * along + y0) * z, got, 0)) continue
+      const y = got[0]! * brightness
+      const dy = y - wantY
+      const du = got[1]! - expected.u[i]!
+      const dv = got[2]! - expected.v[i]!
+      const d = Math.sqrt(dy * dy * expected.precisionY[i]! + (du * du + dv * dv) * expected.precisionUv[i]!)
+      const isShaded = row < expected.rowsOnPlank[column]! && isShade(y, wantY, expected.u[i]!, expected.v[i]!, du, dv)
+      strangeness[i] = Math.min(254, Math.round(10 * (isShaded ? SHADE_SHARE : 1) * d))
     }
   }
-  return { ptsS: frame.ptsS, angleRad: expected.angleRad, strangeness }
+  return { ptsS: frame.ptsS, angleRad, strangeness }
+}
+
+/** Shade takes light and colour away alike, down to half or so; a dark leg takes more, a coloured one changes the hue. */
+function isShade(y: number, wantY: number, wantU: number, wantV: number, du: number, dv: number): boolean {
+  const share = (y - 16) / Math.max(1, wantY - 16)
+  if (share < 0.45 || share > 0.97) return false
+  const offU = du - (share - 1) * (wantU - 128)
+  const offV = dv - (share - 1) * (wantV - 128)
+  return Math.abs(offU) < 7 && Math.abs(offV) < 7
 }

@@ -12,7 +12,7 @@ const MEDIAN_DEVIATION_OF_NORMAL = 0.6744897501960817
  * @example quantile([1, 2, 3, 4], 0.5) // 2.5
  */
 export function quantile(values: ArrayLike<number>, share: number): number {
-  const sorted = Float64Array.from(values).sort()
+  const sorted = new Float64Array(values).sort()
   if (sorted.length === 0) return NaN
   const place = Math.min(Math.max(share, 0), 1) * (sorted.length - 1)
   const below = Math.floor(place)

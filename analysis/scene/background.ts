@@ -2,7 +2,7 @@ import { plankOutline } from '../board/plank-outline.ts'
 import type { SeesawCamera } from '../calibration/seesaw-camera.ts'
 import { multiply3 } from '../camera/rotation.ts'
 import type { Frame } from '../clip/frame.ts'
-import { betweenFour } from '../clip/sampling.ts'
+import { betweenFour, planeFromImage } from '../clip/sampling.ts'
 import { groupOf, LevelCounts } from '../numeric/level-counts.ts'
 
 /** A picture taken out of the clip, with where the camera and the board were. */
@@ -172,16 +172,13 @@ function onRaster(
   const { view } = frame
   const wide = sizePx / scale
   const referenceFromRaster = Float64Array.of(wide, 0, x0Px + 0.5 * wide, 0, wide, y0Px + 0.5 * wide, 0, 0, 1)
-  const perPx = view.scale / sizePx
-  const x0 = -view.originXPx * perPx - 0.5
-  const y0 = -view.originYPx * perPx - 0.5
-  const planeFromFrame = Float64Array.of(perPx, 0, x0, 0, perPx, y0, 0, 0, 1)
+  const planeFromReference = multiply3(planeFromImage(view, sizePx), frameFromReference)
   return {
     plane,
     widthPx: view.widthPx / sizePx,
     heightPx: view.heightPx / sizePx,
     factor,
-    planeFromRaster: multiply3(planeFromFrame, multiply3(frameFromReference, referenceFromRaster)),
+    planeFromRaster: multiply3(planeFromReference, referenceFromRaster),
   }
 }
 
@@ -213,7 +210,9 @@ function medianOver(
       const i = row * widthPx + column
       into[i] = counts.quantile(0.5)
       if (spread === null) continue
-      const between = count < 3 ? 0 : (counts.quantile(0.75) - counts.quantile(0.25)) / QUARTILES_SD
+      const upper = (Math.floor(0.75 * (count - 1)) + 0.5) / count
+      const lower = (Math.ceil(0.25 * (count - 1)) + 0.5) / count
+      const between = count < 3 ? 0 : (counts.quantile(upper) - counts.quantile(lower)) / QUARTILES_SD
       spread[i] = Math.max(FEW_SPREAD[count] ?? 0, between)
     }
   }

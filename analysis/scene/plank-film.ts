@@ -5,6 +5,7 @@ import type { SeesawCamera } from '../calibration/seesaw-camera.ts'
 import type { CameraFollower, CameraMotion } from '../camera/camera-motion.ts'
 import type { Frame } from '../clip/frame.ts'
 import type { PlankFilm } from '../dog/follow-dog.ts'
+import { expectedStrip, ExpectedStrips } from '../dog/expected-strip.ts'
 import { cutStrip, stripGrid, type Strip, type StripGrid } from '../dog/strip.ts'
 import { ExpectedPicture } from './expected-picture.ts'
 import { swing, type Scene } from './learn-scene.ts'
@@ -31,10 +32,10 @@ const STRIP_HEIGHT_M = 0.35
 /** Follows camera and board through a stretch of clip, frame by frame, and keeps the strip along the plank. */
 export class PlankFilmMaker {
   readonly #camera: SeesawCamera
-  readonly #scene: Scene
   readonly #cameraFollower: CameraFollower
   readonly #boardFollower: BoardFollower
   readonly #grid: StripGrid
+  readonly #expected: ExpectedStrips
   readonly #frames: FollowedFrame[] = []
   readonly #strips: { ptsS: number; strip: Strip | null; outline: PlankOutline | null }[] = []
   #angleRad: number
@@ -43,10 +44,12 @@ export class PlankFilmMaker {
   /** @param startAngleRad where the board probably is in the first frame, rad */
   constructor(camera: SeesawCamera, scene: Scene, cameraFollower: CameraFollower, startAngleRad: number) {
     this.#camera = camera
-    this.#scene = scene
     this.#cameraFollower = cameraFollower
     this.#boardFollower = new BoardFollower(camera, scene.background, scene.appearance, scene.pxM, 0.5 * scene.pxM)
     this.#grid = stripGrid(camera.lengthM, Math.max(0.005, scene.pxM), STRIP_HEIGHT_M)
+    const { background, appearance, pxM } = scene
+    const expectedAt = (angleRad: number) => new ExpectedPicture(camera, background, appearance, angleRad, 0.75 * pxM)
+    this.#expected = new ExpectedStrips((angleRad) => expectedStrip(expectedAt(angleRad), this.#grid), LEAST_SD_RAD)
     this.#angleRad = startAngleRad
   }
 
@@ -58,14 +61,9 @@ export class PlankFilmMaker {
     this.#frames.push(followed)
     const lastStrip = this.#strips[this.#strips.length - 1]
     if (lastStrip === undefined || frame.ptsS - lastStrip.ptsS > 0.95 / STRIPS_HZ) {
-      const seen = motion !== null && sight !== null
-      const expected = seen ? this.#expected(sight.angleRad) : null
       this.#strips.push({
         ptsS: frame.ptsS,
-        strip:
-          expected === null || motion === null || sight === null
-            ? null
-            : cutStrip(frame, motion, this.#camera, expected, sight.shiftM, this.#grid),
+        strip: motion === null || sight === null ? null : this.#strip(frame, motion, sight),
         outline: sight === null ? null : plankOutline(this.#camera, sight.angleRad),
       })
     }
@@ -104,9 +102,8 @@ export class PlankFilmMaker {
     }
   }
 
-  #expected(angleRad: number): ExpectedPicture {
-    const { background, appearance, pxM } = this.#scene
-    return new ExpectedPicture(this.#camera, background, appearance, angleRad, 0.75 * pxM)
+  #strip(frame: Frame, motion: CameraMotion, { angleRad, shiftM }: BoardSight): Strip {
+    return cutStrip(frame, motion, this.#camera, angleRad, this.#expected.near(angleRad), shiftM, this.#grid)
   }
 
   #findBoard(frame: Frame, motion: CameraMotion): BoardSight | null {

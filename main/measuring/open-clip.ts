@@ -182,7 +182,7 @@ function refined(
   const camera = first.best
   const frames = scene.stills.flatMap((s, k) => {
     if (s.angleRad === null) return []
-    const sight = follower.find(stills[k]!.frame, stills[k]!.motion, [s.angleRad])
+    const sight = follower.find(stills[k]!.frame, stills[k]!.motion, [s.angleRad], true)
     if (sight === null || sight.agreed < 0.5) return []
     const near = (angle: number) => Math.abs(sight.angleRad - angle) < 0.006
     const state = near(camera.restAngleRad) ? 'rest' : near(camera.groundedAngleRad) ? 'grounded' : 'moving'

@@ -1,0 +1,79 @@
+import { expect, test } from 'vitest'
+import { PinholeSeesaw } from '../../../analysis/calibration/pinhole-seesaw.ts'
+import { expectedStrip, ExpectedStrips } from '../../../analysis/dog/expected-strip.ts'
+import { cutStrip, stripGrid, UNKNOWN_CELL } from '../../../analysis/dog/strip.ts'
+import { identityHomography } from '../../../analysis/geometry/homography.ts'
+import { median } from '../../../analysis/numeric/robust.ts'
+import { ExpectedPicture } from '../../../analysis/scene/expected-picture.ts'
+import { learnScene } from '../../../analysis/scene/learn-scene.ts'
+import { paintedPlank, type Screen } from '../calibration/painted-plank.ts'
+import { BOARD, frontalPose } from '../calibration/simulated-seesaw.ts'
+
+const camera = new PinholeSeesaw(
+  { ...frontalPose({ heightM: 1.2, pitchRad: -0.1 }), focalPx: 500, principalXPx: 320, principalYPx: 180 },
+  BOARD,
+  1,
+)
+const picture = { widthPx: 640, heightPx: 360 }
+const motion = { frameFromReference: identityHomography(), residualPx: 0, agreed: 20, looked: 20, gain: 1 }
+const rest = camera.restAngleRad
+const grounded = camera.groundedAngleRad
+
+const paint = (angleRad: number, seed: number, screen?: Screen) =>
+  paintedPlank(camera, BOARD.contactM, picture, angleRad, seed, screen)
+const scene = learnScene(
+  camera,
+  paint(rest, 1),
+  [rest, rest, rest, 0, grounded, grounded, grounded].map((angleRad, k) => ({ frame: paint(angleRad, k + 2), motion })),
+  0.4,
+)
+const grid = stripGrid(BOARD.lengthM, scene.pxM, 0.3)
+const expectedAt = (angleRad: number) =>
+  expectedStrip(new ExpectedPicture(camera, scene.background, scene.appearance, angleRad, 0.75 * scene.pxM), grid)
+
+/** Strangeness of the strip of one frame, between two places along the plank, unknown cells left out. */
+function strangeness(angleRad: number, drawnAtRad: number, fromM: number, toM: number, screen?: Screen): number[] {
+  const frame = paint(angleRad, 99, screen)
+  const strip = cutStrip(frame, motion, camera, angleRad, expectedAt(drawnAtRad), 0, grid)
+  return [...strip.strangeness].filter((value, i) => {
+    const alongM = grid.fromAlongM + (i % grid.columns) * grid.cellM
+    return value !== UNKNOWN_CELL && alongM > fromM && alongM < toM
+  })
+}
+
+test('the board is found in every still that the scene is learnt from', () => {
+  const angles = scene.stills.map((still) => still.angleRad ?? NaN)
+  for (const [k, angle] of [rest, rest, rest, 0, grounded, grounded, grounded].entries())
+    expect(Math.abs(angles[k]! - angle)).toBeLessThan(0.002)
+})
+
+test('an empty seesaw is nowhere strange, whether at rest or grounded', () => {
+  for (const angle of [rest, grounded]) expect(median(strangeness(angle, angle, 0.1, 3.5))).toBeLessThan(10)
+})
+
+test('something before the plank is strange where it stands, and nowhere else', () => {
+  const screen = { fromM: 1, toM: 1.4 }
+  expect(median(strangeness(rest, rest, 1.05, 1.35, screen))).toBeGreaterThan(60)
+  expect(median(strangeness(rest, rest, 1.6, 3.5, screen))).toBeLessThan(10)
+})
+
+test('an expected strip of an angle closer than is known serves as well', () => {
+  const own = median(strangeness(grounded, grounded, 0.1, 3.5))
+  expect(Math.abs(median(strangeness(grounded, grounded + 1.2e-4, 0.1, 3.5)) - own)).toBeLessThanOrEqual(1)
+})
+
+test('a trembling board is drawn once, a turning one anew', () => {
+  const drawn: number[] = []
+  const strips = new ExpectedStrips((angleRad) => {
+    drawn.push(angleRad)
+    return expectedAt(rest)
+  }, 1e-3)
+  for (const angle of [0.1, 0.1003, 0.0998, 0.1]) strips.near(angle)
+  expect(drawn).toHaveLength(1)
+  for (let step = 1; step <= 20; step++) strips.near(0.1 + 1e-3 * step)
+  expect(drawn).toHaveLength(21)
+  strips.near(0.12)
+  expect(drawn).toHaveLength(21)
+  strips.near(0.1)
+  expect(drawn).toHaveLength(22)
+})
