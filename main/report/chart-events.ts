@@ -1,6 +1,7 @@
 import type { Measured } from '../../analysis/estimate.ts'
 import type { Ride } from '../../analysis/ride/ride.ts'
 import { isMeasured } from '../../analysis/words/in-words.ts'
+import { spreadLabels } from '../../analysis/drawing/spread-labels.ts'
 import { type Markup, markup } from './markup.ts'
 
 /** One event on a chart: a line through all rows with a word on top. */
@@ -16,8 +17,6 @@ export interface ChartEvent {
   readonly labelWidthPx: number
 }
 
-const gapPx = 4
-
 /** The measured events of a ride in the order of time; withheld ones are told elsewhere. */
 export function chartEvents(ride: Ride, x: (atS: number) => number): readonly ChartEvent[] {
   const { firstOn, tipStart, grounded, left } = ride.events
@@ -27,45 +26,18 @@ export function chartEvents(ride: Ride, x: (atS: number) => number): readonly Ch
     ['landed', 'landed', grounded],
     ['off', 'off', left],
   ] as const
-  return spread(named.flatMap(([word, name, at]) => (isMeasured(at) ? [chartEvent(word, name, at, x)] : [])))
+  return spreadLabels(named.flatMap(([word, name, at]) => (isMeasured(at) ? [chartEvent(word, name, at, x)] : [])))
 }
 
-export function chartEvent(word: string, name: string, at: Measured, x: (atS: number) => number): ChartEvent {
+export function chartEvent(
+  word: string,
+  name: string,
+  at: Measured,
+  x: (atS: number) => number,
+): Omit<ChartEvent, 'labelPx'> {
   const xPx = x(at.value)
   const [lo, hi] = at.ci95
-  return { word, name, xPx, fromPx: x(lo), toPx: x(hi), labelPx: xPx, labelWidthPx: word.length * 7.5 + 18 }
-}
-
-/** Moves labels apart until none covers another, each as little as the order allows. */
-export function spread(events: readonly ChartEvent[]): readonly ChartEvent[] {
-  const groups: { events: ChartEvent[]; widthPx: number; middlePx: number }[] = []
-  for (const event of [...events].sort((a, b) => a.xPx - b.xPx)) {
-    let group = { events: [event], widthPx: event.labelWidthPx, middlePx: event.xPx }
-    for (let before = groups.at(-1); before !== undefined && touches(before, group); before = groups.at(-1)) {
-      groups.pop()
-      const members = [...before.events, ...group.events]
-      const widthPx = before.widthPx + gapPx + group.widthPx
-      group = { events: members, widthPx, middlePx: members.reduce((sum, { xPx }) => sum + xPx, 0) / members.length }
-    }
-    groups.push(group)
-  }
-  return groups.flatMap(({ events: members, widthPx, middlePx }) => {
-    let leftPx = middlePx - widthPx / 2
-    return members.map((event) => {
-      const labelPx = leftPx + event.labelWidthPx / 2
-      leftPx += event.labelWidthPx + gapPx
-      return { ...event, labelPx }
-    })
-  })
-}
-
-interface Extent {
-  readonly widthPx: number
-  readonly middlePx: number
-}
-
-function touches(left: Extent, right: Extent): boolean {
-  return left.middlePx + left.widthPx / 2 + gapPx > right.middlePx - right.widthPx / 2
+  return { word, name, xPx, fromPx: x(lo), toPx: x(hi), labelWidthPx: word.length * 7.5 + 18 }
 }
 
 export function eventLines(

@@ -1,7 +1,8 @@
 import { scaleLinear } from 'd3-scale'
 import { line } from 'd3-shape'
 import type { Drop } from '../../analysis/drop/drop-test.ts'
-import { chartEvent, eventLines, spread } from './chart-events.ts'
+import { spreadLabels } from '../../analysis/drawing/spread-labels.ts'
+import { chartEvent, eventLines } from './chart-events.ts'
 import { chartPx } from './plank-chart.ts'
 import { fixed, isMeasured } from '../../analysis/words/in-words.ts'
 import { type Markup, markup } from './markup.ts'
@@ -34,7 +35,9 @@ export function dropChart(drop: Drop): Markup {
     ['tip', 'tip', tipStart],
     ['landed', 'landed', grounded],
   ] as const
-  const events = spread(named.flatMap(([word, name, at]) => (isMeasured(at) ? [chartEvent(word, name, at, x)] : [])))
+  const events = spreadLabels(
+    named.flatMap(([word, name, at]) => (isMeasured(at) ? [chartEvent(word, name, at, x)] : [])),
+  )
   return markup`<svg class="plank-chart" viewBox="0 0 ${chartPx.width} ${rows.time.bottom}" role="img" aria-label="The board's angle through time">
     ${y.ticks(4).map(
       (

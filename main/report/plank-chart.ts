@@ -1,6 +1,6 @@
 import { type ScaleLinear, scaleLinear } from 'd3-scale'
 import { area, line } from 'd3-shape'
-import type { Estimate } from '../../analysis/estimate.ts'
+import { chartSpan } from '../../analysis/drawing/chart-span.ts'
 import type { Ride } from '../../analysis/ride/ride.ts'
 import type { Board } from '../../analysis/board/board.ts'
 import type { SoundEnvelope } from '../measuring/measured-ride.ts'
@@ -48,19 +48,6 @@ export function plankChart(ride: Ride, board: Board, sound: SoundEnvelope | null
 function clipTo(id: string, { top, bottom }: { readonly top: number; readonly bottom: number }): Markup {
   const width = chartPx.width - chartPx.left - chartPx.right
   return markup`<clipPath id="${id}"><rect x="${chartPx.left}" y="${top - 2}" width="${width}" height="${bottom - top + 4}"/></clipPath>`
-}
-
-/** From a moment before the dog got on to a moment after the last event, within the clip. */
-export function chartSpan(ride: Ride): readonly [number, number] {
-  const times = ride.frames.ptsS
-  const first = times[0] ?? 0
-  const last = times.at(-1) ?? 1
-  const seen = Object.values(ride.events).flatMap((event: Estimate) => (event.kind === 'measured' ? [event.value] : []))
-  const ends = ride.footfalls.flatMap((step) => [step.fromS, step.toS])
-  const stillOn = ride.events.left.kind === 'withheld' ? [last] : []
-  const all = [...seen, ...ends, ...stillOn]
-  if (all.length === 0) return [first, last]
-  return [Math.max(first, Math.min(...all) - 0.5), Math.min(last, Math.max(...all) + 0.6)]
 }
 
 function fall(ride: Ride, x: Scale): Markup | null {

@@ -1,7 +1,6 @@
+import { soundBars } from '../../analysis/drawing/sound-bars.ts'
 import type { SoundEnvelope } from '../measuring/measured-ride.ts'
 import { type Markup, markup } from './markup.ts'
-
-const barPx = 4
 
 interface TimeScale {
   (atS: number): number
@@ -21,24 +20,11 @@ export function soundStrip(
   if (sound === null) {
     return markup`${name}<text class="quiet" x="${leftPx + 8}" y="${middle + 4}">The clip has no sound.</text>`
   }
-  const bars: { xPx: number; level: number }[] = []
-  for (let xPx = leftPx; xPx + barPx <= rightPx; xPx += barPx) {
-    bars.push({ xPx: xPx + barPx / 2, level: loudest(sound, x.invert(xPx), x.invert(xPx + barPx)) })
-  }
-  const highest = Math.max(...bars.map((bar) => bar.level), 1e-6)
-  const path = bars
-    .map(({ xPx, level }) => {
-      const halfPx = Math.max(0.5, ((level / highest) * (row.bottom - row.top)) / 2)
+  const path = soundBars(sound, x, leftPx, rightPx)
+    .map(({ xPx, share }) => {
+      const halfPx = Math.max(0.5, (share * (row.bottom - row.top)) / 2)
       return `M${xPx.toFixed(1)},${(middle - halfPx).toFixed(1)}V${(middle + halfPx).toFixed(1)}`
     })
     .join('')
   return markup`${name}<path class="sound" d="${path}"/>`
-}
-
-function loudest({ startS, rateHz, level }: SoundEnvelope, fromS: number, toS: number): number {
-  const first = Math.max(0, Math.floor((fromS - startS) * rateHz))
-  const end = Math.min(level.length, Math.max(first + 1, Math.floor((toS - startS) * rateHz)))
-  let loudestLevel = 0
-  for (let k = first; k < end; k++) loudestLevel = Math.max(loudestLevel, level[k]!)
-  return loudestLevel
 }
