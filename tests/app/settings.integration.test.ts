@@ -1,0 +1,108 @@
+import { rm } from 'node:fs/promises'
+import { AxeBuilder } from '@axe-core/playwright'
+import { afterEach, expect, test } from 'vitest'
+import { LEAST_WINDOW } from '../../renderer/window-size.ts'
+import { needs } from '../report/needs.ts'
+import { bringFiles, setUp } from './journey.ts'
+import { newLibraryFolder, openWindow, type OpenWindow, sampleClip } from './open-window.ts'
+
+let opened: OpenWindow | null = null
+let folder: string | null = null
+
+afterEach(async () => {
+  await opened?.close()
+  if (folder !== null) await rm(folder, { recursive: true, force: true })
+  opened = null
+  folder = null
+})
+
+async function openFresh(): Promise<OpenWindow> {
+  folder = await newLibraryFolder()
+  opened = await openWindow(folder)
+  return opened
+}
+
+test('theme, text size and units hold at once and after a restart', async (context) => {
+  needs(context, 'a Chromium on the PATH')
+  const { page } = await openFresh()
+  const fontPx = () => page.evaluate<number>('parseFloat(getComputedStyle(document.documentElement).fontSize)')
+  const paper = () => page.evaluate<string>('getComputedStyle(document.body).backgroundColor')
+  const before = { fontPx: await fontPx(), paper: await paper() }
+  await page.getByRole('link', { name: 'Settings' }).click()
+  await page.getByText('Dark', { exact: true }).click()
+  await page.getByText('in, ft, lb').click()
+  await page.getByRole('slider', { name: 'Text size' }).focus()
+  await page.keyboard.press('End')
+  await page.getByText('160%').waitFor()
+  expect((await fontPx()) / before.fontPx).toBeCloseTo(1.6, 3)
+  expect(await paper()).not.toBe(before.paper)
+
+  await opened!.close()
+  opened = await openWindow(folder!)
+  const again = opened.page
+  await again.getByRole('link', { name: 'Boards' }).click()
+  await again.getByRole('button', { name: 'New board' }).click()
+  expect(await again.getByRole('textbox', { name: 'Length (a), in' }).inputValue()).toBe('144.09')
+  expect(await again.evaluate('document.documentElement.dataset.theme')).toBe('dark')
+})
+
+test('every screen is free of faults that axe finds, light and dark', async (context) => {
+  needs(context, 'a Chromium on the PATH')
+  const { page, origin } = await openFresh()
+  const faults: string[] = []
+  async function look(where: string): Promise<void> {
+    for (const colorScheme of ['light', 'dark'] as const) {
+      await page.emulateMedia({ colorScheme, reducedMotion: 'reduce' })
+      const { violations } = await new AxeBuilder({ page })
+        .withTags(['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa', 'best-practice'])
+        .analyze()
+      const found = violations.map(({ id, nodes }) => `${where}, ${colorScheme}: ${id} ${nodes[0]?.html ?? ''}`)
+      faults.push(...found)
+    }
+  }
+  await page.getByText('Wren holds to the ground').waitFor()
+  await look('start')
+  await bringFiles(page, [sampleClip('wren-hold.mp4')])
+  await page.getByRole('img', { name: 'The clip at 0.00 s' }).waitFor()
+  await look('set-up')
+  await setUp(page, 'Club aluminium', 'Juniper')
+  await look('marking')
+  for (const [path, heading] of [
+    ['rides', 'Rides'],
+    ['dogs', 'Dogs'],
+    ['boards', 'Boards'],
+    ['settings', 'Settings'],
+  ] as const) {
+    await page.goto(`${origin}/#/${path}`)
+    await page.getByRole('heading', { name: heading, level: 1 }).waitFor()
+    await look(path)
+  }
+  await page.getByRole('button', { name: 'Move the library' }).click()
+  await look('a dialog')
+  expect(faults).toEqual([])
+})
+
+test('nothing is cut off sideways in the smallest window with the largest text', async (context) => {
+  needs(context, 'a Chromium on the PATH')
+  const { page, origin } = await openFresh()
+  await bringFiles(page, [sampleClip('wren-hold.mp4')])
+  await setUp(page, 'Club aluminium', 'Juniper')
+  const marking = page.url()
+  await page.setViewportSize({ width: LEAST_WINDOW.widthPx, height: LEAST_WINDOW.heightPx })
+  await page.goto(`${origin}/#/settings`)
+  await page.getByRole('slider', { name: 'Text size' }).focus()
+  await page.keyboard.press('End')
+  await page.getByText('160%').waitFor()
+  const addresses = [marking, marking.replace('marking', 'set-up'), ...['', 'rides', 'dogs', 'boards', 'settings']]
+  const cut: string[] = []
+  for (const address of addresses) {
+    await page.goto(address.startsWith('http') ? address : `${origin}/#/${address}`)
+    await page.getByRole('heading', { level: 1 }).waitFor({ state: 'attached' })
+    const excessPx = await page.evaluate<number>(`Math.max(0, ...[...document.querySelectorAll('main, main *')]
+      .filter((element) => getComputedStyle(element).overflowX !== 'visible' && element.clientWidth > 1)
+      .filter((element) => !element.closest('.viewer, .select-button, .strip, .choice-row'))
+      .map((element) => element.scrollWidth - element.clientWidth))`)
+    if (excessPx > 1) cut.push(`${address}: ${excessPx} px`)
+  }
+  expect(cut).toEqual([])
+})

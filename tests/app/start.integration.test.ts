@@ -1,0 +1,97 @@
+import { copyFile, readFile, rename, rm, writeFile } from 'node:fs/promises'
+import { join } from 'node:path'
+import { afterEach, expect, test } from 'vitest'
+import { needs } from '../report/needs.ts'
+import { bringFiles } from './journey.ts'
+import { newLibraryFolder, openWindow, type OpenWindow, sampleClip } from './open-window.ts'
+
+let opened: OpenWindow | null = null
+let folder: string | null = null
+
+afterEach(async () => {
+  await opened?.close()
+  if (folder !== null) await rm(folder, { recursive: true, force: true })
+  opened = null
+  folder = null
+})
+
+async function openFresh(): Promise<OpenWindow> {
+  folder = await newLibraryFolder()
+  opened = await openWindow(folder)
+  return opened
+}
+
+test('the first cautions are put away once and for all', async (context) => {
+  needs(context, 'a Chromium on the PATH')
+  const { page } = await openFresh()
+  await page.getByRole('button', { name: 'Understood' }).click()
+  await page.getByText('Before you film').waitFor({ state: 'detached' })
+  await opened!.close()
+  opened = await openWindow(folder!)
+  await opened.page.getByText('Drop a clip of a ride here').waitFor()
+  await opened.page.getByText('Wren holds to the ground').waitFor()
+  expect(await opened.page.getByText('Before you film').count()).toBe(0)
+})
+
+test('a damaged file is refused in one sentence that names it, and the others come in', async (context) => {
+  needs(context, 'a Chromium on the PATH')
+  const { page } = await openFresh()
+  const damaged = join(folder!, 'damaged.mp4')
+  await writeFile(damaged, (await readFile(sampleClip('wren-hold.mp4'))).subarray(30_000))
+  await bringFiles(page, [damaged, sampleClip('wren-hold.mp4')])
+  expect(await page.getByRole('alert').innerText()).toMatch(/damaged\.mp4 .*video/)
+  await page.getByRole('link', { name: 'Set up' }).waitFor()
+  await page.getByRole('button', { name: 'Put away' }).click()
+  expect(await page.getByRole('alert').count()).toBe(0)
+})
+
+test('a clip may be dropped anywhere on the first screen', async (context) => {
+  needs(context, 'a Chromium on the PATH')
+  const { page } = await openFresh()
+  const bytes = (await readFile(sampleClip('wren-hold.mp4'))).toString('base64')
+  const dropped = await page.evaluateHandle(`(() => {
+    const bytes = Uint8Array.from(atob(${JSON.stringify(bytes)}), (letter) => letter.charCodeAt(0))
+    const data = new DataTransfer()
+    data.items.add(new File([bytes], 'ride.mp4', { type: 'video/mp4' }))
+    return data
+  })()`)
+  const samples = page.getByRole('heading', { name: 'Sample rides' })
+  for (const type of ['dragenter', 'dragover', 'drop']) await samples.dispatchEvent(type, { dataTransfer: dropped })
+  await page.getByRole('heading', { name: 'Set-up' }).waitFor()
+  expect(await page.getByText('ride.mp4, 960 × 540').count()).toBe(1)
+})
+
+test('a sample ride opens by one press', async (context) => {
+  needs(context, 'a Chromium on the PATH')
+  const { page } = await openFresh()
+  await page.getByRole('button', { name: 'Open Wren holds to the ground' }).click()
+  await page.waitForURL(/#\/rides\//)
+  await page.getByRole('link', { name: 'Start', exact: true }).click()
+  const again = page.getByRole('link', { name: 'Open Wren holds to the ground' })
+  await again.waitFor()
+  expect(await again.getAttribute('href')).toMatch(/#\/rides\//)
+})
+
+test('a moved clip is found again by showing where it lies, and no other clip passes for it', async (context) => {
+  needs(context, 'a Chromium on the PATH')
+  await openFresh()
+  const from = join(folder!, 'ride.mp4')
+  const to = join(folder!, 'elsewhere', 'renamed.mp4')
+  await copyFile(sampleClip('wren-hold.mp4'), from)
+  const clipId = await opened!.takeInPath(from)
+  await rename(from, await opened!.inNewFolder(to))
+  const { page } = opened!
+  await page.goto(`${opened!.origin}/#/clips/${clipId}/set-up`)
+  await page.getByText('ride.mp4 is no longer where it was').waitFor()
+
+  async function show(path: string): Promise<void> {
+    const button = page.getByRole('button', { name: 'Find ride.mp4 again' })
+    const [chooser] = await Promise.all([page.waitForEvent('filechooser'), button.click()])
+    await chooser.setFiles(path)
+  }
+  await show(sampleClip('pilot-early-leap.mp4'))
+  await page.getByText(/not the same|another clip|different/i).waitFor()
+  await show(to)
+  await page.getByText('ride.mp4 is no longer where it was').waitFor({ state: 'detached' })
+  expect(await page.getByRole('img', { name: 'The clip at 0.00 s' }).count()).toBe(1)
+})
