@@ -42,7 +42,7 @@ test('theme, text size and units hold at once and after a restart', async (conte
   const again = opened.page
   await again.getByRole('link', { name: 'Boards' }).click()
   await again.getByRole('button', { name: 'New board' }).click()
-  expect(await again.getByRole('textbox', { name: 'Length (a), in' }).inputValue()).toBe('144.09')
+  expect(await again.getByRole('textbox', { name: 'Length (a)' }).inputValue()).toBe('144.09')
   expect(await again.evaluate('document.documentElement.dataset.theme')).toBe('dark')
 })
 
