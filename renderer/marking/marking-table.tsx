@@ -4,11 +4,10 @@ import { Link } from 'react-router'
 import type { Board } from '../../analysis/board/board.ts'
 import type { ImagePx } from '../../analysis/geometry/points.ts'
 import type { ClipDetail, MarksDraft } from '../../main/contract/clips.ts'
-import { useAutosave } from '../app/use-autosave.ts'
-import { useChange } from '../host/use-call.ts'
 import { Button, IconButton } from '../look/button.tsx'
 import { Tick } from '../look/choice.tsx'
 import { Notice } from '../look/notice.tsx'
+import { useKeptPart } from '../setup/use-kept-part.ts'
 import { readinessOf } from './complete-marks.ts'
 import { FitWords } from './fit-words.tsx'
 import { FrameChooser } from './frame-chooser.tsx'
@@ -31,8 +30,7 @@ export interface MarkingTableProps {
 /** Picture, points and fit of one clip, and what the handler does with them. */
 export function MarkingTable({ clip, board }: MarkingTableProps) {
   const { card, facts, setup } = clip
-  const keep = useChange('clips.mark')
-  const saving = useAutosave<MarksDraft>((marks) => keep.mutateAsync({ clipId: card.id, marks }))
+  const saving = useKeptPart(card.id, 'marks')
   const [history, dispatch] = useReducer(advance, clip.marks, beginHistory)
   const [moment, setMoment] = useState<Moment>('rest')
   const [selected, setSelected] = useState<PointName>('entryEnd')
@@ -82,6 +80,7 @@ export function MarkingTable({ clip, board }: MarkingTableProps) {
 
   function turnTo(next: Moment): void {
     setMoment(next)
+    viewer.current?.zoom('whole')
     setSelected(nextUnplaced(marks, next, 'downContactEdge') ?? POINTS[next][0]!)
     dispatch({ kind: 'rest' })
   }

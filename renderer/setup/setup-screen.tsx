@@ -3,7 +3,6 @@ import { ArrowRight } from 'lucide-react'
 import { useEffect, useState } from 'react'
 import { useNavigate } from 'react-router'
 import type { ClipDetail, ClipSetup } from '../../main/contract/clips.ts'
-import { useAutosave } from '../app/use-autosave.ts'
 import { useCall, useChange } from '../host/use-call.ts'
 import { Answer } from '../look/answer.tsx'
 import { Button } from '../look/button.tsx'
@@ -17,6 +16,7 @@ import { FindAgain } from './find-again.tsx'
 import { SlowMotionChoice } from './slow-motion-choice.tsx'
 import { StretchChoice } from './stretch-choice.tsx'
 import { TravelChoice } from './travel-choice.tsx'
+import { useKeptPart } from './use-kept-part.ts'
 
 /** What is said of a clip before it is measured. */
 export function SetupScreen({ clipId }: { readonly clipId: string }) {
@@ -32,10 +32,9 @@ export function SetupScreen({ clipId }: { readonly clipId: string }) {
 function Setup({ clip }: { readonly clip: ClipDetail }) {
   const { card, facts } = clip
   const navigate = useNavigate()
-  const keep = useChange('clips.setUp')
   // What is typed is shown at once; what is kept follows.
   const [setup, setSetup] = useState(clip.setup)
-  const saving = useAutosave<ClipSetup>((next) => keep.mutateAsync({ clipId: card.id, setup: next }))
+  const saving = useKeptPart(card.id, 'setup')
   function change(changed: Partial<ClipSetup>): void {
     const next = { ...setup, ...changed }
     setSetup(next)

@@ -102,6 +102,9 @@ test('marks are kept without being told to, half-way too', async (context) => {
   await page.getByRole('link', { name: 'Start', exact: true }).click()
   await page.getByRole('link', { name: 'Mark' }).click()
   await page.getByRole('button', { name: 'Entry end, at 482.00, 270.00' }).waitFor()
+  // And again from what the host has kept.
+  await page.reload()
+  await page.getByRole('button', { name: 'Entry end, at 482.00, 270.00' }).waitFor()
   expect(await page.getByRole('button', { name: 'Exit end, not placed' }).count()).toBe(1)
 })
 
