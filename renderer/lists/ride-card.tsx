@@ -1,3 +1,4 @@
+import './ride-card.css'
 import { CircleAlert, CircleCheck, CircleHelp } from 'lucide-react'
 import { Link } from 'react-router'
 import type { RideCard } from '../../main/contract/rides.ts'
