@@ -23,16 +23,13 @@ const EDGE_SD_CELLS = 0.35
  *
  * @param expected what the seesaw looks like without a dog at one board angle
  * @param grid where the strips' cells lie along and above the plank
+ * @param spent a strip of the same grid that is needed no more: it is drawn over and saves the memory of a new one
  * @returns colours and how exactly they are known, row by row as in `Strip`
  */
-export function expectedStrip(expected: ExpectedPicture, grid: StripGrid): ExpectedStrip {
-  const count = grid.columns * grid.rows
-  const y = new Float32Array(count)
-  const u = new Float32Array(count)
-  const v = new Float32Array(count)
-  const precisionY = new Float32Array(count)
-  const precisionUv = new Float32Array(count)
-  const rowsOnPlank = new Int16Array(grid.columns)
+export function expectedStrip(expected: ExpectedPicture, grid: StripGrid, spent?: ExpectedStrip): ExpectedStrip {
+  const strip = spent ?? emptyStrip(grid)
+  const { y, u, v, precisionY, precisionUv, rowsOnPlank } = strip
+  rowsOnPlank.fill(0)
   const edgeM = EDGE_SD_CELLS * grid.cellM
   const want = new Float32Array(7)
   let i = 0
@@ -50,35 +47,54 @@ export function expectedStrip(expected: ExpectedPicture, grid: StripGrid): Expec
       if (aboveM <= expected.topM(alongM)) rowsOnPlank[column] = row + 1
     }
   }
-  return { y, u, v, precisionY, precisionUv, rowsOnPlank }
+  return strip
+}
+
+function emptyStrip({ columns, rows }: StripGrid): ExpectedStrip {
+  const cells = () => new Float32Array(columns * rows)
+  return {
+    y: cells(),
+    u: cells(),
+    v: cells(),
+    precisionY: cells(),
+    precisionUv: cells(),
+    rowsOnPlank: new Int16Array(columns),
+  }
 }
 
 /** So many drawings are kept: a board at rest trembles between a few neighbouring angles. */
 const KEPT = 12
 
+/** Draws the strip at an angle, rad, over a spent one if there is one. */
+type Draw = (angleRad: number, spent: ExpectedStrip | undefined) => ExpectedStrip
+
 /** Expected strips by angle, drawn anew only when the board has turned by more than its angle is known. */
 export class ExpectedStrips {
-  readonly #draw: (angleRad: number) => ExpectedStrip
+  readonly #draw: Draw
   readonly #stepRad: number
   readonly #drawn = new Map<number, ExpectedStrip>()
 
-  /**
-   * @param draw draws the strip at an angle
-   * @param stepRad angles within such a step share a strip, rad
-   */
-  constructor(draw: (angleRad: number) => ExpectedStrip, stepRad: number) {
+  /** @param stepRad angles within such a step share a strip, rad */
+  constructor(draw: Draw, stepRad: number) {
     this.#draw = draw
     this.#stepRad = stepRad
   }
 
-  /** The strip at the step nearest to an angle. */
+  /** The strip at the step nearest to an angle; it holds until the next one is asked for. */
   near(angleRad: number): ExpectedStrip {
     const step = Math.round(angleRad / this.#stepRad)
-    const strip = this.#drawn.get(step) ?? this.#draw(step * this.#stepRad)
+    const strip = this.#drawn.get(step) ?? this.#draw(step * this.#stepRad, this.#takeSpent())
     // Last used, last in the map.
     this.#drawn.delete(step)
     this.#drawn.set(step, strip)
-    if (this.#drawn.size > KEPT) this.#drawn.delete(this.#drawn.keys().next().value!)
     return strip
+  }
+
+  /** Gives up the strip that was not used for longest, once there are enough. */
+  #takeSpent(): ExpectedStrip | undefined {
+    const [oldest] = this.#drawn
+    if (oldest === undefined || this.#drawn.size < KEPT) return undefined
+    this.#drawn.delete(oldest[0])
+    return oldest[1]
   }
 }

@@ -73,27 +73,28 @@ export function cutStrip(
   const strangeness = new Uint8Array(grid.columns * grid.rows).fill(UNKNOWN_CELL)
   const imageFromPlank = multiply3(motion.frameFromReference, camera.homographyAt(angleRad, 0))
   const m = multiply3(planeFromImage(frame.view, 1), imageFromPlank)
+  const { y: wantY, u: wantU, v: wantV, precisionY, precisionUv, rowsOnPlank } = expected
+  const { columns, rows, fromAlongM, cellM } = grid
   const got = new Float32Array(3)
   const brightness = 1 / motion.gain
   let i = 0
-  for (let row = 0; row < grid.rows; row++) {
-    const above = grid.fromAboveM + row * grid.cellM + shiftM
-    const x0 = m[1]! * above + m[2]!
-    const y0 = m[4]! * above + m[5]!
-    const z0 = m[7]! * above + m[8]!
-    for (let column = 0; column < grid.columns; column++, i++) {
-      const wantY = expected.y[i]!
-      if (Number.isNaN(wantY)) continue
-      const along = grid.fromAlongM + column * grid.cellM
-      const z = 1 / (m[6]! * along + z0)
-      if (!sampleDecoded(frame, (m[0]! * along + x0) * z, (m[3]! * along + y0) * z, got, 0)) continue
+  for (let row = 0; row < rows; row++) {
+    const aboveM = grid.fromAboveM + row * cellM + shiftM
+    const x0 = m[1]! * aboveM + m[2]!
+    const y0 = m[4]! * aboveM + m[5]!
+    const z0 = m[7]! * aboveM + m[8]!
+    for (let column = 0; column < columns; column++, i++) {
+      if (Number.isNaN(wantY[i]!)) continue
+      const alongM = fromAlongM + column * cellM
+      const z = 1 / (m[6]! * alongM + z0)
+      if (!sampleDecoded(frame, (m[0]! * alongM + x0) * z, (m[3]! * alongM + y0) * z, got, 0)) continue
       const y = got[0]! * brightness
-      const dy = y - wantY
-      const du = got[1]! - expected.u[i]!
-      const dv = got[2]! - expected.v[i]!
-      const d = Math.sqrt(dy * dy * expected.precisionY[i]! + (du * du + dv * dv) * expected.precisionUv[i]!)
-      const isShaded = row < expected.rowsOnPlank[column]! && isShade(y, wantY, expected.u[i]!, expected.v[i]!, du, dv)
-      strangeness[i] = Math.min(254, Math.round(10 * (isShaded ? SHADE_SHARE : 1) * d))
+      const dy = y - wantY[i]!
+      const du = got[1]! - wantU[i]!
+      const dv = got[2]! - wantV[i]!
+      const d = Math.sqrt(dy * dy * precisionY[i]! + (du * du + dv * dv) * precisionUv[i]!)
+      const isShaded = row < rowsOnPlank[column]! && isShade(y, wantY[i]!, wantU[i]!, wantV[i]!, du, dv)
+      strangeness[i] = Math.min(254, Math.floor(10 * (isShaded ? SHADE_SHARE : 1) * d + 0.5))
     }
   }
   return { ptsS: frame.ptsS, angleRad, strangeness }

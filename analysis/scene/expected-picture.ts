@@ -12,6 +12,10 @@ export class ExpectedPicture {
   readonly outline: PlankOutline
   readonly #background: Background
   readonly #appearance: PlankAppearance
+  readonly #topAtEntryM: number
+  readonly #topSlope: number
+  readonly #bottomAtEntryM: number
+  readonly #bottomSlope: number
   readonly #lengthM: number
   readonly #thicknessM: number
   readonly #blurM: number
@@ -31,6 +35,11 @@ export class ExpectedPicture {
   ) {
     this.angleRad = angleRad
     this.outline = plankOutline(camera, angleRad)
+    const { farTopM, bottomM } = this.outline
+    this.#topAtEntryM = farTopM[0]
+    this.#topSlope = (farTopM[1] - farTopM[0]) / camera.lengthM
+    this.#bottomAtEntryM = bottomM[0]
+    this.#bottomSlope = (bottomM[1] - bottomM[0]) / camera.lengthM
     this.#background = background
     this.#appearance = appearance
     this.#lengthM = camera.lengthM
@@ -43,14 +52,12 @@ export class ExpectedPicture {
 
   /** Height of the outline's upper edge at a place along the plank, m in the near edge's plane. */
   topM(alongM: number): number {
-    const [a, b] = this.outline.farTopM
-    return Math.max(0, a + (alongM / this.#lengthM) * (b - a))
+    return Math.max(0, this.#topAtEntryM + this.#topSlope * alongM)
   }
 
   /** Height of the outline's lower edge, m in the near edge's plane (negative). */
   bottomM(alongM: number): number {
-    const [a, b] = this.outline.bottomM
-    return a + (alongM / this.#lengthM) * (b - a)
+    return this.#bottomAtEntryM + this.#bottomSlope * alongM
   }
 
   /**

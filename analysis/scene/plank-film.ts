@@ -49,7 +49,10 @@ export class PlankFilmMaker {
     this.#grid = stripGrid(camera.lengthM, Math.max(0.005, scene.pxM), STRIP_HEIGHT_M)
     const { background, appearance, pxM } = scene
     const expectedAt = (angleRad: number) => new ExpectedPicture(camera, background, appearance, angleRad, 0.75 * pxM)
-    this.#expected = new ExpectedStrips((angleRad) => expectedStrip(expectedAt(angleRad), this.#grid), LEAST_SD_RAD)
+    this.#expected = new ExpectedStrips(
+      (angleRad, spent) => expectedStrip(expectedAt(angleRad), this.#grid, spent),
+      LEAST_SD_RAD,
+    )
     this.#angleRad = startAngleRad
   }
 

@@ -77,3 +77,9 @@ test('a trembling board is drawn once, a turning one anew', () => {
   strips.near(0.1)
   expect(drawn).toHaveLength(22)
 })
+
+test('a strip drawn over a spent one is as good as new', () => {
+  const picture = new ExpectedPicture(camera, scene.background, scene.appearance, grounded, 0.75 * scene.pxM)
+  const reused = expectedStrip(picture, grid, expectedAt(rest))
+  expect(reused).toEqual(expectedAt(grounded))
+})
