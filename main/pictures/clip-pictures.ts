@@ -56,7 +56,7 @@ interface Preparing {
  * are decoded when they are asked for.
  */
 export class ClipPictures implements Pictures {
-  readonly #folder: string
+  readonly #picturesFolder: () => string
   readonly #source: PictureSource
   readonly #onProgress: (clipId: string, framesDone: number, framesTotal: number) => void
   readonly #limits: PicturesLimits
@@ -72,13 +72,14 @@ export class ClipPictures implements Pictures {
   #isClosed = false
   readonly #swept: Promise<void>
 
+  /** @param picturesFolder asked each time, since the library may move */
   constructor(
-    picturesFolder: string,
+    picturesFolder: () => string,
     source: PictureSource,
     onProgress: (clipId: string, framesDone: number, framesTotal: number) => void,
     limits: PicturesLimits = LIMITS,
   ) {
-    this.#folder = picturesFolder
+    this.#picturesFolder = picturesFolder
     this.#source = source
     this.#onProgress = onProgress
     this.#limits = limits
@@ -87,7 +88,7 @@ export class ClipPictures implements Pictures {
     this.#frames = new MadeOnDemand(make(LOOKS.frame), (_, newest) => fromTo(newest - BEFORE, newest + AFTER), 120)
     this.#full = new MadeOnDemand(make(LOOKS.full), (_, newest) => [newest], 12)
     this.#small = new MadeOnDemand(make(LOOKS.small), (_, __, wanted) => [...wanted], 600)
-    this.#swept = sweepUnfinished(picturesFolder)
+    this.#swept = sweepUnfinished(picturesFolder())
   }
 
   async jpeg(clipId: string, size: PictureSize, index: number, signal: AbortSignal): Promise<Outcome<Uint8Array>> {
@@ -100,6 +101,10 @@ export class ClipPictures implements Pictures {
       if (signal.aborted) return problem('failed', 'The picture is no longer wanted.')
       return pictureProblem(error)
     }
+  }
+
+  get #folder(): string {
+    return this.#picturesFolder()
   }
 
   /** Begins to prepare a clip's pictures; a newer wish goes before older ones. */

@@ -4,7 +4,7 @@ import type { Progress } from '../measuring/measured-ride.ts'
 export interface Pace {
   /** s of wall time for everything before frames are followed. */
   readonly beforeFollowingS: number
-  /** s of wall time for each frame that was followed, with what comes after the last one. */
+  /** s of wall time for each frame that is followed. */
   readonly perFrameS: number
 }
 
@@ -12,6 +12,8 @@ export interface Pace {
 const FOLLOWING = 'following the board and the dog'
 /** Too few frames say nothing yet. */
 const LEAST_FRAMES = 12
+/** Finding the dog's feet and the events afterwards takes about a third of the time that following takes. */
+const AFTERWARDS = 0.35
 
 /**
  * Foretells when a measurement will be done: from its own pace once frames are being followed, before that from the
@@ -21,7 +23,8 @@ export class TimeLeft {
   readonly #last: Pace | null
   readonly #frames: number
   readonly #startS: number
-  #followingS: number | null = null
+  #followingFromS: number | null = null
+  #pace: Pace | null = null
 
   /**
    * @param last pace of an earlier measurement; null: none was made yet
@@ -35,26 +38,27 @@ export class TimeLeft {
   }
 
   /** s of wall time until all is done; null while it cannot be told. */
-  leftS(progress: Progress, nowS: number): number | null {
-    const { doing, framesDone, framesTotal } = progress
+  leftS({ doing, framesDone, framesTotal }: Progress, nowS: number): number | null {
     if (doing !== FOLLOWING) {
+      this.#followingFromS = null
       if (this.#last === null) return null
       const beforeS = Math.max(0, this.#last.beforeFollowingS - (nowS - this.#startS))
-      return beforeS + this.#last.perFrameS * this.#frames
+      return beforeS + (1 + AFTERWARDS) * this.#last.perFrameS * this.#frames
     }
-    this.#followingS ??= nowS
-    const left = Math.max(0, framesTotal - framesDone)
-    const ownS = framesDone < LEAST_FRAMES ? null : (nowS - this.#followingS) / framesDone
-    const perFrameS = ownS ?? this.#last?.perFrameS ?? null
-    return perFrameS === null ? null : perFrameS * left
+    if (this.#followingFromS === null || framesDone <= 1) this.#followingFromS = nowS
+    if (framesDone >= LEAST_FRAMES) {
+      this.#pace = {
+        beforeFollowingS: this.#pace?.beforeFollowingS ?? this.#followingFromS - this.#startS,
+        perFrameS: (nowS - this.#followingFromS) / framesDone,
+      }
+    }
+    const perFrameS = this.#pace?.perFrameS ?? this.#last?.perFrameS ?? null
+    if (perFrameS === null) return null
+    return perFrameS * (Math.max(0, framesTotal - framesDone) + AFTERWARDS * framesTotal)
   }
 
-  /** The pace of the measurement that has just ended; null when it never came to following. */
-  pace(nowS: number): Pace | null {
-    if (this.#followingS === null || this.#frames === 0) return null
-    return {
-      beforeFollowingS: this.#followingS - this.#startS,
-      perFrameS: (nowS - this.#followingS) / this.#frames,
-    }
+  /** The pace of this measurement; null when it never came to following. */
+  get pace(): Pace | null {
+    return this.#pace
   }
 }
