@@ -5,12 +5,14 @@ import { ButtonLink } from '../look/button.tsx'
 import { Notice } from '../look/notice.tsx'
 import { JobProgress } from './job-progress.tsx'
 
-/** Clips that are being measured or wait for it, and those whose measuring failed. */
+/** Clips that are being measured or wait for it, and those whose measuring failed. Sample clips show it in their own place. */
 export function RunningWork() {
   const jobs = useJobs()
   const clips = useCall('clips.list', {}).data ?? []
   const [openedAt] = useState(() => new Set(jobs.filter(isOver).map(({ id }) => id)))
-  const shown = jobs.filter((job) => !isOver(job) || (job.state.kind === 'failed' && !openedAt.has(job.id)))
+  const shown = jobs
+    .filter((job) => !isOver(job) || (job.state.kind === 'failed' && !openedAt.has(job.id)))
+    .filter(({ clipId }) => clips.find(({ id }) => id === clipId)?.sample == null)
   if (shown.length === 0) return null
   return (
     <section aria-label="Being measured" className="stack">

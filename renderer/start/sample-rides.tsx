@@ -35,6 +35,9 @@ function SampleLine({ sample }: { readonly sample: SampleCard }) {
   const [jobId, setJobId] = useState<string | null>(null)
   const jobs = useJobs()
   const job = jobs.find(({ id }) => id === jobId)
+  const atWork = jobs.find(
+    ({ clipId, state }) => clipId === sample.clipId && (state.kind === 'running' || state.kind === 'waiting'),
+  )
   const rideId = job?.state.kind === 'done' ? job.state.rideIds[0] : undefined
   useEffect(() => {
     if (rideId !== undefined) void navigate(`/rides/${rideId}`)
@@ -62,9 +65,7 @@ function SampleLine({ sample }: { readonly sample: SampleCard }) {
       {sample.rideId === null ? (
         <Button
           aria-label={`Open ${sample.title}`}
-          isDisabled={
-            isOpening || (job !== undefined && (job.state.kind === 'running' || job.state.kind === 'waiting'))
-          }
+          isDisabled={isOpening || atWork !== undefined}
           // A failure is shown below.
           onPress={() => void open().catch(() => undefined)}
         >
@@ -76,7 +77,7 @@ function SampleLine({ sample }: { readonly sample: SampleCard }) {
           <ArrowRight aria-hidden="true" />
         </ButtonLink>
       )}
-      {job === undefined ? null : <JobProgress job={job} />}
+      {atWork === undefined ? null : <JobProgress job={atWork} />}
       {failure === null ? null : <Notice tone="bad">{failure}</Notice>}
     </li>
   )

@@ -121,3 +121,22 @@ test('measuring is stopped half-way, and can be begun again', async (context) =>
   await page.getByText('Ready to be measured').waitFor()
   expect(await page.getByRole('progressbar').count()).toBe(0)
 })
+
+test('proposed marks are offered with their misfit, and taken over only when the handler says so', async (context) => {
+  needs(context, 'a Chromium on the PATH')
+  folder = await newLibraryFolder()
+  const misfit = { px: 0.7, m: 0.0052 }
+  opened = await openWindow(folder, [
+    { marks: wrenMarks(), from: 'found in the picture', misfit, advice: 'Check both ends.' },
+  ])
+  const { page } = opened
+  await bringFiles(page, [sampleClip('wren-hold.mp4')])
+  await setUp(page, 'Club aluminium', 'Juniper')
+  await page.getByText('Found in the picture, off by 0.7 px (0.5 cm)').waitFor()
+  expect(await page.getByRole('button', { name: 'Pivot, not placed' }).count()).toBe(1)
+  await page.getByRole('button', { name: 'Use these' }).click()
+  await page.getByText('The marks fit the board.').waitFor()
+  expect(await page.getByRole('button', { name: 'Pivot, at 466.90, 273.70' }).count()).toBe(1)
+  await page.keyboard.press('Control+z')
+  await page.getByRole('button', { name: 'Pivot, not placed' }).waitFor()
+})

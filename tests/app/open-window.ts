@@ -3,22 +3,10 @@ import { tmpdir } from 'node:os'
 import { dirname, join } from 'node:path'
 import { type Browser, chromium, type Page } from 'playwright-core'
 import { build } from 'vite'
-import type { Handlers, Happening } from '../../main/contract/calls.ts'
+import type { MarksProposal } from '../../main/contract/clips.ts'
 import { success } from '../../main/contract/outcome.ts'
 import { openLoopbackHost } from '../../main/hosts/loopback/loopback-host.ts'
-import { openLibrary } from '../../main/library/open-library.ts'
-import { ClipPictures } from '../../main/pictures/clip-pictures.ts'
-import { boardsServices } from '../../main/services/boards-services.ts'
-import { openClipFiles } from '../../main/services/clips-files.ts'
-import { clipsService } from '../../main/services/clips-service.ts'
-import { dogsServices } from '../../main/services/dogs-services.ts'
-import { enginesHandlers } from '../../main/services/engines-report.ts'
-import { openHandedFiles } from '../../main/services/handed-files.ts'
-import { libraryServices } from '../../main/services/library-services.ts'
-import { measuringService } from '../../main/services/measuring-service.ts'
-import { ridesServices } from '../../main/services/rides-services.ts'
-import { samplesService } from '../../main/services/samples-service.ts'
-import { settingsServices } from '../../main/services/settings-services.ts'
+import { openServices } from '../../main/services/services.ts'
 import { forkWorkerProcess } from '../../main/services/worker-process.ts'
 
 /** The real window in a real browser, on a library of its own. */
@@ -60,49 +48,17 @@ function builtWindow(): Promise<string> {
   return built
 }
 
-export async function openWindow(libraryFolder: string): Promise<OpenWindow> {
+/** @param proposals what the program offers as marks, whatever the clip */
+export async function openWindow(libraryFolder: string, proposals: readonly MarksProposal[] = []): Promise<OpenWindow> {
   const windowFolder = await builtWindow()
-  const library = await openLibrary(join(libraryFolder, 'library'))
-  const listeners = new Set<(happening: Happening) => void>()
-  const tell = (happening: Happening): void => listeners.forEach((listener) => listener(happening))
-  library.onChanged((what) => tell({ kind: 'changed', what }))
-  const handed = openHandedFiles(() => join(libraryFolder, 'uploads'))
-  const files = openClipFiles(library, SAMPLES)
-  const pictures = new ClipPictures(
-    library.picturesFolder,
-    { open: files.open, stretchOf: (clipId) => library.clips.get(clipId)?.setup.stretch ?? null },
-    (clipId, framesDone, framesTotal) => tell({ kind: 'pictures', clipId, framesDone, framesTotal }),
-  )
-  const measuring = measuringService({ library, files, tell, startWorkerProcess: forkWorkerProcess })
-  const clips = clipsService({
-    library,
-    handed,
-    files,
-    pictures,
-    isBeingMeasured: measuring.isBeingMeasured,
-    stopMeasuring: measuring.stopFor,
-    propose: () => Promise.resolve(success([])),
+  const opened = await openServices({
+    libraryFolder: join(libraryFolder, 'library'),
+    samplesFolder: SAMPLES,
+    startWorkerProcess: forkWorkerProcess,
+    propose: () => Promise.resolve(success(proposals)),
   })
-  const handlers: Handlers = {
-    ...dogsServices(library),
-    ...boardsServices(library),
-    ...settingsServices(library),
-    ...ridesServices(library),
-    ...libraryServices(library),
-    ...enginesHandlers(),
-    ...measuring.handlers,
-    ...clips.handlers,
-    ...samplesService(library, clips, SAMPLES).handlers,
-  }
-  const services = {
-    handlers,
-    pictures,
-    files: handed,
-    onHappening(listener: (happening: Happening) => void) {
-      listeners.add(listener)
-      return () => listeners.delete(listener)
-    },
-  }
+  if (!opened.ok) throw new Error(opened.error.message)
+  const services = opened.value
   const problems: string[] = []
   const host = await openLoopbackHost({ services, windowFolder, log: (line) => problems.push(line) })
   const browser: Browser = await chromium.launch({ executablePath: '/usr/bin/chromium', args: ['--no-sandbox'] })
@@ -118,9 +74,11 @@ export async function openWindow(libraryFolder: string): Promise<OpenWindow> {
     origin: host.origin,
     problems: () => problems,
     async takeInPath(path) {
-      const taken = await clips.takeInPath(path)
+      const handed = await services.files.register(path)
+      if (!handed.ok) throw new Error(handed.error.message)
+      const taken = await services.handlers['clips.takeIn'](handed.value)
       if (!taken.ok) throw new Error(taken.error.message)
-      return taken.value.id
+      return taken.value.card.id
     },
     async inNewFolder(path) {
       await mkdir(dirname(path), { recursive: true })
@@ -129,9 +87,7 @@ export async function openWindow(libraryFolder: string): Promise<OpenWindow> {
     async close() {
       await browser.close()
       await host.close()
-      await measuring.close()
-      await pictures.close()
-      await library.close()
+      await services.close()
     },
   }
 }

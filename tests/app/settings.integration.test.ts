@@ -1,4 +1,5 @@
 import { rm } from 'node:fs/promises'
+import { join } from 'node:path'
 import { AxeBuilder } from '@axe-core/playwright'
 import { afterEach, expect, test } from 'vitest'
 import { LEAST_WINDOW } from '../../renderer/window-size.ts'
@@ -44,6 +45,32 @@ test('theme, text size and units hold at once and after a restart', async (conte
   await again.getByRole('button', { name: 'New board' }).click()
   expect(await again.getByRole('textbox', { name: 'Length (a)' }).inputValue()).toBe('144.09')
   expect(await again.evaluate('document.documentElement.dataset.theme')).toBe('dark')
+})
+
+test('the library is moved with all that is in it, and not into a folder that holds something else', async (context) => {
+  needs(context, 'a Chromium on the PATH')
+  const { page, origin } = await openFresh()
+  await page.getByRole('link', { name: 'Dogs' }).click()
+  await page.getByRole('button', { name: 'New dog' }).click()
+  await page.getByRole('textbox', { name: 'Name' }).fill('Juniper')
+  await page.getByRole('button', { name: 'Keep the dog' }).click()
+  await page.getByRole('button', { name: 'Change Juniper' }).waitFor()
+  await page.goto(`${origin}/#/settings`)
+  await page.getByRole('button', { name: 'Move the library' }).click()
+  await page.getByRole('textbox', { name: 'To this folder' }).fill(folder!)
+  await page.getByRole('button', { name: 'Move it' }).click()
+  expect(await page.getByRole('alert').innerText()).toContain('empty')
+  const target = join(folder!, 'other')
+  await page.getByRole('textbox', { name: 'To this folder' }).fill(target)
+  await page.getByRole('button', { name: 'Move it' }).click()
+  await page.getByText(target).waitFor()
+
+  await opened!.close()
+  opened = await openWindow(folder!)
+  await opened.page.getByRole('link', { name: 'Dogs' }).click()
+  await opened.page.getByRole('button', { name: 'Change Juniper' }).waitFor()
+  await opened.page.goto(`${opened.origin}/#/settings`)
+  await opened.page.getByText(target).waitFor()
 })
 
 test('every screen is free of faults that axe finds, light and dark', async (context) => {
