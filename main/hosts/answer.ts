@@ -1,5 +1,6 @@
 import { calls, type CallName, type Handlers } from '../contract/calls.ts'
 import { type Outcome, problem } from '../contract/outcome.ts'
+import { LibraryProblem } from '../library/library-problem.ts'
 import { badInputSentence } from './bad-input.ts'
 import { doing } from './doing.ts'
 
@@ -19,6 +20,7 @@ export async function answer(handlers: Handlers, name: unknown, input: unknown, 
   try {
     return await handler(parsed.data)
   } catch (error) {
+    if (error instanceof LibraryProblem) return problem(error.code, error.message)
     log(`failed while ${doing[name]} (${name})`, error)
     return problem('failed', `Something in Tiphold broke while ${doing[name]}. This is our fault, not yours.`)
   }

@@ -1,6 +1,24 @@
 import type { Handlers, Happening } from '../contract/calls.ts'
-import type { HandedFiles } from './handed-files.ts'
+import type { MarksProposal } from '../contract/clips.ts'
+import { type Outcome, problem, success } from '../contract/outcome.ts'
+import { defaultLibraryFolder } from '../library/library-folder.ts'
+import type { KeptClip } from '../library/library.ts'
+import { answered } from '../library/library-problem.ts'
+import { openLibrary, type OpenLibrary } from '../library/open-library.ts'
+import { ClipPictures } from '../pictures/clip-pictures.ts'
+import { boardsServices } from './boards-services.ts'
+import { openClipFiles } from './clips-files.ts'
+import { clipsService } from './clips-service.ts'
+import { dogsServices } from './dogs-services.ts'
+import { enginesHandlers } from './engines-report.ts'
+import { type HandedFiles, openHandedFiles, sweepUploads } from './handed-files.ts'
+import { libraryServices } from './library-services.ts'
+import { type MeasuringService, measuringService } from './measuring-service.ts'
 import type { Pictures } from './pictures.ts'
+import { ridesServices } from './rides-services.ts'
+import { samplesService } from './samples-service.ts'
+import { settingsServices } from './settings-services.ts'
+import type { StartWorkerProcess } from './worker-process.ts'
 
 /** Everything that a host serves to its window; the services know nothing of the host. */
 export interface Services {
@@ -13,4 +31,89 @@ export interface Services {
   isMeasuring(): boolean
   /** Stops what runs and lets go of the library. */
   close(): Promise<void>
+}
+
+export interface ServicesOptions {
+  /** Where the bundled sample clips lie. */
+  readonly samplesFolder: string
+  readonly startWorkerProcess: StartWorkerProcess
+  /** The user's own place unless given. */
+  readonly libraryFolder?: string
+  /** Told things worth knowing that are no reason not to open, a sentence each. */
+  readonly onNote?: (sentence: string) => void
+  /** Where marks are proposed from; none are unless given. */
+  readonly propose?: (clip: KeptClip) => Promise<Outcome<readonly MarksProposal[]>>
+}
+
+/** Opens the library and everything on it; says in a sentence why it cannot, above all when it is open elsewhere. */
+export async function openServices(options: ServicesOptions): Promise<Outcome<Services>> {
+  const { libraryFolder = defaultLibraryFolder(), onNote = () => undefined } = options
+  const library = await answered(() => openLibrary(libraryFolder, { onNote }))
+  return library.ok ? success(await servicesOn(library.value, options)) : library
+}
+
+async function servicesOn(library: OpenLibrary, options: ServicesOptions): Promise<Services> {
+  const { samplesFolder, startWorkerProcess, propose = () => Promise.resolve(success([])) } = options
+  await sweepUploads(library.clipsFolder)
+
+  const listeners = new Set<(happening: Happening) => void>()
+  const tell = (happening: Happening): void => listeners.forEach((listener) => listener(happening))
+  library.onChanged((what) => tell({ kind: 'changed', what }))
+
+  const handed = openHandedFiles(() => library.clipsFolder)
+  const files = openClipFiles(library, samplesFolder)
+  const pictures = new ClipPictures(
+    () => library.picturesFolder,
+    { open: files.open, stretchOf: (clipId) => library.clips.get(clipId)?.setup.stretch ?? null },
+    (clipId, framesDone, framesTotal) => tell({ kind: 'pictures', clipId, framesDone, framesTotal }),
+  )
+  const measuring = measuringService({ library, files, tell, startWorkerProcess })
+  const clips = clipsService({
+    library,
+    handed,
+    files,
+    pictures,
+    isBeingMeasured: measuring.isBeingMeasured,
+    stopMeasuring: measuring.stopFor,
+    propose,
+  })
+
+  return {
+    handlers: {
+      ...dogsServices(library),
+      ...boardsServices(library),
+      ...clips.handlers,
+      ...samplesService(library, clips, samplesFolder).handlers,
+      ...measuring.handlers,
+      ...ridesServices(library),
+      ...settingsServices(library),
+      ...enginesHandlers(),
+      ...libraryWhileNothingIsMeasured(library, measuring),
+    },
+    pictures,
+    files: handed,
+    onHappening: (listener) => {
+      const own: typeof listener = (happening) => listener(happening)
+      listeners.add(own)
+      return () => listeners.delete(own)
+    },
+    isMeasuring: measuring.isMeasuring,
+    async close() {
+      await measuring.close()
+      await pictures.close()
+      await library.close()
+    },
+  }
+}
+
+/** A clip that is being measured must not lose its place. */
+function libraryWhileNothingIsMeasured(library: OpenLibrary, { isMeasuring }: MeasuringService) {
+  const handlers = libraryServices(library)
+  return {
+    ...handlers,
+    'library.move': (input: Parameters<(typeof handlers)['library.move']>[0]) =>
+      isMeasuring()
+        ? Promise.resolve(problem('not-ready', 'A clip is being measured: move the library once that is done.'))
+        : handlers['library.move'](input),
+  } satisfies Partial<Handlers>
 }

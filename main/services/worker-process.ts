@@ -11,7 +11,7 @@ export interface WorkerProcess {
 }
 
 /**
- * Starts one of our program files as a process: `startWorkerProcess(new URL('./measuring-process.ts', import.meta.url))`.
+ * Starts one of our program files as a process: its place is told as a file URL.
  * The program speaks through `openWorkerPort()`. Electron starts it in its own way.
  */
 export type StartWorkerProcess = (entry: URL) => WorkerProcess

@@ -1,0 +1,9 @@
+/** The names of the lines between the shell and its preload script. */
+export const CHANNELS = {
+  call: 'tiphold:call',
+  bringFile: 'tiphold:bring-file',
+  happening: 'tiphold:happening',
+} as const
+
+/** Where the window lives; the shell's own protocol serves it. */
+export const WINDOW_ORIGIN = 'app://tiphold'

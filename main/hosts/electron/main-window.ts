@@ -1,0 +1,37 @@
+import { fileURLToPath } from 'node:url'
+import { BrowserWindow, nativeTheme } from 'electron'
+import { WINDOW_ORIGIN } from './channels.ts'
+
+/** The smallest window in which every screen works, CSS px. */
+const LEAST = { minWidth: 1024, minHeight: 640 }
+
+/** Opens the window; it is shown once there is something to see. */
+export async function openMainWindow(): Promise<BrowserWindow> {
+  const window = new BrowserWindow({
+    ...LEAST,
+    width: 1360,
+    height: 860,
+    show: false,
+    title: 'Tiphold',
+    icon: fileURLToPath(new URL('./icons/tiphold-256.png', import.meta.url)),
+    backgroundColor: nativeTheme.shouldUseDarkColors ? '#141a18' : '#faf8f2',
+    autoHideMenuBar: true,
+    webPreferences: {
+      preload: fileURLToPath(new URL('./preload.cjs', import.meta.url)),
+      contextIsolation: true,
+      sandbox: true,
+      nodeIntegration: false,
+      nodeIntegrationInWorker: false,
+      nodeIntegrationInSubFrames: false,
+      webSecurity: true,
+      allowRunningInsecureContent: false,
+      experimentalFeatures: false,
+      webviewTag: false,
+      navigateOnDragDrop: false,
+      spellcheck: false,
+    },
+  })
+  window.once('ready-to-show', () => window.show())
+  await window.loadURL(`${WINDOW_ORIGIN}/`)
+  return window
+}

@@ -1,0 +1,20 @@
+import { fileURLToPath } from 'node:url'
+import { utilityProcess } from 'electron'
+import { type StartWorkerProcess } from '../../services/worker-process.ts'
+
+/** Under Electron: a utility process, since a packaged Electron does not run as plain Node. It ends with the shell. */
+export const startUtilityWorker: StartWorkerProcess = (entry) => {
+  const child = utilityProcess.fork(fileURLToPath(entry), [], { serviceName: 'Tiphold measuring' })
+  return {
+    post: (message) => child.postMessage(message),
+    onMessage: (listener) => {
+      child.on('message', listener)
+    },
+    onExit: (listener) => {
+      child.once('exit', listener)
+    },
+    kill: () => {
+      child.kill()
+    },
+  }
+}
