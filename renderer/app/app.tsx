@@ -8,6 +8,7 @@ import { HashRouter, Route, Routes, useLocation, useParams } from 'react-router'
 import { Boards } from '../lists/boards.tsx'
 import { Dogs } from '../lists/dogs.tsx'
 import { Rides } from '../lists/rides.tsx'
+import { Button } from '../look/button.tsx'
 import { Dialog } from '../look/dialog.tsx'
 import { MarkingScreen } from '../marking/marking-screen.tsx'
 import { SettingsScreen } from '../settings/settings-screen.tsx'
@@ -88,6 +89,9 @@ function KeyboardHelp() {
   return (
     <Dialog title="Keys" onClose={() => setIsOpen(false)}>
       <KeyboardList groups={KEY_GROUPS} />
+      <div className="dialog-foot">
+        <Button onPress={() => setIsOpen(false)}>Close</Button>
+      </div>
     </Dialog>
   )
 }
