@@ -16,7 +16,7 @@ export type ZoneByEye = 'touched' | 'missed'
 
 /** What a person has set by hand over the measured ride. */
 export interface Corrections {
-  events: { [Event in CorrectableEvent]?: EventCorrection | undefined }
+  events: { [Event in CorrectableEvent]?: EventCorrection }
   footfalls: {
     /** By index among the measured footfalls. */
     changed: { index: number; footfall: HandFootfall }[]
@@ -24,7 +24,7 @@ export interface Corrections {
     added: HandFootfall[]
   }
   /** Judged by eye, over everything else. */
-  zones: { [Zone in ZoneName]?: ZoneByEye | undefined }
+  zones: { [Zone in ZoneName]?: ZoneByEye }
 }
 
 /** Which footfall of a corrected ride is which. */

@@ -11,6 +11,7 @@ import { Rides } from '../lists/rides.tsx'
 import { Button } from '../look/button.tsx'
 import { Dialog } from '../look/dialog.tsx'
 import { MarkingScreen } from '../marking/marking-screen.tsx'
+import { RideScreen } from '../ride/ride-screen.tsx'
 import { SettingsScreen } from '../settings/settings-screen.tsx'
 import { SetupScreen } from '../setup/setup-screen.tsx'
 import { ImportsProvider } from '../start/imports.tsx'
@@ -55,6 +56,7 @@ function Window() {
           <Routes>
             <Route path="/" element={<StartScreen />} />
             <Route path="/rides" element={<Rides />} />
+            <Route path="/rides/:rideId" element={<RideRoute />} />
             <Route path="/clips/:clipId/set-up" element={<ClipRoute show={SetupScreen} />} />
             <Route path="/clips/:clipId/marking" element={<ClipRoute show={MarkingScreen} />} />
             <Route path="/dogs" element={<Dogs />} />
@@ -67,6 +69,11 @@ function Window() {
       <KeyboardHelp />
     </div>
   )
+}
+
+function RideRoute() {
+  const { rideId = '' } = useParams()
+  return <RideScreen key={rideId} rideId={rideId} />
 }
 
 function ClipRoute({ show: Screen }: { readonly show: (props: { readonly clipId: string }) => React.ReactNode }) {

@@ -1,4 +1,4 @@
-import { EVERYWHERE, type KeyGroup, MARKING, STRETCH } from './keyboard-map.ts'
+import { EVERYWHERE, type KeyGroup, MARKING, MOMENT, RIDE, STRETCH } from './keyboard-map.ts'
 
 /** The keys of every screen, in the order in which a clip passes them. */
-export const KEY_GROUPS: readonly KeyGroup[] = [EVERYWHERE, STRETCH, MARKING]
+export const KEY_GROUPS: readonly KeyGroup[] = [EVERYWHERE, STRETCH, MARKING, RIDE, MOMENT]

@@ -45,3 +45,26 @@ export const MARKING: KeyGroup = {
     { keys: ['Ctrl+Shift+Z', 'Ctrl+Y'], does: 'Do it again' },
   ],
 }
+
+export const RIDE: KeyGroup = {
+  where: 'Ride, on the film or the chart',
+  uses: [
+    { keys: ['←', '→'], does: 'One frame back, one frame on (also , and .)' },
+    { keys: ['Shift+←', 'Shift+→'], does: 'Ten frames back, ten frames on' },
+    { keys: ['Home', 'End'], does: 'To the first frame, to the last' },
+    { keys: ['Space'], does: 'Play, stop' },
+    { keys: ['B', 'Z', 'P', 'D'], does: 'Plank, zones, paws, dog drawn on the picture or not' },
+    { keys: ['Ctrl+Z'], does: 'Take the last correction back' },
+    { keys: ['Ctrl+Shift+Z', 'Ctrl+Y'], does: 'Do it again' },
+    { keys: ['Esc'], does: 'Choose nothing' },
+  ],
+}
+
+export const MOMENT: KeyGroup = {
+  where: 'Ride, on a moment of the chart',
+  uses: [
+    { keys: ['←', '→'], does: 'Move it by one frame' },
+    { keys: ['Shift+←', 'Shift+→'], does: 'Move it by 0.1 s' },
+    { keys: ['Delete'], does: 'It did not happen' },
+  ],
+}

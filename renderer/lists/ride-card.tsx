@@ -2,6 +2,7 @@ import './ride-card.css'
 import { CircleAlert, CircleCheck, CircleHelp } from 'lucide-react'
 import { Link } from 'react-router'
 import type { RideCard } from '../../main/contract/rides.ts'
+import { MiniatureChart } from '../chart/miniature-chart.tsx'
 import { rideName } from './ride-name.ts'
 import { dayInWords, holdInWords, leavingInWords, type VerdictInWords, zonesInWords } from './verdict-words.ts'
 
@@ -10,7 +11,9 @@ export function RideCardLink({ ride }: { readonly ride: RideCard }) {
   const hold = holdInWords(ride.hold)
   return (
     <Link to={`/rides/${ride.id}`} className="card ride-card">
-      <div className="ride-card-chart" aria-hidden="true"></div>
+      <div className="ride-card-chart">
+        <MiniatureChart miniature={ride.miniature} />
+      </div>
       <div className="ride-card-words">
         <strong>{rideName(ride)}</strong>
         <span className="soft small">{[ride.boardName, dayInWords(ride.takenInAt)].filter(Boolean).join(', ')}</span>

@@ -1,0 +1,61 @@
+import type { SeesawPose } from '../../analysis/calibration/pinhole-seesaw.ts'
+import type { Board } from '../../analysis/board/board.ts'
+import type { Ride } from '../../analysis/ride/ride.ts'
+import { type Answer, answersOf, answerText } from '../../analysis/words/answers.ts'
+import type { Units } from '../../analysis/words/units.ts'
+import { DurationScale } from './duration-scale.tsx'
+import { measuredBeside } from './measured-beside.ts'
+import { TipDrawing } from './tip-drawing.tsx'
+
+export interface AnswersProps {
+  readonly ride: Ride
+  readonly measured: Ride
+  readonly board: Board
+  readonly pose: SeesawPose
+  readonly units: Units
+}
+
+/** What a handler asks first, in sentences; where a correction changed an answer, the measured one stands below it. */
+export function Answers({ ride, measured, board, pose, units }: AnswersProps) {
+  const answers = answersOf(ride, board.lengthM, units)
+  const before = measuredBeside(answers, answersOf(measured, board.lengthM, units))
+  return (
+    <section className="answers" aria-label="Answers">
+      {answers.map((answer, k) => (
+        <div key={answer.lead} className="answer">
+          <AnswerSentence answer={answer} />
+          {k === 0 ? (
+            <TipDrawing
+              board={board}
+              pose={pose}
+              leadPawM={ride.measures.leadPawAtTipM}
+              bodyM={ride.measures.bodyAtTipM}
+            />
+          ) : null}
+          {answer.durationS === null ? null : <DurationScale duration={answer.durationS} />}
+          {before[k] == null ? null : (
+            <p className="measured-beside">
+              <span className="by-hand-mark">By hand.</span> Measured: {answerText(before[k])}
+            </p>
+          )}
+        </div>
+      ))}
+    </section>
+  )
+}
+
+function AnswerSentence({ answer: { lead, figure, margin, more } }: { readonly answer: Answer }) {
+  return (
+    <>
+      <p>
+        <span className="answer-lead">{lead}</span>{' '}
+        <strong className="answer-figure">
+          {figure}
+          {margin === null ? '.' : ','}
+        </strong>
+        {margin === null ? null : <span className="answer-margin"> {margin}.</span>}
+      </p>
+      {more === null ? null : <p className="answer-more">{more}</p>}
+    </>
+  )
+}

@@ -1,0 +1,228 @@
+import { useCallback, useMemo, useState } from 'react'
+import { ToggleButton } from 'react-aria-components'
+import { nearestFrame } from '../../analysis/drawing/frame-drawing.ts'
+import { chartSpan } from '../../analysis/drawing/chart-span.ts'
+import { withAddedFootfall, withEvent, withMeasuredFootfall, withoutFootfall } from '../../analysis/ride/corrections.ts'
+import type { ClipDetail } from '../../main/contract/clips.ts'
+import type { RideDetail } from '../../main/contract/rides.ts'
+import { useSettings } from '../app/use-settings.ts'
+import { originKey, type Selection } from '../chart/chart-editing.ts'
+import { ChartLegend } from '../chart/chart-legend.tsx'
+import { PlankChart } from '../chart/plank-chart.tsx'
+import { FindAgain } from '../setup/find-again.tsx'
+import { Notice } from '../look/notice.tsx'
+import { FrameViewer, type Overlay } from '../viewer/frame-viewer.tsx'
+import { plankPicture } from '../viewer/overlay-drawing.ts'
+import { chartEditingOf } from './chart-editing-of.ts'
+import { RideHead } from './ride-head.tsx'
+import { type RideKey, useRideKeys } from './ride-keys.ts'
+import { RideSide } from './ride-side.tsx'
+import { EventBar, PawContactBar } from './selection-bar.tsx'
+import { newPaw } from './set-paw.ts'
+import { type RideEditing, useRideEditing } from './use-ride-editing.ts'
+
+/** The ride screen once everything has come: one frame is shown, and film, chart and results go with it. */
+export function OpenRide({ detail, clip }: { readonly detail: RideDetail; readonly clip: ClipDetail }) {
+  const { settings, change: changeSettings } = useSettings()
+  const { units, overlays } = settings
+  const editing = useRideEditing(detail)
+  const { parts, ride } = editing
+  const { ptsS } = parts.track
+  const { lengthM } = parts.board
+  const [element, setElement] = useState(() => firstShown(detail, ptsS))
+  const [isPlaying, setIsPlaying] = useState(false)
+  const [selection, setSelection] = useState<Selection | null>(null)
+  const [isWholeFilm, setIsWholeFilm] = useState(false)
+
+  const show = useCallback(
+    (atS: number): void => {
+      setIsPlaying(false)
+      setElement(nearestFrame(ptsS, atS))
+    },
+    [ptsS],
+  )
+  const select = (next: Selection | null): void => {
+    setSelection(next)
+    if (next === null) return
+    const shownS = ptsS[element] ?? 0
+    if (next.kind === 'event') {
+      const at = ride.events[next.event]
+      if (at.kind === 'measured') show(at.value)
+      return
+    }
+    const paw = ride.footfalls[editing.origins.findIndex((origin) => originKey(origin) === originKey(next.origin))]
+    if (paw !== undefined && (shownS < paw.fromS || shownS > paw.toS)) show(paw.fromS)
+  }
+  const toggle = (overlay: Overlay): void =>
+    changeSettings({ overlays: { ...overlays, [overlay]: !overlays[overlay] } })
+  const addPaw = (): void => {
+    const leadM = ride.frames.leadPawM[element] ?? null
+    editing.change((now) => withAddedFootfall(now, newPaw(ptsS, element, leadM, lengthM)))
+    setSelection({ kind: 'paw', origin: { kind: 'added', index: editing.corrections.footfalls.added.length } })
+  }
+  useRideKeys('.ride-stage', (key: RideKey) => {
+    const last = ptsS.length - 1
+    switch (key.kind) {
+      case 'step':
+        setIsPlaying(false)
+        setElement((now) => Math.min(last, Math.max(0, now + key.frames)))
+        return
+      case 'first':
+      case 'last':
+        setIsPlaying(false)
+        setElement(key.kind === 'first' ? 0 : last)
+        return
+      case 'play':
+        if (!isPlaying && element === last) setElement(0)
+        setIsPlaying(!isPlaying)
+        return
+      case 'overlay':
+        toggle(key.overlay)
+        return
+      case 'undo':
+        editing.undo?.()
+        return
+      case 'redo':
+        editing.redo?.()
+        return
+      case 'nothing-chosen':
+        setSelection(null)
+        return
+    }
+  })
+
+  const still = useMemo(() => plankPicture(detail.picture, ptsS), [detail.picture, ptsS])
+  const { leadPawM, rearPawM, bodyM } = ride.frames
+  const picture = useMemo(() => ({ ...still, leadPawM, rearPawM, bodyM }), [still, leadPawM, rearPawM, bodyM])
+  // What is shown does not jump about while something is moved: it goes by how the ride was when it was opened.
+  const [rideSpanS] = useState(() => spanOfBoth(chartSpan(detail.measured), chartSpan(detail.current)))
+  const spanS = useMemo(() => (isWholeFilm ? wholeFilm(ptsS) : rideSpanS), [isWholeFilm, ptsS, rideSpanS])
+  return (
+    <div className="ride-screen">
+      <RideHead card={detail.card} editing={editing} />
+      {clip.card.isMissing ? (
+        <Notice tone="bad" actions={<FindAgain clipId={clip.card.id} fileName={clip.card.fileName} />}>
+          The clip is no longer where it was: its numbers are kept, its pictures are not to be had.
+        </Notice>
+      ) : null}
+      <div className="ride-stage ride-film">
+        <FrameViewer
+          clipId={clip.card.id}
+          clipWidthPx={clip.facts.widthPx}
+          clipHeightPx={clip.facts.heightPx}
+          frameIndex={detail.picture.frameIndex}
+          picture={picture}
+          footfalls={ride.footfalls}
+          element={element}
+          onElement={setElement}
+          isPlaying={isPlaying}
+          onPlaying={setIsPlaying}
+          overlays={overlays}
+          onOverlay={toggle}
+        />
+      </div>
+      <RideSide
+        detail={detail}
+        editing={editing}
+        units={units}
+        selection={selection}
+        onSelect={select}
+        onAddPaw={addPaw}
+      />
+      <section className="ride-stage ride-chart" aria-label="The ride along the plank through time">
+        <div className="chart-bar">
+          <Chosen
+            editing={editing}
+            selection={selection}
+            shownS={ptsS[element] ?? 0}
+            units={units}
+            onClose={() => setSelection(null)}
+          />
+          {selection === null ? (
+            <ToggleButton className="whole-film" isSelected={isWholeFilm} onChange={setIsWholeFilm}>
+              Whole film
+            </ToggleButton>
+          ) : null}
+        </div>
+        <PlankChart
+          ride={ride}
+          board={parts.board}
+          sound={detail.picture.sound}
+          spanS={spanS}
+          units={units}
+          playheadS={ptsS[element] ?? 0}
+          onSeek={show}
+          editing={chartEditingOf(editing, { selection, onSelect: select, onShow: show })}
+        />
+      </section>
+    </div>
+  )
+}
+
+interface ChosenProps {
+  readonly editing: RideEditing
+  readonly selection: Selection | null
+  readonly shownS: number
+  readonly units: 'metric' | 'imperial'
+  readonly onClose: () => void
+}
+
+/** What can be done with what is chosen; the signs of the chart while nothing is. */
+function Chosen({ editing, selection, shownS, units, onClose }: ChosenProps) {
+  const { ride, parts, change, rest } = editing
+  if (selection?.kind === 'event') {
+    const { event } = selection
+    return (
+      <EventBar
+        event={event}
+        ride={ride}
+        measured={parts.measured}
+        isByHand={editing.isByHand(event)}
+        shownS={shownS}
+        onSet={() => change((now) => withEvent(now, event, { kind: 'at', atS: shownS }))}
+        onDrop={() => change((now) => withEvent(now, event, { kind: 'did-not-happen' }))}
+        onRevert={() => change((now) => withEvent(now, event, null))}
+        onClose={onClose}
+      />
+    )
+  }
+  const origin = editing.origins.find((one) => selection !== null && originKey(one) === originKey(selection.origin))
+  const footfall = origin === undefined ? undefined : ride.footfalls[editing.origins.indexOf(origin)]
+  if (origin === undefined || footfall === undefined) return <ChartLegend />
+  const { onChangePaw } = chartEditingOf(editing, { selection, onSelect: () => undefined, onShow: () => undefined })
+  return (
+    <PawContactBar
+      key={originKey(origin)}
+      footfall={footfall}
+      origin={origin}
+      lengthM={parts.board.lengthM}
+      units={units}
+      shownS={shownS}
+      onChange={(changed) => {
+        onChangePaw(origin, changed)
+        rest()
+      }}
+      onStrike={() => {
+        change((now) => withoutFootfall(now, origin))
+        onClose()
+      }}
+      onRevert={() => change((now) => withMeasuredFootfall(now, origin.index))}
+      onClose={onClose}
+    />
+  )
+}
+
+/** The frame that a ride opens with: the board begins to tip, or else the dog is on. */
+function firstShown({ current, picture }: RideDetail, ptsS: Float64Array): number {
+  const { tipStart, firstOn } = current.events
+  const at = tipStart.kind === 'measured' ? tipStart : firstOn
+  return at.kind === 'measured' ? nearestFrame(ptsS, at.value) : picture.frameIndex.length >> 1
+}
+
+function wholeFilm(ptsS: Float64Array): readonly [number, number] {
+  return [ptsS[0] ?? 0, ptsS[ptsS.length - 1] ?? 1]
+}
+
+function spanOfBoth(a: readonly [number, number], b: readonly [number, number]): readonly [number, number] {
+  return [Math.min(a[0], b[0]), Math.max(a[1], b[1])]
+}

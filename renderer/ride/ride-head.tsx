@@ -1,0 +1,60 @@
+import { PencilLine, Redo2, Undo2 } from 'lucide-react'
+import { useState } from 'react'
+import { correctionCount } from '../../analysis/ride/corrections.ts'
+import type { RideCard } from '../../main/contract/rides.ts'
+import { rideName } from '../lists/ride-name.ts'
+import { dayInWords } from '../lists/verdict-words.ts'
+import { Button, IconButton } from '../look/button.tsx'
+import { Confirm } from '../look/dialog.tsx'
+import { DescribeDialog } from './describe-dialog.tsx'
+import type { RideEditing } from './use-ride-editing.ts'
+
+/** Whose ride it is, and what was done to it. */
+export function RideHead({ card, editing }: { readonly card: RideCard; readonly editing: RideEditing }) {
+  const [isDescribing, setIsDescribing] = useState(false)
+  const [isAsking, setIsAsking] = useState(false)
+  const { undo, redo, isCorrected, keeping } = editing
+  const about = [card.boardName, dayInWords(card.takenInAt), card.note].filter(Boolean).join(', ')
+  return (
+    <header className="ride-head">
+      <h1>{rideName(card)}</h1>
+      <p className="ride-about" title={about}>
+        {about}
+      </p>
+      <IconButton label="Title, dog and note" onPress={() => setIsDescribing(true)}>
+        <PencilLine aria-hidden="true" />
+      </IconButton>
+      <span className="head-gap" />
+      {isCorrected ? (
+        <span className="corrected" role="status">
+          <span className="by-hand-mark">Corrected by hand</span>
+          <Button look="quiet" onPress={() => setIsAsking(true)}>
+            Back to all as measured
+          </Button>
+        </span>
+      ) : null}
+      <span className="small soft" role="status">
+        {keeping.kind === 'failed' ? keeping.message : keeping.kind === 'keeping' ? 'Keeping' : ''}
+      </span>
+      <IconButton label="Undo" shortcut="Ctrl+Z" isDisabled={undo === null} onPress={() => undo?.()}>
+        <Undo2 aria-hidden="true" />
+      </IconButton>
+      <IconButton label="Redo" shortcut="Ctrl+Shift+Z" isDisabled={redo === null} onPress={() => redo?.()}>
+        <Redo2 aria-hidden="true" />
+      </IconButton>
+      {isDescribing ? <DescribeDialog card={card} onClose={() => setIsDescribing(false)} /> : null}
+      {isAsking ? (
+        <Confirm
+          title="Back to all as measured?"
+          doIt="Back to measured"
+          onDoIt={editing.revertAll}
+          onClose={() => setIsAsking(false)}
+        >
+          {correctionCount(editing.corrections) === 1
+            ? 'The one thing that was set by hand goes. Undo brings it back while this ride is open.'
+            : `The ${correctionCount(editing.corrections)} things that were set by hand go. Undo brings them back while this ride is open.`}
+        </Confirm>
+      ) : null}
+    </header>
+  )
+}

@@ -1,0 +1,141 @@
+import { ChevronRight } from 'lucide-react'
+import type { ReactNode } from 'react'
+import { Button as AriaButton, Disclosure, DisclosurePanel, Heading } from 'react-aria-components'
+import { withEvent, withMeasuredFootfall, withZone } from '../../analysis/ride/corrections.ts'
+import { capitalised, fixed, listInWords, placeInWords } from '../../analysis/words/in-words.ts'
+import { numberRows } from '../../analysis/words/number-rows.ts'
+import { RIDE_CAUTIONS } from '../../analysis/words/ride-cautions.ts'
+import type { Units } from '../../analysis/words/units.ts'
+import { withheldGroups } from '../../analysis/words/withheld-list.ts'
+import type { RideDetail } from '../../main/contract/rides.ts'
+import type { Selection } from '../chart/chart-editing.ts'
+import { Answers } from './answers.tsx'
+import { MomentsList } from './moments-list.tsx'
+import { PawsList } from './paws-list.tsx'
+import type { RideEditing } from './use-ride-editing.ts'
+import { Verdicts } from './verdicts.tsx'
+
+export interface RideSideProps {
+  readonly detail: RideDetail
+  readonly editing: RideEditing
+  readonly units: Units
+  readonly selection: Selection | null
+  readonly onSelect: (selection: Selection) => void
+  readonly onAddPaw: () => void
+}
+
+/** What the ride says, answers first; then everything that it was measured from and can be set by hand. */
+export function RideSide({ detail, editing, units, selection, onSelect, onAddPaw }: RideSideProps) {
+  const { ride, parts, corrections, origins, change } = editing
+  const { measured, board } = parts
+  return (
+    <div className="ride-side" role="region" aria-label="Results" tabIndex={0}>
+      <Answers ride={ride} measured={measured} board={board} pose={detail.picture.pose} units={units} />
+      <Verdicts
+        ride={ride}
+        measured={measured}
+        units={units}
+        byEye={corrections.zones}
+        onZone={(zone, verdict) => change((now) => withZone(now, zone, verdict))}
+      />
+      <OnTheWay editing={editing} units={units} />
+      <Part title="Moments">
+        <MomentsList
+          ride={ride}
+          measured={measured}
+          selected={selection?.kind === 'event' ? selection.event : null}
+          isByHand={editing.isByHand}
+          onSelect={(event) => onSelect({ kind: 'event', event })}
+          onRevert={(event) => change((now) => withEvent(now, event, null))}
+        />
+      </Part>
+      <Part title={`Paw contacts, ${ride.footfalls.length}`}>
+        <PawsList
+          ride={ride}
+          measured={measured}
+          origins={origins}
+          struckOut={corrections.footfalls.struckOut}
+          lengthM={board.lengthM}
+          units={units}
+          selection={selection}
+          onSelect={(origin) => onSelect({ kind: 'paw', origin })}
+          onAdd={onAddPaw}
+          onRevert={(index) => change((now) => withMeasuredFootfall(now, index))}
+        />
+      </Part>
+      <Part title="All numbers">
+        <table className="numbers">
+          <tbody>
+            {numberRows(ride, board.lengthM, units).map(({ name, value, margin }) => (
+              <tr key={name}>
+                <th scope="row">{name}</th>
+                <td>{value}</td>
+                <td className="soft">{margin}</td>
+              </tr>
+            ))}
+          </tbody>
+        </table>
+        <p className="soft small">“Give or take” holds the true value in 95 of 100 cases.</p>
+      </Part>
+      <NotMeasured editing={editing} />
+      <section className="keep-in-mind" aria-label="Keep in mind">
+        {RIDE_CAUTIONS.map((caution) => (
+          <p key={caution}>{caution}</p>
+        ))}
+      </section>
+    </div>
+  )
+}
+
+/** Pauses and turning back, and what a handler should know of this measurement. */
+function OnTheWay({ editing, units }: { readonly editing: RideEditing; readonly units: Units }) {
+  const { ride, parts } = editing
+  const { pauses, turnedBack } = ride.measures
+  const sentences = [
+    ...pauses.map(
+      ({ fromS, toS, bodyM }) =>
+        `Paused for ${fixed(toS - fromS, 2)} s with the body ${placeInWords(bodyM, parts.board.lengthM, units)}.`,
+    ),
+    ...(turnedBack ? ['Turned back on the way.'] : []),
+    ...ride.notes,
+  ]
+  if (sentences.length === 0) return null
+  return (
+    <section className="on-the-way" aria-label="Good to know">
+      {sentences.map((sentence) => (
+        <p key={sentence}>{sentence}</p>
+      ))}
+    </section>
+  )
+}
+
+function NotMeasured({ editing }: { readonly editing: RideEditing }) {
+  const groups = withheldGroups(editing.ride)
+  if (groups.length === 0) return null
+  return (
+    <Part title="Not measured, and why">
+      <dl className="withheld">
+        {groups.map(({ names, detail }) => (
+          <div key={detail}>
+            <dt>{capitalised(listInWords(names))}</dt>
+            <dd>{detail}</dd>
+          </div>
+        ))}
+      </dl>
+    </Part>
+  )
+}
+
+function Part({ title, children }: { readonly title: string; readonly children: ReactNode }) {
+  return (
+    <Disclosure className="part">
+      <Heading level={2}>
+        <AriaButton slot="trigger">
+          <ChevronRight aria-hidden="true" />
+          {title}
+        </AriaButton>
+      </Heading>
+      <DisclosurePanel>{children}</DisclosurePanel>
+    </Disclosure>
+  )
+}
