@@ -16,6 +16,7 @@ import { libraryServices } from './library-services.ts'
 import { type MeasuringService, measuringService } from './measuring-service.ts'
 import type { Pictures } from './pictures.ts'
 import { ridesServices } from './rides-services.ts'
+import { prepareFirstSample } from './samples-first.ts'
 import { samplesService } from './samples-service.ts'
 import { settingsServices } from './settings-services.ts'
 import type { StartWorkerProcess } from './worker-process.ts'
@@ -29,6 +30,8 @@ export interface Services {
   onHappening(listener: (happening: Happening) => void): () => void
   /** True while a clip is measured or waits for it: closing asks then. */
   isMeasuring(): boolean
+  /** In an empty library, takes the first sample clip in and measures it in the background. */
+  prepareFirstSample(): Promise<void>
   /** Stops what runs and lets go of the library. */
   close(): Promise<void>
 }
@@ -53,7 +56,8 @@ export async function openServices(options: ServicesOptions): Promise<Outcome<Se
 }
 
 async function servicesOn(library: OpenLibrary, options: ServicesOptions): Promise<Services> {
-  const { samplesFolder, startWorkerProcess, propose = () => Promise.resolve(success([])) } = options
+  const { samplesFolder, startWorkerProcess, onNote = () => undefined } = options
+  const propose = options.propose ?? (() => Promise.resolve(success([])))
   await sweepUploads(library.clipsFolder)
 
   const listeners = new Set<(happening: Happening) => void>()
@@ -78,12 +82,14 @@ async function servicesOn(library: OpenLibrary, options: ServicesOptions): Promi
     propose,
   })
 
+  const samples = samplesService(library, clips, samplesFolder)
+
   return {
     handlers: {
       ...dogsServices(library),
       ...boardsServices(library),
       ...clips.handlers,
-      ...samplesService(library, clips, samplesFolder).handlers,
+      ...samples.handlers,
       ...measuring.handlers,
       ...ridesServices(library),
       ...settingsServices(library),
@@ -98,6 +104,10 @@ async function servicesOn(library: OpenLibrary, options: ServicesOptions): Promi
       return () => listeners.delete(own)
     },
     isMeasuring: measuring.isMeasuring,
+    prepareFirstSample: () =>
+      prepareFirstSample(library, samples, measuring).catch((error: unknown) => {
+        onNote(`The first sample ride could not be prepared: ${String(error)}`)
+      }),
     async close() {
       await measuring.close()
       await pictures.close()

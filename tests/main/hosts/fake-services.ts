@@ -33,6 +33,7 @@ export function fakeServices(folder: string, largestBytes = 1000): FakeServices 
       return () => listeners.delete(listener)
     },
     isMeasuring: () => false,
+    prepareFirstSample: () => Promise.resolve(),
     close: () => Promise.resolve(),
     tell: (happening) => listeners.forEach((listener) => listener(happening)),
     listeners,
