@@ -40,6 +40,7 @@ async function open(): Promise<void> {
     window = await openMainWindow()
     setupHappenings(app, window, services)
     setupClosing(app, window, services)
+    void services.prepareFirstSample()
     // Whoever started this program waits to hear that it came up.
     process.send?.('ready')
   } catch (error) {
