@@ -1,10 +1,11 @@
+import { existsSync, rmSync } from 'node:fs'
 import { mkdir, mkdtemp } from 'node:fs/promises'
 import { tmpdir } from 'node:os'
 import { dirname, join } from 'node:path'
-import { type Browser, chromium, type Page } from 'playwright-core'
+import { chromium, type Page } from 'playwright-core'
 import { build } from 'vite'
 import type { MarksProposal } from '../../main/contract/clips.ts'
-import { success } from '../../main/contract/outcome.ts'
+import { type Outcome, success } from '../../main/contract/outcome.ts'
 import { openLoopbackHost } from '../../main/hosts/loopback/loopback-host.ts'
 import { openServices } from '../../main/services/services.ts'
 import { forkWorkerProcess } from '../../main/services/worker-process.ts'
@@ -13,7 +14,7 @@ import { forkWorkerProcess } from '../../main/services/worker-process.ts'
 export interface OpenWindow {
   readonly page: Page
   readonly origin: string
-  /** What the browser complained of: errors of scripts and of the security policy. */
+  /** What the browser and the host complained of: errors of scripts and of the security policy, faults of ours. */
   problems(): readonly string[]
   /** Takes a clip in where it lies, as the desktop shell does; gives its id. */
   takeInPath(path: string): Promise<string>
@@ -23,6 +24,7 @@ export interface OpenWindow {
 }
 
 const SAMPLES = join(import.meta.dirname, '../../sample-clips/clips')
+const BROWSERS = ['chromium', 'chromium-browser', 'google-chrome'] as const
 
 export function sampleClip(name: string): string {
   return join(SAMPLES, name)
@@ -37,13 +39,15 @@ let built: Promise<string> | null = null
 /** The window, built once for all tests of a file. */
 function builtWindow(): Promise<string> {
   built ??= (async () => {
-    const folder = join(await mkdtemp(join(tmpdir(), 'tiphold-built-')), 'window')
+    const folder = await mkdtemp(join(tmpdir(), 'tiphold-built-'))
+    process.once('exit', () => rmSync(folder, { recursive: true, force: true }))
+    const outDir = join(folder, 'window')
     await build({
       configFile: join(import.meta.dirname, '../../vite.config.ts'),
       logLevel: 'error',
-      build: { outDir: folder },
+      build: { outDir, emptyOutDir: true },
     })
-    return folder
+    return outDir
   })()
   return built
 }
@@ -51,19 +55,18 @@ function builtWindow(): Promise<string> {
 /** @param proposals what the program offers as marks, whatever the clip */
 export async function openWindow(libraryFolder: string, proposals: readonly MarksProposal[] = []): Promise<OpenWindow> {
   const windowFolder = await builtWindow()
-  const opened = await openServices({
-    libraryFolder: join(libraryFolder, 'library'),
-    samplesFolder: SAMPLES,
-    startWorkerProcess: forkWorkerProcess,
-    propose: () => Promise.resolve(success(proposals)),
-  })
-  if (!opened.ok) throw new Error(opened.error.message)
-  const services = opened.value
+  const services = valueOf(
+    await openServices({
+      samplesFolder: SAMPLES,
+      startWorkerProcess: forkWorkerProcess,
+      libraryFolder: join(libraryFolder, 'library'),
+      propose: () => Promise.resolve(success(proposals)),
+    }),
+  )
   const problems: string[] = []
   const host = await openLoopbackHost({ services, windowFolder, log: (line) => problems.push(line) })
-  const browser: Browser = await chromium.launch({ executablePath: '/usr/bin/chromium', args: ['--no-sandbox'] })
-  const context = await browser.newContext({ viewport: { width: 1280, height: 800 } })
-  const page = await context.newPage()
+  const browser = await chromium.launch({ executablePath: browserOnPath(), args: ['--no-sandbox'] })
+  const page = await (await browser.newContext({ viewport: { width: 1280, height: 800 } })).newPage()
   page.on('pageerror', ({ message }) => problems.push(message))
   page.on('console', (message) => {
     if (message.type() === 'error') problems.push(message.text())
@@ -74,11 +77,8 @@ export async function openWindow(libraryFolder: string, proposals: readonly Mark
     origin: host.origin,
     problems: () => problems,
     async takeInPath(path) {
-      const handed = await services.files.register(path)
-      if (!handed.ok) throw new Error(handed.error.message)
-      const taken = await services.handlers['clips.takeIn'](handed.value)
-      if (!taken.ok) throw new Error(taken.error.message)
-      return taken.value.card.id
+      const { fileId } = valueOf(await services.files.register(path))
+      return valueOf(await services.handlers['clips.takeIn']({ fileId })).card.id
     },
     async inNewFolder(path) {
       await mkdir(dirname(path), { recursive: true })
@@ -90,4 +90,16 @@ export async function openWindow(libraryFolder: string, proposals: readonly Mark
       await services.close()
     },
   }
+}
+
+function browserOnPath(): string {
+  const folders = (process.env['PATH'] ?? '').split(':')
+  const path = folders.flatMap((folder) => BROWSERS.map((name) => join(folder, name))).find((one) => existsSync(one))
+  if (path === undefined) throw new Error('No Chromium lies on the PATH; `needs` should have skipped this test.')
+  return path
+}
+
+function valueOf<T>(outcome: Outcome<T>): T {
+  if (!outcome.ok) throw new Error(outcome.error.message)
+  return outcome.value
 }
