@@ -1,6 +1,6 @@
 import type { BoardTrack } from '../board/board-track.ts'
 import { measured, withheld, type Estimate } from '../estimate.ts'
-import { findBoardEvents, type BoardEventOptions } from '../ride/board-events.ts'
+import { findBoardEvents } from '../ride/board-events.ts'
 import type { Drop, DropTestFile } from './drop-test.ts'
 import type { WeightTimes } from './weight.ts'
 
@@ -13,8 +13,6 @@ export interface DropParts {
   readonly massAtM: number
   readonly track: BoardTrack
   readonly weight: WeightTimes
-  /** What the calibration knows of the board on the ground. */
-  readonly ground?: BoardEventOptions
   readonly notes: readonly string[]
 }
 
@@ -28,7 +26,7 @@ const DEGREES = 180 / Math.PI
  */
 export function dropFrom(parts: DropParts): Drop {
   const { track, weight } = parts
-  const board = findBoardEvents(track, parts.ground)
+  const board = findBoardEvents(track)
   return {
     clip: parts.clip,
     massKg: parts.massKg,

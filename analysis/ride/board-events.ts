@@ -18,11 +18,6 @@ export interface BoardEvents {
   readonly groundedAngleRad: Estimate
 }
 
-export interface BoardEventOptions {
-  /** Board angle with the exit end on the ground as the calibration knows it, rad; by default as steep as the rest, -+ 1 deg. */
-  readonly groundedAngle?: { readonly angleRad: number; readonly sdRad: number }
-}
-
 /** The board has moved when its exit end has sunk by more than this, m (measures.md). */
 const MOVED_M = 0.05
 
@@ -36,12 +31,11 @@ const LONG_GAP_S = 0.3
  * Tip start, landing and spring back of the exit end.
  *
  * @param track the board's angle through the clip, rad
- * @param options what else is known of the ground
  * @returns every event measured, or withheld: `never-tipped` when the exit end never sank by 50 mm, `never-landed` when
  *   it came back without touching the ground, `clip-ends` when the clip starts or stops in between, `hidden` or
  *   `out-of-picture` when the board was not followed, `not-clear` when touching and not touching fit equally well
  */
-export function findBoardEvents(track: BoardTrack, options: BoardEventOptions = {}): BoardEvents {
+export function findBoardEvents(track: BoardTrack): BoardEvents {
   const curve = boardCurve(track)
   if (curve === null) return allWithheld(null, withheld('hidden', NOT_FOLLOWED))
   const fall = findFall(curve)
@@ -51,7 +45,7 @@ export function findBoardEvents(track: BoardTrack, options: BoardEventOptions = 
       ? allWithheld(null, withheld('hidden', NOT_FOLLOWED))
       : allWithheld(false, withheld('never-tipped', 'The board never began to tip.'))
   }
-  const guess = groundGuess(track, options)
+  const guess = groundGuess(track)
   if (fall.wasDownAtStart && startsOnGround(curve, guess)) return allWithheld(true, withheld('clip-ends', STARTED_DOWN))
   const landed = seekLanding(curve, fall, guess)
   const isLanding = 'time' in landed
@@ -117,11 +111,7 @@ function startsOnGround(curve: BoardCurve, guess: GroundLevel): boolean {
   return Math.max(start.x, soon.x) > guess.turnRad - 3 * guess.sdRad || soon.x < start.x
 }
 
-function groundGuess(track: BoardTrack, options: BoardEventOptions): GroundLevel {
-  const { groundedAngle } = options
-  if (groundedAngle !== undefined) {
-    return { turnRad: groundedAngle.angleRad - track.restAngleRad, sdRad: groundedAngle.sdRad }
-  }
+function groundGuess(track: BoardTrack): GroundLevel {
   return { turnRad: -2 * track.restAngleRad, sdRad: Math.hypot(GROUND_SLOPE_SD_RAD, 2 * track.commonSdRad) }
 }
 

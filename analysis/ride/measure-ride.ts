@@ -3,7 +3,6 @@ import type { BoardTrack } from '../board/board-track.ts'
 import type { ClipInfo } from '../clip/frame.ts'
 import type { DogTrack } from '../dog/dog-track.ts'
 import type { BangResult } from '../sound/bang.ts'
-import type { BoardEventOptions } from './board-events.ts'
 import { measureRide } from './measures.ts'
 import { timeRide } from './ride-events.ts'
 import type { Ride, RideFootfall, RideFrames } from './ride.ts'
@@ -15,8 +14,6 @@ export interface RideParts {
   /** On the same frames as `track`. */
   readonly dog: DogTrack
   readonly sound: BangResult | null
-  /** What the calibration knows of the board on the ground. */
-  readonly ground?: BoardEventOptions
   readonly clip: ClipInfo
   readonly board: Board
   readonly programVersion: string
@@ -33,7 +30,7 @@ const DEGREES = 180 / Math.PI
  */
 export function rideFrom(parts: RideParts): Ride {
   const { track, dog, sound, clip, board } = parts
-  const { events, board: boardEvents, soundNote } = timeRide(track, dog, sound, parts.ground)
+  const { events, board: boardEvents, soundNote } = timeRide(track, dog, sound)
   const measures = measureRide(events, dog, board.lengthM, boardEvents.bounceM, clipEndS(track))
   return {
     schema: 'tiphold.ride/1',

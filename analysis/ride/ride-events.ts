@@ -4,7 +4,7 @@ import { measured, withheld, Z95, type Estimate } from '../estimate.ts'
 import { seededRandom } from '../numeric/random.ts'
 import { quantile } from '../numeric/robust.ts'
 import type { BangResult } from '../sound/bang.ts'
-import { findBoardEvents, type BoardEventOptions, type BoardEvents } from './board-events.ts'
+import { findBoardEvents, type BoardEvents } from './board-events.ts'
 import { curveAt, indexBefore } from './curve-reading.ts'
 import type { RideEvents } from './ride.ts'
 
@@ -30,16 +30,10 @@ const DRAWS = 300
  * All events of one ride.
  *
  * @param track the board's angle; @param dog on the same frames; @param sound the landing as heard, null without sound
- * @param ground what the calibration knows of the board on the ground
  * @returns every event measured, or withheld with its reason
  */
-export function timeRide(
-  track: BoardTrack,
-  dog: DogTrack,
-  sound: BangResult | null,
-  ground: BoardEventOptions = {},
-): TimedRide {
-  const board = findBoardEvents(track, ground)
+export function timeRide(track: BoardTrack, dog: DogTrack, sound: BangResult | null): TimedRide {
+  const board = findBoardEvents(track)
   const firstOn = contactEstimate(dog.firstOn)
   const left = leftAt(dog, board.tipStart)
   const grounded = withSound(board.grounded, sound)

@@ -102,20 +102,19 @@ describe('a board that is not seen falling as a whole', () => {
     expect(valueOf(events.tipStart)).toBeGreaterThan(1.5)
   })
 
-  test('that touches the ground between two frames and flies back up has landed, where the ground is known', () => {
-    // 1.2 rad/s2 over 0.62 rad: at 24 frames a second no frame comes nearer to the ground than 14 mrad.
-    const contactS = 1.5 + Math.sqrt(0.62 / 1.2)
+  test('that touches the ground between two frames and flies back up has landed, where the ground must be', () => {
+    // 1.2 rad/s2 over 0.64 rad, twice the angle at rest: at 24 frames a second no frame comes nearer to the ground than 14 mrad.
+    const contactS = 1.5 + Math.sqrt(0.64 / 1.2)
     const turnRad = (timeS: number): number =>
-      timeS < contactS ? 1.2 * Math.max(0, timeS - 1.5) ** 2 : 0.62 - 0.7 * (timeS - contactS)
+      timeS < contactS ? 1.2 * Math.max(0, timeS - 1.5) ** 2 : 0.64 - 0.7 * (timeS - contactS)
     const ptsS = Float64Array.from({ length: 62 }, (_, i) => contactS + (i - 50.5) / 24)
     const random = seededRandom(3)
     const angleRad = ptsS.map((timeS) => fall.restAngleRad + turnRad(timeS) + 5e-4 * random.normal())
     const track = { ...fall, ptsS, angleRad, sdRad: ptsS.map(() => 5e-4), seen: new Uint8Array(62).fill(1) }
-    const groundedAngle = { angleRad: fall.restAngleRad + 0.62, sdRad: 0.003 }
-    const { grounded } = findBoardEvents(track, { groundedAngle })
+    const { grounded } = findBoardEvents(track)
     expect(Math.abs(valueOf(grounded) - contactS)).toBeLessThan(2 * sdOf(grounded))
-    const deeper = { ...groundedAngle, angleRad: groundedAngle.angleRad + 0.12 }
-    expect(findBoardEvents(track, { groundedAngle: deeper }).grounded).toMatchObject({ reason: 'never-landed' })
+    const steeper = { ...track, angleRad: track.angleRad.map((angle) => angle - 0.06), restAngleRad: -0.38 }
+    expect(findBoardEvents(steeper).grounded).toMatchObject({ reason: 'never-landed' })
   })
 
   test('is withheld as hidden when hardly any frame shows it', () => {
