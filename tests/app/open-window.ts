@@ -1,9 +1,10 @@
-import { existsSync, rmSync } from 'node:fs'
-import { mkdir, mkdtemp } from 'node:fs/promises'
+import { existsSync } from 'node:fs'
+import { mkdir, mkdtemp, rm } from 'node:fs/promises'
 import { tmpdir } from 'node:os'
 import { dirname, join } from 'node:path'
 import { chromium, type Page } from 'playwright-core'
 import { build } from 'vite'
+import { afterAll } from 'vitest'
 import type { MarksProposal } from '../../main/contract/clips.ts'
 import { type Outcome, success } from '../../main/contract/outcome.ts'
 import { openLoopbackHost } from '../../main/hosts/loopback/loopback-host.ts'
@@ -36,11 +37,14 @@ export function newLibraryFolder(): Promise<string> {
 
 let built: Promise<string> | null = null
 
+afterAll(async () => {
+  if (built !== null) await rm(dirname(await built), { recursive: true, force: true })
+})
+
 /** The window, built once for all tests of a file. */
 function builtWindow(): Promise<string> {
   built ??= (async () => {
     const folder = await mkdtemp(join(tmpdir(), 'tiphold-built-'))
-    process.once('exit', () => rmSync(folder, { recursive: true, force: true }))
     const outDir = join(folder, 'window')
     await build({
       configFile: join(import.meta.dirname, '../../vite.config.ts'),
