@@ -78,6 +78,7 @@ function ChartPicture(props: PlankChartProps & { readonly layout: ChartLayout })
         <rect x={left} y={0} width={right - left} height={heightPx} />
       </clipPath>
       <g className="chart-still" aria-hidden="true">
+        <PlankGround board={board} layout={layout} units={units} />
         {tipStart.kind === 'measured' && grounded.kind === 'measured' && grounded.value > tipStart.value ? (
           <rect
             className="chart-fall"
@@ -88,12 +89,11 @@ function ChartPicture(props: PlankChartProps & { readonly layout: ChartLayout })
             height={rows.plank.bottom - rows.tilt.top}
           />
         ) : null}
-        <PlankGround board={board} layout={layout} units={units} />
         <g clipPath={`url(#${clipId})`}>
           <DogBand frames={ride.frames} layout={layout} />
-          <TiltRow frames={ride.frames} layout={layout} />
           <StretchesRow ride={ride} layout={layout} />
         </g>
+        <TiltRow frames={ride.frames} layout={layout} />
         <SoundRow sound={sound} bangHeard={ride.events.bangHeard} layout={layout} />
         <TimeAxis layout={layout} />
       </g>

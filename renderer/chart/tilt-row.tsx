@@ -1,6 +1,6 @@
 import { scaleLinear } from 'd3-scale'
 import { line } from 'd3-shape'
-import { memo } from 'react'
+import { memo, useId } from 'react'
 import type { Ride } from '../../analysis/ride/ride.ts'
 import { fixed } from '../../analysis/words/in-words.ts'
 import type { ChartLayout } from './chart-layout.ts'
@@ -14,6 +14,7 @@ interface AngleAt {
 export const TiltRow = memo(function TiltRow(props: { readonly frames: Ride['frames']; readonly layout: ChartLayout }) {
   const { frames, layout } = props
   const { x, left, right, emPx, rows } = layout
+  const clipId = useId()
   const angles = frames.ptsS.map((atS, k): AngleAt => ({ atS, angleDeg: frames.boardAngleDeg[k] ?? null }))
   const known = angles.flatMap(({ angleDeg }) => (angleDeg === null ? [] : [Math.abs(angleDeg)]))
   const steepest = Math.max(1, ...known)
@@ -34,7 +35,10 @@ export const TiltRow = memo(function TiltRow(props: { readonly frames: Ride['fra
       {label(0, 'tilt')}
       {isRoomy && known.length > 0 ? label(-steepest, `−${fixed(steepest, 0)}°`) : null}
       {isRoomy && known.length > 0 ? label(steepest, `+${fixed(steepest, 0)}°`) : null}
-      <path className="chart-tilt" d={curve(angles) ?? ''} />
+      <clipPath id={clipId}>
+        <rect x={left} width={right - left} y={rows.tilt.top - 2} height={rows.tilt.bottom - rows.tilt.top + 4} />
+      </clipPath>
+      <path className="chart-tilt" clipPath={`url(#${clipId})`} d={curve(angles) ?? ''} />
     </g>
   )
 })

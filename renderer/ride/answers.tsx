@@ -18,7 +18,7 @@ export interface AnswersProps {
 /** What a handler asks first, in sentences; where a correction changed an answer, the measured one stands below it. */
 export function Answers({ ride, measured, board, pose, units }: AnswersProps) {
   const answers = answersOf(ride, board.lengthM, units)
-  const before = measuredBeside(answers, answersOf(measured, board.lengthM, units))
+  const { beside, gone } = measuredBeside(answers, answersOf(measured, board.lengthM, units))
   return (
     <section className="answers" aria-label="Answers">
       {answers.map((answer, k) => (
@@ -33,15 +33,27 @@ export function Answers({ ride, measured, board, pose, units }: AnswersProps) {
             />
           ) : null}
           {answer.durationS === null ? null : <DurationScale duration={answer.durationS} />}
-          {before[k] == null ? null : (
-            <p className="measured-beside">
-              <span className="by-hand-mark">By hand.</span> Measured: {answerText(before[k])}
-            </p>
-          )}
+          {beside[k] == null ? null : <MeasuredBeside answer={beside[k]} />}
         </div>
+      ))}
+      {gone.map((answer) => (
+        <MeasuredBeside key={answer.lead} answer={answer} />
       ))}
     </section>
   )
+}
+
+function MeasuredBeside({ answer }: { readonly answer: Answer }) {
+  return (
+    <p className="measured-beside">
+      <span className="by-hand-mark">By hand.</span> Measured: {answerText(answer)}
+    </p>
+  )
+}
+
+/** A number stays in one line with its unit. */
+function unbroken(words: string): string {
+  return words.replace(/(\d) (m|s|in)\b/g, '$1\u00a0$2')
 }
 
 function AnswerSentence({ answer: { lead, figure, margin, more } }: { readonly answer: Answer }) {
@@ -50,7 +62,7 @@ function AnswerSentence({ answer: { lead, figure, margin, more } }: { readonly a
       <p>
         <span className="answer-lead">{lead}</span>{' '}
         <strong className="answer-figure">
-          {figure}
+          {unbroken(figure)}
           {margin === null ? '.' : ','}
         </strong>
         {margin === null ? null : <span className="answer-margin"> {margin}.</span>}

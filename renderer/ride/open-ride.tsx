@@ -51,7 +51,8 @@ export function OpenRide({ detail, clip }: { readonly detail: RideDetail; readon
       return
     }
     const paw = ride.footfalls[editing.origins.findIndex((origin) => originKey(origin) === originKey(next.origin))]
-    if (paw !== undefined && (shownS < paw.fromS || shownS > paw.toS)) show(paw.fromS)
+    if (paw === undefined || (shownS >= paw.fromS && shownS <= paw.toS)) return
+    show(ptsS.find((s) => s >= paw.fromS) ?? paw.fromS)
   }
   const toggle = (overlay: Overlay): void =>
     changeSettings({ overlays: { ...overlays, [overlay]: !overlays[overlay] } })

@@ -30,15 +30,19 @@ export function RideSide({ detail, editing, units, selection, onSelect, onAddPaw
   const { measured, board } = parts
   return (
     <div className="ride-side" role="region" aria-label="Results" tabIndex={0}>
-      <Answers ride={ride} measured={measured} board={board} pose={detail.picture.pose} units={units} />
-      <Verdicts
-        ride={ride}
-        measured={measured}
-        units={units}
-        byEye={corrections.zones}
-        onZone={(zone, verdict) => change((now) => withZone(now, zone, verdict))}
-      />
-      <OnTheWay editing={editing} units={units} />
+      <div className="ride-says">
+        <Answers ride={ride} measured={measured} board={board} pose={detail.picture.pose} units={units} />
+        <div>
+          <Verdicts
+            ride={ride}
+            measured={measured}
+            units={units}
+            byEye={corrections.zones}
+            onZone={(zone, verdict) => change((now) => withZone(now, zone, verdict))}
+          />
+          <OnTheWay editing={editing} units={units} />
+        </div>
+      </div>
       <Part title="Moments">
         <MomentsList
           ride={ride}

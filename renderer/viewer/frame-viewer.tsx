@@ -11,7 +11,7 @@ import { degreesFromRad, degreesInWords } from '../words/moments.ts'
 import { FramePicture } from './frame-picture.tsx'
 import type { OverlayPicture } from './overlay-drawing.ts'
 import { PlankOverlay } from './plank-overlay.tsx'
-import { PicturesProgress } from './pictures-progress.tsx'
+import { PicturesProgress, usePictures } from './pictures-progress.tsx'
 import { SPEEDS, SpeedChoice } from './speed-choice.tsx'
 import { useFrames } from './use-frames.ts'
 import { usePlay } from './use-play.ts'
@@ -40,7 +40,8 @@ export function FrameViewer(props: FrameViewerProps) {
   const { clipId, clipWidthPx, clipHeightPx, frameIndex, picture, footfalls, element, onElement } = props
   const { isPlaying, onPlaying, overlays, onOverlay } = props
   const [speed, setSpeed] = useState<number>(SPEEDS[1])
-  const frames = useFrames(clipId, frameIndex, element)
+  const pictures = usePictures(clipId)
+  const frames = useFrames(clipId, frameIndex, element, pictures.kind === 'ready')
   usePlay(isPlaying, { ptsS: picture.ptsS, element, speed, onElement, onEnd: () => onPlaying(false) })
   // What is drawn over a picture belongs to that picture: until the wanted one has come, to the last one.
   const [shown, setShown] = useState(element)
@@ -71,7 +72,7 @@ export function FrameViewer(props: FrameViewerProps) {
                 shownWidthPx={shownWidthPx}
               />
               <FrameFacts picture={picture} element={shown} frame={frameIndex[shown] ?? 0} />
-              <PicturesProgress clipId={clipId} />
+              <PicturesProgress state={pictures} />
             </>
           )}
         </FramePicture>
@@ -110,11 +111,7 @@ export function FrameViewer(props: FrameViewerProps) {
         <span className="viewer-gap" />
         {OVERLAYS.map(({ overlay, name, about, shortcut }) => (
           <TooltipTrigger key={overlay} delay={500}>
-            <ToggleButton
-              className="overlay-toggle"
-              isSelected={overlays[overlay]}
-              onChange={() => onOverlay(overlay)}
-            >
+            <ToggleButton className="overlay-toggle" isSelected={overlays[overlay]} onChange={() => onOverlay(overlay)}>
               <span className="overlay-sign" data-overlay={overlay} aria-hidden="true" />
               {name}
             </ToggleButton>
@@ -148,7 +145,9 @@ function FrameFacts(props: { readonly picture: OverlayPicture; readonly element:
     <p className="frame-facts">
       <span>{fixed(picture.ptsS[element] ?? 0, 3)} s</span>
       <span>frame {frame}</span>
-      <span>{Number.isNaN(angleRad) ? 'board not followed here' : `board ${degreesInWords(degreesFromRad(angleRad))}`}</span>
+      <span>
+        {Number.isNaN(angleRad) ? 'board not followed here' : `board ${degreesInWords(degreesFromRad(angleRad))}`}
+      </span>
     </p>
   )
 }

@@ -3,8 +3,8 @@ import type { PicturesState } from '../../main/contract/clips.ts'
 import { useCall, useChange, useHappenings } from '../host/use-call.ts'
 import { Progress } from '../look/progress.tsx'
 
-/** Has the clip's pictures prepared for stepping, and shows how far that is; nothing once they are ready. */
-export function PicturesProgress({ clipId }: { readonly clipId: string }) {
+/** Has the clip's pictures prepared for stepping, and says how far that is. */
+export function usePictures(clipId: string): PicturesState {
   const clip = useCall('clips.get', { clipId })
   const { mutate: prepare } = useChange('clips.preparePictures')
   const [told, setTold] = useState<PicturesState | null>(null)
@@ -17,8 +17,12 @@ export function PicturesProgress({ clipId }: { readonly clipId: string }) {
   useEffect(() => {
     if (isMissing) prepare({ clipId })
   }, [isMissing, prepare, clipId])
-  const state = told ?? clip.data?.pictures
-  if (state?.kind !== 'preparing') return null
+  return told ?? clip.data?.pictures ?? { kind: 'none' }
+}
+
+/** How far the preparing is; nothing once the pictures are ready. */
+export function PicturesProgress({ state }: { readonly state: PicturesState }) {
+  if (state.kind !== 'preparing') return null
   return (
     <div className="pictures-progress">
       <Progress

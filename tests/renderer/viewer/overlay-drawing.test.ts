@@ -1,0 +1,42 @@
+import { fileURLToPath } from 'node:url'
+import { expect, test } from 'vitest'
+import { readMarksFile } from '../../../main/files/marks-file.ts'
+import { overlayDrawing, plankPicture } from '../../../renderer/viewer/overlay-drawing.ts'
+import { wrenHold, wrenHoldParts } from '../../analysis/ride/wren-hold.ts'
+
+const { measured } = wrenHold
+const still = plankPicture(wrenHold.picture, wrenHoldParts.track.ptsS)
+const { leadPawM, rearPawM, bodyM } = measured.frames
+const picture = { ...still, leadPawM, rearPawM, bodyM }
+
+test('the plank is drawn where the marks of the clip have it', async () => {
+  const marks = await readMarksFile(
+    fileURLToPath(new URL('../../../sample-clips/clips/wren-hold.marks.json', import.meta.url)),
+  )
+  if (!marks.ok) throw new Error(marks.message)
+  const { rest } = marks.value
+  const { frame } = overlayDrawing(picture, rest.frame, [])!
+  const drawn = [
+    [frame.upZoneEdge[0], rest.entryEnd],
+    [frame.upBorder[0], rest.upContactEdge],
+    [frame.pivot[0], rest.pivot],
+    [frame.downBorder[0], rest.downContactEdge],
+    [frame.downZoneEdge.at(-1), rest.exitEnd],
+  ] as const
+  // The marks were jittered by hand-like errors; the calibration's own misfit is 1.5 px.
+  for (const [at, mark] of drawn) expect(Math.hypot(at!.xPx - mark.xPx, at!.yPx - mark.yPx)).toBeLessThan(4)
+})
+
+test("the dog's extent goes from its rearmost to its foremost paw, and is left out where it is not known", () => {
+  expect(overlayDrawing(picture, 0, measured.footfalls)!.dog).toBeNull()
+  const k = 90
+  const { dog, frame } = overlayDrawing(picture, k, measured.footfalls)!
+  expect(dog!.along[0]!.xPx).toBeLessThan(dog!.along[1]!.xPx)
+  expect(dog!.body!.tip.xPx).toBeGreaterThan(dog!.along[0]!.xPx - 20)
+  expect(frame.paws.length).toBeGreaterThan(0)
+})
+
+test('nothing is drawn where the plank was not followed', () => {
+  const unseen = { ...picture, angleRad: picture.angleRad.map(() => NaN) }
+  expect(overlayDrawing(unseen, 90, measured.footfalls)).toBeNull()
+})
