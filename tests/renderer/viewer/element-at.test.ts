@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest'
-import { elementAt } from '../../../renderer/viewer/use-play.ts'
+import { elementAt } from '../../../renderer/viewer/element-at.ts'
 
 test('the frame shown at a moment is the last one that has begun, whatever the spacing', () => {
   const uneven = [0, 0.02, 0.06, 0.07]
