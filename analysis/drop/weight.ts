@@ -1,7 +1,9 @@
 import type { PlankFilm } from '../dog/follow-dog.ts'
 import { UNKNOWN_CELL, type Strip, type StripGrid } from '../dog/strip.ts'
-import { measured, withheld, type Estimate } from '../estimate.ts'
+import { withheld, type Estimate } from '../estimate.ts'
 import { median, quantile } from '../numeric/robust.ts'
+import { HeldLook } from './held-look.ts'
+import { leavesRest, type Distance, type Leaving } from './rest-edge.ts'
 
 /** When the weight came to rest on the plank and when the hand let go of it; s of real time. */
 export interface WeightTimes {
@@ -17,8 +19,13 @@ const HAND_HALF_WIDTH_M = 0.16
 /** A change must be this many times that of quiet frames, and at least this, mean sd. */
 const STANDS_OUT = 4
 const LEAST_CHANGE = 0.2
-/** Changes below this are the codec's, mean sd. */
-const FAINT_CHANGE = 0.09
+/** Further away than this nothing more is learnt, m; and so long before nothing has begun to move yet, s. */
+const FAR_M = 0.015
+const WAY_S = 0.4
+/** A weight on its way down is mostly stopped by the board, less often by a careful hand just before. */
+const PLACED: Leaving = { gentle: 1 / 3, slackM: 0 }
+/** A hand that draws back starts slowly or is pulled off; it opens before it moves, and is off within 2 mm. */
+const RELEASED: Leaving = { gentle: 1 / 2, slackM: 0.002 }
 /** A hand holds a weight that it has set down at least this long, s. */
 const SHORTEST_HOLD_S = 0.1
 /** How long before and after the holding is looked at, s. */
@@ -47,33 +54,49 @@ export function findWeight(film: PlankFilm, massAtM: number, tipS: number | null
     .filter((h) => tipS === null || ptsS[h.from]! < tipS)
     .reduce<Holding | null>((a, b) => (a === null || b.energy > a.energy ? b : a), null)
   if (best === null) return { placed: unseen, released: unseen }
-  const edges = sharpEdges(best, blockChange, handChange)
+  const frameS = median(ptsS.slice(1).map((timeS, k) => timeS - ptsS[k]!))
+  const coming = wayFrom(film, block, best, -1)
+  const leaving = wayFrom(film, hand, best, 1)
+  if (coming === null || leaving === null) return { placed: unseen, released: unseen }
+  const { value, sd, ci95 } = leavesRest(coming.distances, coming.noiseM, frameS, PLACED)
   return {
-    // The last bit of coming to rest is too small to be seen: it ended late between the frames.
-    placed: changeAt(ptsS, edges.from - 1, 0.75),
-    released: changeAt(ptsS, edges.to + 1, 0.5),
+    placed: { kind: 'measured', value: -value, sd, ci95: [-ci95[1], -ci95[0]] },
+    released: leavesRest(leaving.distances, leaving.noiseM, frameS, RELEASED),
   }
 }
 
-/** A change first or last seen in a frame happened between it and the one before. */
-function changeAt(ptsS: Float64Array, frame: number, share: number): Estimate {
-  const before = ptsS[frame - 1]!
-  const at = ptsS[frame]!
-  return measured(before + share * (at - before), Math.hypot((at - before) / 2.5, 0.006))
+/** How far a window's picture is from how it looks while weight and hand rest, until it is far away. */
+interface Way {
+  readonly distances: readonly Distance[]
+  readonly noiseM: number
 }
 
-/** The holding without the frames at its ends that change more than its inside does. */
-function sharpEdges({ from, to, energy }: Holding, block: Float64Array, hand: Float64Array): Holding {
-  const inside = (change: Float64Array) => 3 * median(change.slice(from, to + 1)) + FAINT_CHANGE
-  const blockLimit = inside(block)
-  const handLimit = inside(hand)
-  const moves = (k: number) => block[k]! > blockLimit || hand[k]! > handLimit
-  let first = from
-  let last = to
-  const middle = (from + to) >> 1
-  for (let k = from; k < middle; k++) if (moves(k)) first = k + 1
-  for (let k = to; k > middle; k--) if (moves(k)) last = k - 1
-  return { from: first, to: last, energy }
+/**
+ * The way from the middle of the holding on, or with -1 back from it with times turned round; null when the window's
+ * picture does not tell or nothing goes far.
+ */
+function wayFrom(
+  { ptsS, strips, grid }: PlankFilm,
+  window: Window,
+  { from, to }: Holding,
+  direction: 1 | -1,
+): Way | null {
+  const held = strips.slice(from, to + 1).flatMap((strip) => (strip === null ? [] : [strip]))
+  if (held.length === 0) return null
+  const look = new HeldLook(held, grid, cells(grid, window))
+  const distances: Distance[] = []
+  for (let k = (from + to) >> 1; k >= 0 && k < ptsS.length; k += direction) {
+    const strip = strips[k]
+    const distanceM = strip == null ? NaN : look.distanceM(strip)
+    if (!Number.isFinite(distanceM)) continue
+    const timeS = direction * ptsS[k]!
+    distances.push({ timeS, distanceM })
+    if (distanceM > FAR_M) {
+      const near = distances.filter((distance) => distance.timeS > timeS - WAY_S)
+      return near.length < 3 ? null : { distances: near, noiseM: look.noiseM(held) }
+    }
+  }
+  return null
 }
 
 /** A quiet stretch, weight and hand at rest: first and last quiet frame, and how much moved before and after. */
