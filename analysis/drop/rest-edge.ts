@@ -9,19 +9,32 @@ export interface Distance {
   readonly distanceM: number
 }
 
+/** How something went away from where it rested, as a picture shows it. */
+export interface Way {
+  /** Times rising: the last frames of rest, and frames after it until it is far away. */
+  readonly distances: readonly Distance[]
+  /** How far something at rest seems to be, 1 sd, m. */
+  readonly noiseM: number
+  /** Distances beyond this are not told apart, m. */
+  readonly seenM: number
+}
+
+/** How such things leave. */
 export interface Leaving {
   /** How often it leaves gently, 0-1. */
   readonly gentle: number
   /** It counts as gone once it is anywhere from 0 to this far away, m. */
   readonly slackM: number
+  /** The last moments of rest may seem further off by this many times the noise: codecs finish a picture late. */
+  readonly unfinished: number
 }
 
-/** Distances beyond this are not told apart, m. */
-const SEEN_M = 0.015
 /** A distance read from how much a picture changed is off by this share, 1 sd. */
 const SCALE_SD = 0.25
 /** A frame shows a stretch of time, share of a frame, 1 sd: shutter, and pictures that the codec corrects late. */
 const EXPOSURE_SD = 0.2
+/** How long before it leaves a picture may still be unfinished, s; with the times turned round after it came. */
+const UNFINISHED_S = 0.1
 /** What no fit can beat, share of a frame, 1 sd: no hand moves as simply as this. */
 const TIMING_SD = 0.2
 /** How far it may have come a tenth of a second after it left, m. */
@@ -36,14 +49,14 @@ const REACHES = 36
  * Start, kind and speed are weighed by how well the distances agree, so that a start too gentle to be seen is allowed
  * for. For something that comes to rest, give times and result with their signs turned.
  *
- * @param distances times rising: the last frames of rest, and frames after it until it is far away
- * @param noiseM how far something at rest seems to be, 1 sd, m
+ * @param way distances, m, over times, s
  * @param frameS time from one frame to the next, s
  * @param leaving how such things leave
  * @returns s
  * @example at rest until 0.96, 3 mm away at 1.00 and 9 mm at 1.04 gives 0.98 or a little earlier
  */
-export function leavesRest(distances: readonly Distance[], noiseM: number, frameS: number, leaving: Leaving): Measured {
+export function leavesRest(way: Way, frameS: number, leaving: Leaving): Measured {
+  const { distances } = way
   const { gentle, slackM } = leaving
   const powers = [
     { power: 1, logShare: Math.log(1 - gentle) },
@@ -60,7 +73,7 @@ export function leavesRest(distances: readonly Distance[], noiseM: number, frame
       for (let k = 0; k < REACHES; k++) {
         const reachM = LEAST_M * (MOST_M / LEAST_M) ** (k / (REACHES - 1))
         const awayM = (timeS: number): number => reachM * (Math.max(timeS - startS, 0) / 0.1) ** power
-        starts.push({ startS, power, reachM, log: logShare + agreement(distances, awayM, noiseM, frameS) })
+        starts.push({ startS, power, reachM, log: logShare + agreement(way, awayM, startS, frameS, leaving) })
       }
     }
   }
@@ -78,19 +91,21 @@ export function leavesRest(distances: readonly Distance[], noiseM: number, frame
 
 const SLACK_SHARES = [0, 0.25, 0.5, 0.75, 1]
 
-/** Logarithm of how likely the distances are when it is `awayM` away at each time. */
+/** Logarithm of how likely the distances are when it leaves at `startS` and is `awayM` away at each time. */
 function agreement(
-  distances: readonly Distance[],
+  { distances, noiseM, seenM }: Way,
   awayM: (timeS: number) => number,
-  noiseM: number,
+  startS: number,
   frameS: number,
+  { unfinished }: Leaving,
 ): number {
   let log = 0
   for (const { timeS, distanceM } of distances) {
-    const wantM = Math.min(awayM(timeS), SEEN_M)
-    const blurM = Math.min(awayM(timeS + EXPOSURE_SD * frameS), SEEN_M) - wantM
-    const sdM = Math.hypot(noiseM, SCALE_SD * wantM, blurM)
-    const off = (Math.min(distanceM, SEEN_M) - wantM) / sdM
+    const wantM = Math.min(awayM(timeS), seenM)
+    const blurM = Math.min(awayM(timeS + EXPOSURE_SD * frameS), seenM) - wantM
+    const lateM = timeS < startS ? unfinished * noiseM * Math.exp((timeS - startS) / UNFINISHED_S) : 0
+    const sdM = Math.hypot(noiseM, SCALE_SD * wantM, blurM, lateM)
+    const off = (Math.min(distanceM, seenM) - wantM) / sdM
     log -= 0.5 * off * off + Math.log(sdM)
   }
   return log

@@ -3,7 +3,7 @@ import { UNKNOWN_CELL, type Strip, type StripGrid } from '../dog/strip.ts'
 import { withheld, type Estimate } from '../estimate.ts'
 import { median, quantile } from '../numeric/robust.ts'
 import { HeldLook } from './held-look.ts'
-import { leavesRest, type Distance, type Leaving } from './rest-edge.ts'
+import { leavesRest, type Distance, type Leaving, type Way } from './rest-edge.ts'
 
 /** When the weight came to rest on the plank and when the hand let go of it; s of real time. */
 export interface WeightTimes {
@@ -19,13 +19,15 @@ const HAND_HALF_WIDTH_M = 0.16
 /** A change must be this many times that of quiet frames, and at least this, mean sd. */
 const STANDS_OUT = 4
 const LEAST_CHANGE = 0.2
-/** Further away than this nothing more is learnt, m; and so long before nothing has begun to move yet, s. */
+/** Further away than this, or than this share of the furthest that it seems to go, nothing more is learnt, m. */
 const FAR_M = 0.015
-const WAY_S = 0.4
+const FAR_SHARE = 0.7
+/** From rest to there, or from there to rest, it takes no longer than this, s. */
+const WAY_S = 0.5
 /** A weight on its way down is mostly stopped by the board, less often by a careful hand just before. */
-const PLACED: Leaving = { gentle: 1 / 3, slackM: 0 }
+const PLACED: Leaving = { gentle: 1 / 3, slackM: 0, unfinished: 3 }
 /** A hand that draws back starts slowly or is pulled off; it opens before it moves, and is off within 2 mm. */
-const RELEASED: Leaving = { gentle: 1 / 2, slackM: 0.002 }
+const RELEASED: Leaving = { gentle: 1 / 2, slackM: 0.002, unfinished: 0 }
 /** A hand holds a weight that it has set down at least this long, s. */
 const SHORTEST_HOLD_S = 0.1
 /** How long before and after the holding is looked at, s. */
@@ -51,58 +53,56 @@ export function findWeight(film: PlankFilm, massAtM: number, tipS: number | null
   const blockChange = changes(strips, grid, block)
   const handChange = changes(strips, grid, hand)
   const best = holdings(ptsS, blockChange, handChange)
-    .filter((h) => tipS === null || ptsS[h.from]! < tipS)
+    .filter((h) => tipS === null || ptsS[h.first.from]! < tipS)
     .reduce<Holding | null>((a, b) => (a === null || b.energy > a.energy ? b : a), null)
   if (best === null) return { placed: unseen, released: unseen }
   const frameS = median(ptsS.slice(1).map((timeS, k) => timeS - ptsS[k]!))
-  const coming = wayFrom(film, block, best, -1)
-  const leaving = wayFrom(film, hand, best, 1)
+  const coming = wayFrom(film, block, best.first, -1)
+  const leaving = wayFrom(film, hand, best.last, 1)
   if (coming === null || leaving === null) return { placed: unseen, released: unseen }
-  const { value, sd, ci95 } = leavesRest(coming.distances, coming.noiseM, frameS, PLACED)
+  const { value, sd, ci95 } = leavesRest(coming, frameS, PLACED)
   return {
     placed: { kind: 'measured', value: -value, sd, ci95: [-ci95[1], -ci95[0]] },
-    released: leavesRest(leaving.distances, leaving.noiseM, frameS, RELEASED),
+    released: leavesRest(leaving, frameS, RELEASED),
   }
-}
-
-/** How far a window's picture is from how it looks while weight and hand rest, until it is far away. */
-interface Way {
-  readonly distances: readonly Distance[]
-  readonly noiseM: number
 }
 
 /**
- * The way from the middle of the holding on, or with -1 back from it with times turned round; null when the window's
+ * The way from the middle of a quiet run on, or with -1 back from it with times turned round; null when the window's
  * picture does not tell or nothing goes far.
  */
-function wayFrom(
-  { ptsS, strips, grid }: PlankFilm,
-  window: Window,
-  { from, to }: Holding,
-  direction: 1 | -1,
-): Way | null {
+function wayFrom({ ptsS, strips, grid }: PlankFilm, window: Window, { from, to }: Run, direction: 1 | -1): Way | null {
   const held = strips.slice(from, to + 1).flatMap((strip) => (strip === null ? [] : [strip]))
   if (held.length === 0) return null
   const look = new HeldLook(held, grid, cells(grid, window))
+  const lastS = ptsS[direction === 1 ? to : from]!
   const distances: Distance[] = []
-  for (let k = (from + to) >> 1; k >= 0 && k < ptsS.length; k += direction) {
+  for (let k = (from + to) >> 1; k >= 0 && k < ptsS.length && direction * (ptsS[k]! - lastS) < WAY_S; k += direction) {
     const strip = strips[k]
     const distanceM = strip == null ? NaN : look.distanceM(strip)
-    if (!Number.isFinite(distanceM)) continue
-    const timeS = direction * ptsS[k]!
-    distances.push({ timeS, distanceM })
-    if (distanceM > FAR_M) {
-      const near = distances.filter((distance) => distance.timeS > timeS - WAY_S)
-      return near.length < 3 ? null : { distances: near, noiseM: look.noiseM(held) }
-    }
+    if (Number.isFinite(distanceM)) distances.push({ timeS: direction * ptsS[k]!, distanceM })
   }
-  return null
+  const furthestM = distances.reduce((most, { distanceM }) => Math.max(most, distanceM), 0)
+  const seenM = Math.min(FAR_M, FAR_SHARE * furthestM)
+  const far = distances.findIndex(({ distanceM }) => distanceM > seenM)
+  const near = distances.slice(0, far + 1).filter(({ timeS }) => timeS > distances[far]!.timeS - WAY_S)
+  return near.length < 3 ? null : { distances: near, noiseM: look.noiseM(held), seenM }
 }
 
-/** A quiet stretch, weight and hand at rest: first and last quiet frame, and how much moved before and after. */
-interface Holding {
+/** First and last frame of a run in which nothing changes. */
+interface Run {
   readonly from: number
   readonly to: number
+}
+
+/**
+ * Weight and hand at rest. A codec may draw a still picture anew meanwhile, so its first run tells how the weight looks
+ * when it has come, the last one how the hand looks before it leaves.
+ */
+interface Holding {
+  readonly first: Run
+  readonly last: Run
+  /** How much moved before and after. */
   readonly energy: number
 }
 
@@ -120,17 +120,30 @@ function holdings(ptsS: Float64Array, block: Float64Array, hand: Float64Array): 
   const blockLimit = limit(block)
   const handLimit = limit(hand)
   const quiet = (k: number) => !(block[k]! > blockLimit) && !(hand[k]! > handLimit)
-  const out: Holding[] = []
+  const runs: Run[] = []
   for (let k = 2; k < ptsS.length - 2; k++) {
     if (!quiet(k) || quiet(k - 1)) continue
     const from = k
     while (k + 1 < ptsS.length - 1 && quiet(k + 1)) k++
-    if (ptsS[k]! - ptsS[from]! < SHORTEST_HOLD_S) continue
-    const before = sumOver(ptsS, block, ptsS[from]! - AROUND_S, ptsS[from]!)
-    const after = sumOver(ptsS, hand, ptsS[k]!, ptsS[k]! + AROUND_S)
-    if (before > 4 * blockLimit && after > 4 * handLimit) out.push({ from, to: k, energy: Math.min(before, after) })
+    runs.push({ from, to: k })
+  }
+  const out: Holding[] = []
+  for (let n = 0; n < runs.length; n++) {
+    const first = runs[n]!
+    while (n + 1 < runs.length && isRedrawn(runs[n]!, runs[n + 1]!)) n++
+    const last = runs[n]!
+    const [fromS, toS] = [ptsS[first.from]!, ptsS[last.to]!]
+    if (toS - fromS < SHORTEST_HOLD_S) continue
+    const before = sumOver(ptsS, block, fromS - AROUND_S, fromS)
+    const after = sumOver(ptsS, hand, toS, toS + AROUND_S)
+    if (before > 4 * blockLimit && after > 4 * handLimit) out.push({ first, last, energy: Math.min(before, after) })
   }
   return out
+}
+
+/** A single change between quiet frames is the codec's: hands do not move for one frame only. */
+function isRedrawn(before: Run, after: Run): boolean {
+  return after.from === before.to + 2 && before.to - before.from >= 2 && after.to - after.from >= 2
 }
 
 function sumOver(ptsS: Float64Array, change: Float64Array, fromS: number, toS: number): number {
