@@ -8,6 +8,7 @@ import { openLibrary, type OpenLibrary } from '../library/open-library.ts'
 import { ClipPictures } from '../pictures/clip-pictures.ts'
 import { boardsServices } from './boards-services.ts'
 import { openClipFiles } from './clips-files.ts'
+import { proposeMarks } from './clips-proposals.ts'
 import { clipsService } from './clips-service.ts'
 import { dogsServices } from './dogs-services.ts'
 import { enginesHandlers } from './engines-report.ts'
@@ -44,7 +45,7 @@ export interface ServicesOptions {
   readonly libraryFolder?: string
   /** Told things worth knowing that are no reason not to open, a sentence each. */
   readonly onNote?: (sentence: string) => void
-  /** Where marks are proposed from; none are unless given. */
+  /** Where marks are proposed from, in tests; the clips themselves unless given. */
   readonly propose?: (clip: KeptClip) => Promise<Outcome<readonly MarksProposal[]>>
 }
 
@@ -57,7 +58,6 @@ export async function openServices(options: ServicesOptions): Promise<Outcome<Se
 
 async function servicesOn(library: OpenLibrary, options: ServicesOptions): Promise<Services> {
   const { samplesFolder, startWorkerProcess, onNote = () => undefined } = options
-  const propose = options.propose ?? (() => Promise.resolve(success([])))
   await sweepUploads(library.clipsFolder)
 
   const listeners = new Set<(happening: Happening) => void>()
@@ -79,7 +79,7 @@ async function servicesOn(library: OpenLibrary, options: ServicesOptions): Promi
     pictures,
     isBeingMeasured: measuring.isBeingMeasured,
     stopMeasuring: measuring.stopFor,
-    propose,
+    propose: options.propose ?? ((clip) => proposeMarks(library, files, clip)),
   })
 
   const samples = samplesService(library, clips, samplesFolder)
