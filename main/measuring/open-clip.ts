@@ -101,7 +101,7 @@ export async function openClip(request: OpenRequest): Promise<OpenedClip> {
   }
   const stills = watch.stills()
   const inOneFrame = await carryMarks(marks, stills, follower, still)
-  const first = calibrated(board, inOneFrame, video, marks.grounded === undefined ? undefined : 1)
+  const first = calibrated(board, inOneFrame ?? marks, video, inOneFrame === null ? undefined : CARRIED_SD_PX)
   const { calibration, scene } = refined(first, reference, stills)
   const camera = calibration.best
   return {
@@ -153,14 +153,17 @@ function calibrated(
   return outcome.calibration
 }
 
-/** The grounded marks in the rest marks' frame: the camera may have moved in between. */
+/** How well the grounded marks are carried to the rest marks' frame, 1 sd, px. */
+const CARRIED_SD_PX = 1
+
+/** The grounded marks in the rest marks' frame, as the camera may have moved in between; null when that cannot be told. */
 async function carryMarks(
   marks: Marks,
   stills: readonly KeptFrame[],
   follower: ReturnType<typeof seesawCameraFollower>,
   still: (index: number) => Promise<Frame>,
-): Promise<Marks> {
-  if (marks.grounded === undefined) return marks
+): Promise<Marks | null> {
+  if (marks.grounded === undefined) return null
   const index = marks.grounded.frame
   const near = stills.reduce<KeptFrame | null>(
     (a, b) => (a === null || Math.abs(b.frame.index - index) < Math.abs(a.frame.index - index) ? b : a),
@@ -168,7 +171,7 @@ async function carryMarks(
   )
   if (near !== null) follower.startFrom(near.motion.frameFromReference)
   const motion = follower.follow(await still(index))
-  return motion === null ? marks : marksInRestFrame(marks, motion.frameFromReference)
+  return motion === null ? null : marksInRestFrame(marks, motion.frameFromReference)
 }
 
 /** Learns the scene, sharpens the calibration with the plank's edges in the stills, and learns the scene anew. */
