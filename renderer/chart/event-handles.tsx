@@ -1,4 +1,4 @@
-import type { KeyboardEvent, PointerEvent } from 'react'
+import { type KeyboardEvent, memo, type PointerEvent } from 'react'
 import { spreadLabels } from '../../analysis/drawing/spread-labels.ts'
 import type { Measured } from '../../analysis/estimate.ts'
 import { CORRECTABLE_EVENTS, type CorrectableEvent } from '../../analysis/ride/corrections.ts'
@@ -16,7 +16,7 @@ export interface EventHandlesProps {
 }
 
 /** The moments of the ride: a line through all rows with a word on top, which is also its handle. */
-export function EventHandles({ events, layout, editing }: EventHandlesProps) {
+export const EventHandles = memo(function EventHandles({ events, layout, editing }: EventHandlesProps) {
   const { x, emPx } = layout
   const marks = CORRECTABLE_EVENTS.flatMap((event) => {
     const at = events[event]
@@ -34,7 +34,7 @@ export function EventHandles({ events, layout, editing }: EventHandlesProps) {
       ))}
     </g>
   )
-}
+})
 
 function order(event: CorrectableEvent): number {
   return CORRECTABLE_EVENTS.indexOf(event)

@@ -1,5 +1,5 @@
 import './chart.css'
-import { type PointerEvent, useId, useMemo, useRef } from 'react'
+import { memo, type PointerEvent, useId, useMemo, useRef } from 'react'
 import type { Board } from '../../analysis/board/board.ts'
 import type { Loudness } from '../../analysis/drawing/sound-bars.ts'
 import type { Ride } from '../../analysis/ride/ride.ts'
@@ -120,7 +120,11 @@ function ChartPicture(props: PlankChartProps & { readonly layout: ChartLayout })
 }
 
 /** The paw contacts for screen readers. */
-function FootfallTable(props: { readonly ride: Ride; readonly lengthM: number; readonly units: Units }) {
+const FootfallTable = memo(function FootfallTable(props: {
+  readonly ride: Ride
+  readonly lengthM: number
+  readonly units: Units
+}) {
   const { ride, lengthM, units } = props
   return (
     <table className="unseen">
@@ -148,4 +152,4 @@ function FootfallTable(props: { readonly ride: Ride; readonly lengthM: number; r
       </tbody>
     </table>
   )
-}
+})

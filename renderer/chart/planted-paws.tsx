@@ -21,7 +21,7 @@ export const PlantedPaws = memo(function PlantedPaws(props: {
 })
 
 /** Every planted paw as a bar that can be chosen and moved. The same is done by keys in the list of paw contacts. */
-export function EditablePaws(props: {
+export const EditablePaws = memo(function EditablePaws(props: {
   readonly footfalls: readonly RideFootfall[]
   readonly layout: ChartLayout
   readonly editing: ChartEditing
@@ -40,7 +40,7 @@ export function EditablePaws(props: {
       ))}
     </g>
   )
-}
+})
 
 interface EditablePawProps {
   readonly footfall: RideFootfall

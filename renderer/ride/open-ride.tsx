@@ -1,4 +1,4 @@
-import { useCallback, useMemo, useState } from 'react'
+import { useMemo, useState } from 'react'
 import { ToggleButton } from 'react-aria-components'
 import { nearestFrame } from '../../analysis/drawing/frame-drawing.ts'
 import { chartSpan } from '../../analysis/drawing/chart-span.ts'
@@ -11,14 +11,17 @@ import { ChartLegend } from '../chart/chart-legend.tsx'
 import { PlankChart } from '../chart/plank-chart.tsx'
 import { FindAgain } from '../setup/find-again.tsx'
 import { Notice } from '../look/notice.tsx'
-import { FrameViewer, type Overlay } from '../viewer/frame-viewer.tsx'
+import { FrameViewer } from '../viewer/frame-viewer.tsx'
+import type { Overlay } from '../viewer/overlays.ts'
 import { plankPicture } from '../viewer/overlay-drawing.ts'
 import { chartEditingOf } from './chart-editing-of.ts'
 import { RideHead } from './ride-head.tsx'
-import { type RideKey, useRideKeys } from './ride-keys.ts'
+import type { RideKey } from './ride-keys.ts'
 import { RideSide } from './ride-side.tsx'
 import { EventBar, PawContactBar } from './selection-bar.tsx'
 import { newPaw } from './set-paw.ts'
+import { useStable } from './use-stable.ts'
+import { useRideKeys } from './use-ride-keys.ts'
 import { type RideEditing, useRideEditing } from './use-ride-editing.ts'
 
 /** The ride screen once everything has come: one frame is shown, and film, chart and results go with it. */
@@ -34,14 +37,20 @@ export function OpenRide({ detail, clip }: { readonly detail: RideDetail; readon
   const [selection, setSelection] = useState<Selection | null>(null)
   const [isWholeFilm, setIsWholeFilm] = useState(false)
 
-  const show = useCallback(
-    (atS: number): void => {
-      setIsPlaying(false)
-      setElement(nearestFrame(ptsS, atS))
-    },
-    [ptsS],
-  )
-  const select = (next: Selection | null): void => {
+  const last = ptsS.length - 1
+  const step = useStable((frames: number): void => {
+    setIsPlaying(false)
+    setElement((now) => Math.min(last, Math.max(0, now + frames)))
+  })
+  const play = useStable((): void => {
+    if (!isPlaying && element === last) setElement(0)
+    setIsPlaying(!isPlaying)
+  })
+  const show = useStable((atS: number): void => {
+    setIsPlaying(false)
+    setElement(nearestFrame(ptsS, atS))
+  })
+  const select = useStable((next: Selection | null): void => {
     setSelection(next)
     if (next === null) return
     const shownS = ptsS[element] ?? 0
@@ -53,29 +62,26 @@ export function OpenRide({ detail, clip }: { readonly detail: RideDetail; readon
     const paw = ride.footfalls[editing.origins.findIndex((origin) => originKey(origin) === originKey(next.origin))]
     if (paw === undefined || (shownS >= paw.fromS && shownS <= paw.toS)) return
     show(ptsS.find((s) => s >= paw.fromS) ?? paw.fromS)
-  }
-  const toggle = (overlay: Overlay): void =>
-    changeSettings({ overlays: { ...overlays, [overlay]: !overlays[overlay] } })
-  const addPaw = (): void => {
+  })
+  const toggle = useStable((overlay: Overlay): void =>
+    changeSettings({ overlays: { ...overlays, [overlay]: !overlays[overlay] } }),
+  )
+  const addPaw = useStable((): void => {
     const leadM = ride.frames.leadPawM[element] ?? null
     editing.change((now) => withAddedFootfall(now, newPaw(ptsS, element, leadM, lengthM)))
     setSelection({ kind: 'paw', origin: { kind: 'added', index: editing.corrections.footfalls.added.length } })
-  }
+  })
   useRideKeys('.ride-stage', (key: RideKey) => {
-    const last = ptsS.length - 1
     switch (key.kind) {
       case 'step':
-        setIsPlaying(false)
-        setElement((now) => Math.min(last, Math.max(0, now + key.frames)))
+        step(key.frames)
         return
       case 'first':
       case 'last':
-        setIsPlaying(false)
-        setElement(key.kind === 'first' ? 0 : last)
+        step(key.kind === 'first' ? -last : last)
         return
       case 'play':
-        if (!isPlaying && element === last) setElement(0)
-        setIsPlaying(!isPlaying)
+        play()
         return
       case 'overlay':
         toggle(key.overlay)
@@ -92,6 +98,10 @@ export function OpenRide({ detail, clip }: { readonly detail: RideDetail; readon
     }
   })
 
+  const chartEditing = useMemo(
+    () => chartEditingOf(editing, { selection, onSelect: select, onShow: show }),
+    [editing, selection, select, show],
+  )
   const still = useMemo(() => plankPicture(detail.picture, ptsS), [detail.picture, ptsS])
   const { leadPawM, rearPawM, bodyM } = ride.frames
   const picture = useMemo(() => ({ ...still, leadPawM, rearPawM, bodyM }), [still, leadPawM, rearPawM, bodyM])
@@ -116,8 +126,9 @@ export function OpenRide({ detail, clip }: { readonly detail: RideDetail; readon
           footfalls={ride.footfalls}
           element={element}
           onElement={setElement}
+          onStep={step}
           isPlaying={isPlaying}
-          onPlaying={setIsPlaying}
+          onPlay={play}
           overlays={overlays}
           onOverlay={toggle}
         />
@@ -153,7 +164,7 @@ export function OpenRide({ detail, clip }: { readonly detail: RideDetail; readon
           units={units}
           playheadS={ptsS[element] ?? 0}
           onSeek={show}
-          editing={chartEditingOf(editing, { selection, onSelect: select, onShow: show })}
+          editing={chartEditing}
         />
       </section>
     </div>

@@ -1,5 +1,5 @@
 import { PencilLine, Redo2, Undo2 } from 'lucide-react'
-import { useState } from 'react'
+import { memo, useState } from 'react'
 import { correctionCount } from '../../analysis/ride/corrections.ts'
 import type { RideCard } from '../../main/contract/rides.ts'
 import { rideName } from '../lists/ride-name.ts'
@@ -10,7 +10,8 @@ import { DescribeDialog } from './describe-dialog.tsx'
 import type { RideEditing } from './use-ride-editing.ts'
 
 /** Whose ride it is, and what was done to it. */
-export function RideHead({ card, editing }: { readonly card: RideCard; readonly editing: RideEditing }) {
+export const RideHead = memo(function RideHead(props: { readonly card: RideCard; readonly editing: RideEditing }) {
+  const { card, editing } = props
   const [isDescribing, setIsDescribing] = useState(false)
   const [isAsking, setIsAsking] = useState(false)
   const { undo, redo, isCorrected, keeping } = editing
@@ -57,4 +58,4 @@ export function RideHead({ card, editing }: { readonly card: RideCard; readonly 
       ) : null}
     </header>
   )
-}
+})

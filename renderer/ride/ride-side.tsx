@@ -1,5 +1,5 @@
 import { ChevronRight } from 'lucide-react'
-import type { ReactNode } from 'react'
+import { memo, type ReactNode } from 'react'
 import { Button as AriaButton, Disclosure, DisclosurePanel, Heading } from 'react-aria-components'
 import { withEvent, withMeasuredFootfall, withZone } from '../../analysis/ride/corrections.ts'
 import { capitalised, fixed, listInWords, placeInWords } from '../../analysis/words/in-words.ts'
@@ -25,7 +25,8 @@ export interface RideSideProps {
 }
 
 /** What the ride says, answers first; then everything that it was measured from and can be set by hand. */
-export function RideSide({ detail, editing, units, selection, onSelect, onAddPaw }: RideSideProps) {
+export const RideSide = memo(function RideSide(props: RideSideProps) {
+  const { detail, editing, units, selection, onSelect, onAddPaw } = props
   const { ride, parts, corrections, origins, change } = editing
   const { measured, board } = parts
   return (
@@ -89,7 +90,7 @@ export function RideSide({ detail, editing, units, selection, onSelect, onAddPaw
       </section>
     </div>
   )
-}
+})
 
 /** Pauses and turning back, and what a handler should know of this measurement. */
 function OnTheWay({ editing, units }: { readonly editing: RideEditing; readonly units: Units }) {

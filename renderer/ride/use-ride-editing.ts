@@ -61,18 +61,23 @@ export function useRideEditing(detail: RideDetail): RideEditing {
     put(corrections)
   }, [corrections, put])
 
-  return {
-    parts,
-    ride,
-    corrections,
-    origins,
-    isCorrected: correctionCount(corrections) > 0,
-    isByHand: (event) => corrections.events[event] !== undefined,
-    change: (change, running = null) => dispatch({ kind: 'change', change, running }),
-    rest: () => dispatch({ kind: 'rest' }),
-    undo: history.past.length === 0 ? null : () => dispatch({ kind: 'undo' }),
-    redo: history.future.length === 0 ? null : () => dispatch({ kind: 'redo' }),
-    revertAll: () => dispatch({ kind: 'change', change: () => NO_CORRECTIONS, running: null }),
-    keeping,
-  }
+  const begin = history.past.length
+  const later = history.future.length
+  return useMemo(
+    () => ({
+      parts,
+      ride,
+      corrections,
+      origins,
+      isCorrected: correctionCount(corrections) > 0,
+      isByHand: (event) => corrections.events[event] !== undefined,
+      change: (change, running = null) => dispatch({ kind: 'change', change, running }),
+      rest: () => dispatch({ kind: 'rest' }),
+      undo: begin === 0 ? null : () => dispatch({ kind: 'undo' }),
+      redo: later === 0 ? null : () => dispatch({ kind: 'redo' }),
+      revertAll: () => dispatch({ kind: 'change', change: () => NO_CORRECTIONS, running: null }),
+      keeping,
+    }),
+    [parts, ride, corrections, origins, begin, later, keeping],
+  )
 }

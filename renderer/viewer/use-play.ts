@@ -1,16 +1,5 @@
 import { useEffect, useEffectEvent } from 'react'
-
-/** The element that is shown at a moment of real time: the last one that has begun. */
-export function elementAt(ptsS: ArrayLike<number>, atS: number): number {
-  let low = 0
-  let high = ptsS.length - 1
-  while (low < high) {
-    const middle = (low + high + 1) >> 1
-    if (ptsS[middle]! <= atS) low = middle
-    else high = middle - 1
-  }
-  return low
-}
+import { elementAt } from './element-at.ts'
 
 export interface Play {
   /** Times of the frames, s of real time. */

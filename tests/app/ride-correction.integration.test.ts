@@ -1,0 +1,290 @@
+import { cp, rm } from 'node:fs/promises'
+import { AxeBuilder } from '@axe-core/playwright'
+import type { Page } from 'playwright-core'
+import { afterAll, afterEach, describe, expect, test } from 'vitest'
+import { LEAST_WINDOW } from '../../renderer/window-size.ts'
+import { needs } from '../report/needs.ts'
+import { newLibraryFolder, openWindow, type OpenWindow } from './open-window.ts'
+
+let measuredFolder: string | null = null
+let opened: OpenWindow | null = null
+let folder: string | null = null
+
+/** A sample ride is measured once; every test works on a copy of that library. */
+async function measureOnce(): Promise<string> {
+  const measured = await newLibraryFolder()
+  const window = await openWindow(measured)
+  await window.page.getByRole('button', { name: 'Open Wren holds to the ground' }).click()
+  await window.page.waitForURL(/#\/rides\//, { timeout: 120_000 })
+  await window.page.getByRole('img', { name: /^Frame \d+ of the clip$/ }).waitFor()
+  await window.close()
+  return measured
+}
+
+afterAll(async () => {
+  if (measuredFolder !== null) await rm(measuredFolder, { recursive: true, force: true })
+})
+
+afterEach(async () => {
+  await opened?.close()
+  if (folder !== null) await rm(folder, { recursive: true, force: true })
+  opened = null
+  folder = null
+})
+
+async function openRide(): Promise<Page> {
+  folder ??= await copyOfMeasured()
+  opened = await openWindow(folder)
+  const { page } = opened
+  await page.getByRole('link', { name: 'Rides' }).click()
+  await page.getByRole('link', { name: /Meadow board/ }).click()
+  await page.getByRole('img', { name: /^Frame \d+ of the clip$/ }).waitFor()
+  return page
+}
+
+async function copyOfMeasured(): Promise<string> {
+  measuredFolder ??= await measureOnce()
+  const copy = await newLibraryFolder()
+  await cp(measuredFolder, copy, { recursive: true })
+  return copy
+}
+
+/** The sentence on the stay, with plain blanks. */
+async function stay(page: Page): Promise<string> {
+  const sentence = page.getByRole('region', { name: 'Answers' }).locator('.answer > p').filter({ hasText: 'stayed on' })
+  return (await sentence.first().innerText()).replaceAll('\u00a0', ' ')
+}
+
+/** Where a handle of the chart stands, s. */
+async function momentOf(page: Page, name: string): Promise<number> {
+  return Number(await page.getByRole('slider', { name }).getAttribute('aria-valuenow'))
+}
+
+describe('a ride is corrected', () => {
+  test('a moment moved by keys changes the sentence at once, is undone, and is found again after a restart', async (context) => {
+    needs(context, 'a Chromium on the PATH')
+    const page = await openRide()
+    const landedS = await momentOf(page, 'Board landed')
+    const leftS = await momentOf(page, 'Dog left')
+    const measured = `${(leftS - landedS).toFixed(2)} s after the landing`
+    expect(await stay(page)).toContain(measured)
+    const left = page.getByRole('slider', { name: 'Dog left' })
+    await left.focus()
+    await page.keyboard.press('ArrowLeft')
+    for (let press = 0; press < 3; press++) await page.keyboard.press('Shift+ArrowLeft')
+    const movedS = await momentOf(page, 'Dog left')
+    expect(leftS - movedS).toBeGreaterThan(0.3 - 1e-6)
+    expect(leftS - movedS).toBeLessThan(0.4)
+    expect(await left.getAttribute('aria-valuetext')).toBe(`${movedS.toFixed(3)} s, give or take 0.019, set by hand`)
+    const moved = `${(movedS - landedS).toFixed(2)} s after the landing`
+    expect(await stay(page)).toContain(moved)
+    await page.getByText(`Measured: The dog stayed on for ${measured}`).waitFor()
+    // 30 frames a second from 0 on.
+    await page.getByRole('img', { name: `Frame ${Math.round(movedS * 30)} of the clip` }).waitFor()
+
+    // One go of keys is one step back.
+    await page.keyboard.press('Control+z')
+    expect(await stay(page)).toContain(measured)
+    expect(await page.getByText('Corrected by hand').count()).toBe(0)
+    await page.keyboard.press('Control+Shift+z')
+    expect(await stay(page)).toContain(moved)
+
+    await opened!.close()
+    const again = await openRide()
+    expect(await stay(again)).toContain(moved)
+    await again.getByRole('button', { name: 'Back to all as measured' }).click()
+    await again.getByRole('button', { name: 'Back to measured' }).click()
+    await again.getByText('Corrected by hand').waitFor({ state: 'detached' })
+    expect(await stay(again)).toContain(measured)
+    expect(opened!.problems()).toEqual([])
+  })
+
+  test('a moment is dragged with the mouse, film, sentence and verdict go along, and it is one step back', async (context) => {
+    needs(context, 'a Chromium on the PATH')
+    const page = await openRide()
+    const before = await stay(page)
+    const handle = page.getByRole('slider', { name: 'Dog left' })
+    const landed = (await page.getByRole('slider', { name: 'Board landed' }).boundingBox())!
+    const box = (await handle.boundingBox())!
+    const y = box.y + 8
+    await page.mouse.move(box.x + box.width / 2, y)
+    await page.mouse.down()
+    await page.mouse.move(landed.x, y, { steps: 6 })
+    await page.mouse.up()
+    await page.getByRole('region', { name: 'Verdicts' }).getByText('before the landing', { exact: true }).waitFor()
+    const shownS = await momentOf(page, 'Dog left')
+    expect(shownS).toBeLessThan(await momentOf(page, 'Board landed'))
+    // 30 frames a second from 0 on.
+    await page.getByRole('img', { name: `Frame ${Math.round(shownS * 30)} of the clip` }).waitFor()
+    await page.getByRole('button', { name: 'Undo' }).click()
+    expect(await stay(page)).toBe(before)
+    expect(await page.getByRole('button', { name: 'Undo' }).isDisabled()).toBe(true)
+  })
+
+  test('what did not happen is withheld where its number stood, and can be set to the frame shown', async (context) => {
+    needs(context, 'a Chromium on the PATH')
+    const page = await openRide()
+    const landed = page.getByRole('slider', { name: 'Board landed' })
+    const before = await landed.getAttribute('aria-valuetext')
+    await page.getByRole('button', { name: 'Moments' }).click()
+    await page.getByRole('button', { name: /^Board landed/ }).click()
+    await page.getByRole('button', { name: 'Did not happen' }).click()
+    await page.getByText('Set by hand: the board did not land.').first().waitFor()
+    expect(await landed.count()).toBe(0)
+    await page.getByRole('button', { name: 'One frame on' }).click()
+    await page.getByRole('button', { name: /^Set to this frame/ }).click()
+    expect(await landed.getAttribute('aria-valuetext')).toMatch(/^3\.300 s, .* set by hand$/)
+    await page.getByRole('button', { name: 'Board landed: back to as measured' }).click()
+    expect(await landed.getAttribute('aria-valuetext')).toBe(before)
+  })
+
+  test('a paw contact is struck out, put back, added and moved, and first on follows', async (context) => {
+    needs(context, 'a Chromium on the PATH')
+    const page = await openRide()
+    const heading = (count: number) => page.getByRole('button', { name: `Paw contacts, ${count}` })
+    const count = Number(/\d+/.exec(await page.getByRole('button', { name: /^Paw contacts/ }).innerText())![0])
+    const measuredS = await momentOf(page, 'First paw on')
+    await heading(count).click()
+    const paws = page.locator('.paws li')
+    const secondFromS = /([\d.]+) to/.exec(await paws.nth(1).innerText())![1]
+    await paws.first().getByRole('button').click()
+    await page.getByRole('button', { name: 'Strike out' }).click()
+    await heading(count - 1).waitFor()
+    expect((await momentOf(page, 'First paw on')).toFixed(2)).toBe(secondFromS)
+    await page.getByRole('button', { name: 'Put this paw back' }).click()
+    await heading(count).waitFor()
+    expect(await momentOf(page, 'First paw on')).toBe(measuredS)
+    await page.getByRole('button', { name: 'Add a paw in this frame' }).click()
+    await heading(count + 1).waitFor()
+    await page.getByRole('textbox', { name: /^Past the pivot/ }).fill('-1.53')
+    await page.keyboard.press('Enter')
+    await page.getByRole('button', { name: /1\.53 m before the pivot.*added/ }).waitFor()
+    await page.getByRole('button', { name: 'Take away' }).click()
+    await heading(count).waitFor()
+  })
+
+  test('a zone is judged by eye, the measured verdict stays beside it', async (context) => {
+    needs(context, 'a Chromium on the PATH')
+    const page = await openRide()
+    await page.getByRole('button', { name: 'Judge the down contact by eye' }).click()
+    await page.getByRole('menuitem', { name: 'I see it missed' }).click()
+    const card = page.getByRole('article').filter({ hasText: 'Down contact' })
+    await card.getByText('missed', { exact: true }).waitFor()
+    await card.getByText('Measured: touched').waitFor()
+    await page.getByRole('button', { name: 'Judge the down contact by eye' }).click()
+    await page.getByRole('menuitem', { name: 'As measured' }).click()
+    await card.getByText('touched', { exact: true }).waitFor()
+    expect(await card.getByText('By eye.').count()).toBe(0)
+  })
+
+  test('title, dog and note are kept', async (context) => {
+    needs(context, 'a Chromium on the PATH')
+    const page = await openRide()
+    await page.getByRole('button', { name: 'Title, dog and note' }).click()
+    await page.getByRole('textbox', { name: 'Title' }).fill('Second run, windy')
+    await page.getByRole('textbox', { name: 'Note' }).fill('Handler far ahead')
+    await page.getByRole('button', { name: 'Keep', exact: true }).click()
+    await page.getByRole('heading', { name: /Second run, windy/ }).waitFor()
+    expect(await page.getByText(/Handler far ahead/).count()).toBe(1)
+  })
+})
+
+describe('the film', () => {
+  test('is stepped by keys, to the ends and played, and its overlays are turned on and off', async (context) => {
+    needs(context, 'a Chromium on the PATH')
+    const page = await openRide()
+    const frame = (n: number) => page.getByRole('img', { name: `Frame ${n} of the clip` })
+    await page.keyboard.press('Home')
+    await frame(0).waitFor()
+    await page.keyboard.press('.')
+    await page.keyboard.press('ArrowRight')
+    await page.keyboard.press('Shift+ArrowRight')
+    await frame(12).waitFor()
+    await page.keyboard.press(',')
+    await frame(11).waitFor()
+    await page.keyboard.press('End')
+    await frame(155).waitFor()
+    await page.getByRole('button', { name: 'Plank', pressed: true }).waitFor()
+    await page.keyboard.press('b')
+    await page.getByRole('button', { name: 'Plank', pressed: false }).waitFor()
+    await page.keyboard.press('Home')
+    await page.getByRole('radio', { name: 'full speed' }).check({ force: true })
+    await page.getByRole('button', { name: 'Play' }).click()
+    // The clip lasts 5.2 s.
+    await frame(155).waitFor({ timeout: 20_000 })
+    await page.getByRole('button', { name: 'Play' }).waitFor()
+    expect(opened!.problems()).toEqual([])
+  })
+
+  test('shows the next frame within 50 ms, in 19 of 20 steps', async (context) => {
+    needs(context, 'a Chromium on the PATH')
+    const page = await openRide()
+    await page.getByText('Preparing pictures for stepping').waitFor({ state: 'detached', timeout: 60_000 })
+    await page.keyboard.press('Home')
+    await page.getByRole('img', { name: 'Frame 0 of the clip' }).waitFor()
+    await page.waitForTimeout(1500)
+    const steps = await page.evaluate<number[]>(STEP_THROUGH)
+    steps.sort((a, b) => a - b)
+    const p95 = steps[Math.floor(steps.length * 0.95)]!
+    console.log(`frame step: p50 ${steps[steps.length >> 1]!.toFixed(1)} ms, p95 ${p95.toFixed(1)} ms`)
+    expect(steps.length).toBe(100)
+    expect(p95).toBeLessThan(50)
+  })
+})
+
+/** Steps on a hundred times, a little faster than keys repeat; ms from each key to its picture. */
+const STEP_THROUGH = `(async () => {
+  const times = []
+  for (let n = 1; n <= 100; n++) {
+    const begin = performance.now()
+    document.body.dispatchEvent(new KeyboardEvent('keydown', { key: '.', bubbles: true }))
+    while (document.querySelector('.frame-picture').getAttribute('aria-label') !== 'Frame ' + n + ' of the clip') {
+      if (performance.now() - begin > 5000) return times
+      await new Promise((resolve) => { const c = new MessageChannel(); c.port1.onmessage = resolve; c.port2.postMessage(0) })
+    }
+    times.push(performance.now() - begin)
+    await new Promise((resolve) => setTimeout(resolve, 30))
+  }
+  return times
+})()`
+
+describe('for everyone', () => {
+  test('the ride screen passes the accessibility rules, light and dark, with everything opened', async (context) => {
+    needs(context, 'a Chromium on the PATH')
+    const page = await openRide()
+    await page.getByRole('button', { name: 'Moments' }).click()
+    await page.getByRole('button', { name: /^Paw contacts/ }).click()
+    await page.getByRole('button', { name: 'All numbers' }).click()
+    await page.getByRole('button', { name: 'Not measured, and why' }).click()
+    for (const colorScheme of ['light', 'dark'] as const) {
+      await page.emulateMedia({ colorScheme })
+      await page.getByRole('slider', { name: 'Dog left' }).focus()
+      expect(await faults(page)).toEqual([])
+      await page.locator('.paws li').first().getByRole('button').click()
+      expect(await faults(page)).toEqual([])
+      await page.keyboard.press('Escape')
+    }
+  })
+
+  test('everything fits into the smallest window', async (context) => {
+    needs(context, 'a Chromium on the PATH')
+    const page = await openRide()
+    await page.setViewportSize({ width: LEAST_WINDOW.widthPx, height: LEAST_WINDOW.heightPx })
+    const chart = (await page.getByRole('group', { name: 'Plank chart' }).boundingBox())!
+    const film = (await page.getByRole('img', { name: /^Frame/ }).boundingBox())!
+    expect(chart.y + chart.height).toBeLessThanOrEqual(LEAST_WINDOW.heightPx)
+    expect(chart.x + chart.width).toBeLessThanOrEqual(LEAST_WINDOW.widthPx)
+    expect(film.height).toBeGreaterThan(180)
+    const hidden = await page.evaluate<number>(
+      'document.documentElement.scrollWidth - document.documentElement.clientWidth',
+    )
+    expect(hidden).toBe(0)
+  })
+})
+
+async function faults(page: Page): Promise<string[]> {
+  const { violations } = await new AxeBuilder({ page })
+    .withTags(['wcag2a', 'wcag2aa', 'wcag21aa', 'wcag22aa'])
+    .analyze()
+  return violations.map(({ id, nodes }) => `${id}: ${nodes.map(({ html }) => html.slice(0, 160)).join(' | ')}`)
+}
