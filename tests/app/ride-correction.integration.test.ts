@@ -2,7 +2,7 @@ import { cp, rm } from 'node:fs/promises'
 import { AxeBuilder } from '@axe-core/playwright'
 import type { Page } from 'playwright-core'
 import { afterAll, afterEach, describe, expect, test } from 'vitest'
-import { LEAST_WINDOW } from '../../renderer/window-size.ts'
+import { LEAST_WINDOW } from '../../main/contract/window-size.ts'
 import { needs } from '../report/needs.ts'
 import { newLibraryFolder, openWindow, type OpenWindow } from './open-window.ts'
 
@@ -159,6 +159,10 @@ describe('a ride is corrected', () => {
     await page.getByRole('textbox', { name: /^Past the pivot/ }).fill('-1.53')
     await page.keyboard.press('Enter')
     await page.getByRole('button', { name: /1\.53 m before the pivot.*added/ }).waitFor()
+    // By pointing in the film: the middle of the picture of this clip is near the pivot.
+    const film = (await page.getByRole('img', { name: /^Frame/ }).boundingBox())!
+    await page.mouse.click(film.x + 0.48 * film.width, film.y + 0.5 * film.height)
+    await page.getByRole('button', { name: /0\.\d\d m (past|before) the pivot.*added/ }).waitFor()
     await page.getByRole('button', { name: 'Take away' }).click()
     await heading(count).waitFor()
   })

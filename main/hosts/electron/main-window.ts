@@ -1,14 +1,13 @@
 import { fileURLToPath } from 'node:url'
 import { BrowserWindow, nativeTheme } from 'electron'
+import { LEAST_WINDOW } from '../../contract/window-size.ts'
 import { WINDOW_ORIGIN } from './channels.ts'
-
-/** The smallest window in which every screen works, CSS px. */
-const LEAST = { minWidth: 1024, minHeight: 640 }
 
 /** Opens the window; it is shown once there is something to see. */
 export async function openMainWindow(): Promise<BrowserWindow> {
   const window = new BrowserWindow({
-    ...LEAST,
+    minWidth: LEAST_WINDOW.widthPx,
+    minHeight: LEAST_WINDOW.heightPx,
     width: 1360,
     height: 860,
     show: false,

@@ -1,0 +1,83 @@
+import { existsSync, mkdirSync, readFileSync, writeFileSync } from 'node:fs'
+import { join } from 'node:path'
+
+/**
+ * How a program for Windows, macOS and Linux is packed: `npm run package`, on the system that it is for, since npm
+ * brings the ffmpeg of that system only. DEVELOPERS.md tells more.
+ */
+
+const windowPackages =
+  'node_modules/{react,react-dom,react-router,react-aria,react-aria-components,react-stately,scheduler,lucide-react}'
+
+export default {
+  appId: 'app.tiphold',
+  productName: 'Tiphold',
+  copyright: 'Copyright (c) the Tiphold authors. MIT licence.',
+  directories: { output: 'out/packages', buildResources: 'main/hosts/electron/icons' },
+  npmRebuild: false,
+  asar: true,
+  files: [
+    'package.json',
+    'LICENSE',
+    'out/app/**',
+    'out/window/**',
+    // Build and start from a checkout.
+    '!out/app/main/hosts/{build,start}/**',
+    // Already in the window's script; their licences stay.
+    `!${windowPackages}/**`,
+    `${windowPackages}/{package.json,LICENSE*,license*}`,
+    // Of this package only the detector is used; its main file tells where the package lies.
+    '!node_modules/@vladmandic/human/**',
+    'node_modules/@vladmandic/human/{package.json,LICENSE,dist/human.node.js,models/centernet.*}',
+    // ffmpeg is a program of its own and goes beside ours.
+    '!node_modules/{ffmpeg-static,@ffmpeg-installer}/**',
+    // Built for plain Node; the WebAssembly machinery does the work.
+    '!node_modules/@tensorflow/tfjs-node/**',
+  ],
+  extraResources: [
+    { from: 'main/notices', to: 'notices', filter: ['third-party.md', 'licence-texts/**'] },
+    { from: 'node_modules/electron/dist', to: 'notices/electron', filter: ['LICENSE', 'LICENSES.chromium.html'] },
+    { from: 'sample-clips/clips', to: 'sample-clips', filter: ['*.mp4', '*.marks.json', '*.board.json'] },
+    ...ffmpegParts(),
+  ],
+  // What Electron can do beyond showing our window is switched off for good in the packed binary.
+  electronFuses: {
+    runAsNode: false,
+    enableCookieEncryption: true,
+    enableNodeOptionsEnvironmentVariable: false,
+    enableNodeCliInspectArguments: false,
+    enableEmbeddedAsarIntegrityValidation: true,
+    onlyLoadAppFromAsar: true,
+    loadBrowserProcessSpecificV8Snapshot: false,
+    grantFileProtocolExtraPrivileges: false,
+  },
+  win: { target: ['nsis'], icon: 'tiphold-1024.png' },
+  nsis: { oneClick: false, perMachine: false, allowToChangeInstallationDirectory: true },
+  mac: {
+    target: ['dmg'],
+    icon: 'tiphold-1024.png',
+    category: 'public.app-category.sports',
+    hardenedRuntime: true,
+  },
+  linux: { target: ['AppImage', 'deb'], icon: 'tiphold-1024.png', category: 'Video', maintainer: 'Tiphold' },
+}
+
+/** The ffmpeg that npm brought for this system, and a note on where it and its source come from. */
+function ffmpegParts() {
+  const program = process.platform === 'win32' ? 'ffmpeg.exe' : 'ffmpeg'
+  const folders = ['ffmpeg-static', `@ffmpeg-installer/${process.platform}-${process.arch}`]
+  const folder = folders.map((name) => join('node_modules', name)).find((path) => existsSync(join(path, program)))
+  if (folder === undefined) throw new Error('There is no ffmpeg to pack: run npm ci again, with a way to the internet.')
+  const { name, version, homepage } = JSON.parse(readFileSync(join(folder, 'package.json'), 'utf8'))
+  const note = [
+    'ffmpeg is a program of its own under the GNU General Public License, version 3 or later (gpl-3.0.txt).',
+    `This build comes from the package ${name} ${version}; the builder's page, ${homepage}, names its source.`,
+    'Tiphold starts it and talks to it through pipes. Set TIPHOLD_FFMPEG to use any other.',
+  ]
+  mkdirSync('out', { recursive: true })
+  writeFileSync(join('out', 'ffmpeg-note.txt'), `${note.join('\n')}\n`)
+  return [
+    { from: join(folder, program), to: `ffmpeg/${program}` },
+    { from: 'out/ffmpeg-note.txt', to: 'notices/ffmpeg.txt' },
+  ]
+}

@@ -1,0 +1,35 @@
+import { execFileSync } from 'node:child_process'
+import { existsSync, readFileSync } from 'node:fs'
+import { join } from 'node:path'
+import { expect, test } from 'vitest'
+import { buildApp } from '../../../../main/hosts/build/build-app.ts'
+import { ROOT, sourceStamp } from '../../../../main/hosts/build/source-stamp.ts'
+import { programVersion } from '../../../../main/program-version.ts'
+
+test('the built program is JavaScript that runs without a loader, and its preload script needs only Electron', async () => {
+  await buildApp()
+  const built = join(ROOT, 'out', 'app', 'main')
+  const version = execFileSync(process.execPath, [join(built, 'cli', 'tiphold.js'), '--version'], { encoding: 'utf8' })
+  expect(version.trim()).toBe(programVersion)
+  const preload = readFileSync(join(built, 'hosts', 'electron', 'preload.cjs'), 'utf8')
+  expect([...preload.matchAll(/require\("([^"]+)"\)/g)].map(([, name]) => name)).toEqual(['electron'])
+})
+
+test('the packing list names only files that are there, the texts of licences among them', async () => {
+  interface PackingList {
+    readonly extraResources: readonly { readonly from: string; readonly filter?: readonly string[] }[]
+  }
+  const path = join(ROOT, 'electron-builder.config.js')
+  const { default: list } = (await import(path)) as { default: PackingList }
+  const places = list.extraResources.map(({ from }) => from)
+  // Electron's own folder comes with its binary.
+  const missing = places.filter((place) => !existsSync(join(ROOT, place)) && !place.includes('electron/dist'))
+  expect(missing).toEqual([])
+  expect(existsSync(join(ROOT, 'main/notices/licence-texts/gpl-3.0.txt'))).toBe(true)
+})
+
+test('a stamp changes with a name or a content, and not with the time', async () => {
+  const places = ['main/contract']
+  expect(await sourceStamp(places)).toBe(await sourceStamp(places))
+  expect(await sourceStamp(['main/contract/calls.ts'])).not.toBe(await sourceStamp(['main/contract/clips.ts']))
+})
