@@ -1,10 +1,10 @@
 import type { PlankOutline } from '../board/plank-outline.ts'
-import { contactBand, type ContactBand } from './contact-band.ts'
-import { dogCorridor } from './corridor.ts'
 import type { Contact, DogTrack, Footfall } from './dog-track.ts'
-import { findFeet, type Foot } from './feet.ts'
-import { foremostLow, leadPawIn } from './lead-paw.ts'
-import { findStays, pawSpreadM, type Stay } from './stay.ts'
+import { placeIn, stepAt, type PawOdds } from './paw-odds.ts'
+import { STEP_S } from './paw-picture.ts'
+import { unseenFirstPaw } from './first-paw.ts'
+import { plantedPaws, type Planted } from './planted.ts'
+import { staysOf } from './stays.ts'
 import type { Strip, StripGrid } from './strip.ts'
 
 /** Everything about the band along the plank that the dog is found from; arrays have one element a frame. */
@@ -19,94 +19,78 @@ export interface PlankFilm {
   readonly axisHeightM: number
 }
 
-/** Around the pivot the base, and below this height over the ground shadows, show under the plank, m. */
-const BASE_M = 0.3
-const SHADOW_M = 0.3
+/**
+ * Dogs walk near the middle of the plank (common practice, no source): share of the width from the near edge, and how
+ * much it varies, 1 sd.
+ */
+const ACROSS_SHARE = 0.5
+const ACROSS_SD = 0.22
+/** The network places a standing paw to about this, m, and a time to about this part of a frame. */
+const PLACE_SD_M = 0.012
+const FRAME_SHARE = 0.3
+/** What the network was taught as a place: a bump of this sd, m. */
+const TAUGHT_SD_M = 0.025
+/** Less of a step's odds in the peak than this says that the place is not known. */
+const LEAST_SHARE = 0.5
+/** A paw seen with this probability stands there. */
+const CLEAR = 0.75
+/** A sole is within 15 mm of the plank a little before it stands and after it has lifted, 1 sd, s (our judgement). */
+const TOUCH_SD_S = 0.012
+/** A doubtful paw may be no paw: then another one was the first or last, within this, s (our judgement). */
+const DOUBT_SD_S = 0.08
+/** A dog that leaves before the last stretch goes over the side, and its paws slide while they push off, 1 sd, s. */
+const END_M = 1
+const SLIDE_SD_S = 0.06
 
 /**
- * Finds the dog's stays on the plank and where it is in each.
+ * Reads the dog's stays on the plank off what the paw network saw.
  *
  * @param film strips and outlines of the stretch, one a frame
+ * @param odds what the network made of its paw picture
  * @returns one track a stay, in order of time; none when no dog was on the plank
  */
-export function followDog(film: PlankFilm): DogTrack[] {
-  const band = bandOf(film)
-  const feet = findFeet(band, film.strips, film.grid, film.outlines, film.lengthM)
-  const corridor = dogCorridor(band, feet, film.lengthM, (foot) => foot.likeness)
-  return findStays(feet, corridor, film.ptsS, film.lengthM).map((stay) => trackOf(stay, film))
+export function followDog(film: PlankFilm, odds: PawOdds): DogTrack[] {
+  const stays = staysOf(plantedPaws(odds), film.lengthM, film.ptsS[0]!)
+  return stays.map((stay, i) => trackOf(stay, film, odds, stays[i - 1] ?? null, stays[i + 1] ?? null))
 }
 
-/** The band of feet of a film; exported for pictures of it. */
-export function bandOf(film: PlankFilm): ContactBand {
-  const { outlines, lengthM, strips } = film
-  const on = (values: readonly [number, number], alongM: number) =>
-    values[0] + (alongM / lengthM) * (values[1] - values[0])
-  return contactBand(
-    strips,
-    film.ptsS,
-    film.grid,
-    (k, alongM) => Math.max(0, on(outlines[k]!.farTopM, alongM)),
-    (k, alongM) => on(outlines[k]!.bottomM, alongM),
-    (k, alongM) =>
-      Math.abs(alongM - lengthM / 2) > BASE_M &&
-      film.axisHeightM - Math.sin(strips[k]!.angleRad) * (alongM - lengthM / 2) > SHADOW_M,
-  )
-}
-
-function trackOf(stay: Stay, film: PlankFilm): DogTrack {
-  const { ptsS, lengthM, outlines } = film
+function trackOf(
+  stay: readonly Planted[],
+  film: PlankFilm,
+  odds: PawOdds,
+  before: readonly Planted[] | null,
+  after: readonly Planted[] | null,
+): DogTrack {
+  const { ptsS } = film
   const frames = ptsS.length
+  const frameS = frames > 1 ? (ptsS[frames - 1]! - ptsS[0]!) / (frames - 1) : STEP_S
   const nan = () => new Float64Array(frames).fill(NaN)
   const [leadPawM, leadPawSdM, rearPawM, rearPawSdM, bodyM, bodySdM] = [nan(), nan(), nan(), nan(), nan(), nan()]
-  const first = Math.min(...stay.feet.map((f) => f.fromFrame))
-  const last = Math.max(...stay.feet.map((f) => f.toFrame))
-  const size = pawSpreadM(stay.feet, ptsS)
-  const pawReachM = Math.min(0.25, Math.max(0.07, 0.35 * size))
-  for (let k = first; k <= Math.min(frames - 1, last + 1); k++) {
-    const outline = outlines[k]
-    const top = (alongM: number) =>
-      outline == null
-        ? 0
-        : Math.max(0, outline.farTopM[0] + (alongM / lengthM) * (outline.farTopM[1] - outline.farTopM[0]))
-    const strip = film.strips[k] ?? null
-    const lead = leadPawIn(k, ptsS, stay.feet, (fromM, toM) =>
-      strip === null ? null : foremostLow(strip, film.grid, fromM, toM, top, pawReachM),
-    )
+  const footfalls = stay.map((paw) => footfallOf(paw, film, frameS))
+  const onS = Math.min(...stay.map((p) => p.fromS))
+  const offS = Math.max(...stay.map((p) => p.toS))
+  for (let k = 0; k < frames; k++) {
+    const t = ptsS[k]!
+    if (t < onS - frameS || t > offS + frameS) continue
+    const standing = footfalls.filter((f) => f.fromS <= t && f.toS >= t)
+    const lead = leadOf(placeAt(odds.lead, odds, film, k), standing)
     if (lead !== null) {
       leadPawM[k] = lead.alongM
       leadPawSdM[k] = lead.sdM
     }
-    const standing = stay.feet.filter((f) => f.fromFrame <= k && f.toFrame >= k)
+    const body = placeAt(odds.body, odds, film, k)
+    if (body !== null) {
+      bodyM[k] = body.alongM
+      bodySdM[k] = Math.hypot(body.sdM, 0.03)
+    }
     if (standing.length > 0) {
       const rear = standing.reduce((a, b) => (b.alongM < a.alongM ? b : a))
       rearPawM[k] = rear.alongM
-      rearPawSdM[k] = Math.hypot(rear.alongSdM, 0.04)
-    }
-    const middle = stay.gait.middleM[k]!
-    if (!Number.isNaN(middle)) {
-      // The centre of mass lies 0.42 of the way from fore to hind paws, the middle 0.5.
-      bodyM[k] = middle + 0.08 * stay.gait.trunkM
-      bodySdM[k] = 0.06
+      rearPawSdM[k] = Math.hypot(rear.alongSdM, 0.02)
     }
   }
-  const frameS = frames > 1 ? (ptsS[frames - 1]! - ptsS[0]!) / (frames - 1) : 0.04
-  const footfalls = stay.feet
-    .map((foot, i): Footfall => {
-      const sd = 0.4 * frameS + 0.008
-      return {
-        alongM: foot.alongM,
-        alongSdM: foot.alongSdM,
-        fromS: borderS(ptsS, foot.fromFrame - 1),
-        fromSdS: sd,
-        toS: borderS(ptsS, foot.toFrame),
-        toSdS: sd,
-        limb: stay.gait.limbs[i] === 1 ? 'front' : 'hind',
-        confidence: Math.min(0.99, foot.likeness),
-      }
-    })
-    .sort((a, b) => a.fromS - b.fromS)
-  const stillOnAtEnd = last >= frames - 2
-  const onAtStart = first <= 1
+  const onAtStart = before === null && onS <= ptsS[0]! + frameS
+  const stillOnAtEnd = after === null && offS >= ptsS[frames - 1]! - frameS
   return {
     ptsS,
     leadPawM,
@@ -122,54 +106,113 @@ function trackOf(stay: Stay, film: PlankFilm): DogTrack {
           reason: 'clip-ends',
           detail: 'The dog is on the plank when the clip begins: start filming earlier.',
         }
-      : contactAt(stay.feet, film, first, 'first', frameS),
+      : firstOnOf(stay, footfalls, film),
     lastOff: stillOnAtEnd
       ? {
           kind: 'not-seen',
           reason: 'still-on',
           detail: 'The dog is still on the plank when the clip ends: keep filming until it is off.',
         }
-      : contactAt(stay.feet, film, last, 'last', frameS),
+      : lastOffOf(footfalls, film),
     stillOnAtEnd,
     onAtStart,
   }
 }
 
-/** Middle between a frame and the next one, s; half a frame beyond at the ends. */
-function borderS(ptsS: Float64Array, frame: number): number {
-  const last = ptsS.length - 1
-  if (frame < 0) return ptsS[0]! - (ptsS[1]! - ptsS[0]!) / 2
-  if (frame >= last) return ptsS[last]! + (ptsS[last]! - ptsS[last - 1]!) / 2
-  return (ptsS[frame]! + ptsS[frame + 1]!) / 2
+/** No planted front paw is ahead of the lead paw: one that clearly stands there is it. */
+function leadOf(
+  seen: { alongM: number; sdM: number } | null,
+  standing: readonly Footfall[],
+): { alongM: number; sdM: number } | null {
+  const foremost = standing
+    .filter((f) => f.limb === 'front' && f.confidence > CLEAR)
+    .reduce<Footfall | null>((a, b) => (a === null || b.alongM > a.alongM ? b : a), null)
+  if (foremost === null || (seen !== null && seen.alongM > foremost.alongM - PLACE_SD_M)) return seen
+  return { alongM: foremost.alongM, sdM: foremost.alongSdM }
 }
 
-function contactAt(
-  feet: readonly Foot[],
+function footfallOf(paw: Planted, film: PlankFilm, frameS: number): Footfall {
+  const k = frameAt(film.ptsS, (paw.fromS + paw.toS) / 2)
+  const { alongM, sdM } = across(paw.seenM, film, k)
+  return {
+    alongM,
+    alongSdM: Math.hypot(sdM, PLACE_SD_M, 0.5 * paw.scatterM),
+    fromS: paw.fromS,
+    fromSdS: Math.hypot(paw.fromSdS, FRAME_SHARE * frameS),
+    toS: paw.toS,
+    toSdS: Math.hypot(paw.toSdS, FRAME_SHARE * frameS),
+    limb: paw.limb,
+    confidence: Math.min(0.99, paw.confidence),
+  }
+}
+
+/** A place as it appears at the near edge, corrected for standing somewhere across the plank. */
+function across(seenM: number, film: PlankFilm, frame: number): { alongM: number; sdM: number } {
+  const shift = film.outlines[frame]?.farShiftM ?? [0, 0]
+  const shiftM = shift[0] + (seenM / film.lengthM) * (shift[1] - shift[0])
+  return { alongM: seenM - ACROSS_SHARE * shiftM, sdM: Math.abs(ACROSS_SD * shiftM) }
+}
+
+/** A map's place in a frame, between the two steps around it; null where the network does not know. */
+function placeAt(
+  map: Float32Array,
+  odds: PawOdds,
   film: PlankFilm,
   frame: number,
-  which: 'first' | 'last',
-  frameS: number,
-): Contact {
-  const foot =
-    which === 'first'
-      ? feet.reduce((a, b) => (b.fromFrame < a.fromFrame ? b : a))
-      : feet.reduce((a, b) => (b.toFrame > a.toFrame ? b : a))
-  const endM = which === 'first' ? 0 : film.lengthM
-  if (!endIsSeen(film, frame, endM)) {
-    const end = which === 'first' ? 'entry' : 'exit'
-    return {
-      kind: 'not-seen',
-      reason: 'out-of-picture',
-      detail: `The ${end} end of the plank is outside the picture: film from further back.`,
-    }
-  }
-  const doubt = 0.04 * (1 - foot.likeness)
+): { alongM: number; sdM: number } | null {
+  const step = stepAt(odds, film.ptsS[frame]!)
+  const low = Math.floor(step)
+  const a = placeIn(map, low)
+  const b = placeIn(map, Math.min(odds.steps - 1, low + 1))
+  const near = step - low < 0.5 ? a : b
+  if (near.share < LEAST_SHARE) return null
+  const seenM = Math.abs(a.alongM - b.alongM) < 0.15 ? a.alongM + (step - low) * (b.alongM - a.alongM) : near.alongM
+  const corrected = across(seenM, film, frame)
+  const spreadM = Math.sqrt(Math.max(0, near.sdM ** 2 - TAUGHT_SD_M ** 2))
+  return { alongM: corrected.alongM, sdM: Math.hypot(corrected.sdM, spreadM, PLACE_SD_M, 0.3 * (1 - near.share)) }
+}
+
+function frameAt(ptsS: Float64Array, atS: number): number {
+  let k = 0
+  while (k + 1 < ptsS.length && ptsS[k + 1]! <= atS) k++
+  return k
+}
+
+function firstOnOf(stay: readonly Planted[], footfalls: readonly Footfall[], film: PlankFilm): Contact {
+  const foot = footfalls.reduce((a, b) => (b.fromS < a.fromS ? b : a))
+  if (!endIsSeen(film, frameAt(film.ptsS, foot.fromS), 0)) return outOfPicture('entry')
+  const before = unseenFirstPaw(stay)
   return {
     kind: 'seen',
-    atS: borderS(film.ptsS, which === 'first' ? frame - 1 : frame),
-    sdS: Math.hypot(0.45 * frameS, 0.008, doubt),
+    atS: before?.atS ?? foot.fromS,
+    sdS: before?.sdS ?? Math.hypot(foot.fromSdS, TOUCH_SD_S, doubt(foot)),
     alongM: foot.alongM,
     alongSdM: foot.alongSdM,
+  }
+}
+
+function lastOffOf(footfalls: readonly Footfall[], film: PlankFilm): Contact {
+  const foot = footfalls.reduce((a, b) => (b.toS > a.toS ? b : a))
+  if (!endIsSeen(film, frameAt(film.ptsS, foot.toS), film.lengthM)) return outOfPicture('exit')
+  const overTheSide = foot.alongM < film.lengthM - END_M
+  return {
+    kind: 'seen',
+    atS: foot.toS,
+    sdS: Math.hypot(foot.toSdS, TOUCH_SD_S, doubt(foot), overTheSide ? SLIDE_SD_S : 0),
+    alongM: foot.alongM,
+    alongSdM: foot.alongSdM,
+  }
+}
+
+function doubt({ confidence }: Footfall): number {
+  return DOUBT_SD_S * (1 - confidence)
+}
+
+function outOfPicture(end: 'entry' | 'exit'): Contact {
+  return {
+    kind: 'not-seen',
+    reason: 'out-of-picture',
+    detail: `The ${end} end of the plank is outside the picture: film from further back.`,
   }
 }
 

@@ -47,7 +47,7 @@ function feetOn(ptsS: Float64Array, footfalls: readonly Footfall[]): StandingFoo
 
 function leadPaw(frame: number, ptsS: Float64Array, feet: readonly StandingFoot[]): LeadPaw | null {
   const last = feet.reduce((latest, foot) => Math.max(latest, foot.toFrame), -1)
-  return frame > last + 1 ? null : leadPawIn(frame, ptsS, feet, () => null)
+  return frame > last + 1 ? null : leadPawIn(frame, ptsS, feet)
 }
 
 /** Error of the rearmost paw beside its foot's own, m, as in the measurement. */

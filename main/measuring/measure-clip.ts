@@ -3,6 +3,7 @@ import type { ClipInfo } from '../../analysis/clip/frame.ts'
 import { slowMotionFromPace, slowMotionFromTags, type SlowMotion } from '../../analysis/clip/slow-motion.ts'
 import type { DogTrack } from '../../analysis/dog/dog-track.ts'
 import { followDog } from '../../analysis/dog/follow-dog.ts'
+import { pawPicture } from '../../analysis/dog/paw-picture.ts'
 import { dogOnFrames } from '../../analysis/dog/on-frames.ts'
 import { findBoardEvents } from '../../analysis/ride/board-events.ts'
 import { rideFrom } from '../../analysis/ride/measure-ride.ts'
@@ -11,6 +12,7 @@ import { findBang, type BangResult } from '../../analysis/sound/bang.ts'
 import { soundEnvelope } from '../../analysis/sound/envelope.ts'
 import type { Sound } from '../../analysis/sound/sound.ts'
 import { NoFfmpegError } from '../engines/ffmpeg-choice.ts'
+import { openPawNetwork } from '../network/open-paw-network.ts'
 import { programVersion } from '../program-version.ts'
 import { ClipProblem } from '../media/clip-problem.ts'
 import { readSound } from '../media/read-sound.ts'
@@ -90,7 +92,9 @@ async function ridesOf(
   slowMotion: SlowMotion,
   request: MeasureClipRequest,
 ): Promise<MeasuredRide[]> {
-  const dogs = followDog(maker.plankFilm())
+  const film = maker.plankFilm()
+  const network = await openPawNetwork()
+  const dogs = followDog(film, await network.look(pawPicture(film)))
   const { commonSdRad, scaleSd } = angleUncertainty(opened.calibration)
   const whole = maker.boardTrack(commonSdRad, scaleSd)
   const out: MeasuredRide[] = []
