@@ -1,6 +1,6 @@
 import type { Board } from '../board/board.ts'
 import type { SeesawCamera } from '../calibration/seesaw-camera.ts'
-import { applyHomography } from '../geometry/homography.ts'
+import { applyHomography, invertHomography } from '../geometry/homography.ts'
 import type { ImagePx, PlankM } from '../geometry/points.ts'
 import type { RideFootfall } from '../ride/ride.ts'
 
@@ -58,6 +58,27 @@ export function plankInFrame(picture: PlankPicture, k: number): ((point: PlankM)
     const still = camera.imageFromPlank(point, angleRad)
     const [xPx, yPx] = applyHomography(motion, still.xPx, still.yPx)
     return { xPx, yPx }
+  }
+}
+
+/**
+ * Which point of the plank's top a picture point shows, the inverse of {@link plankInFrame}.
+ *
+ * @param picture board, camera and their motion
+ * @param k element of the picture's arrays, not the frame's index in the clip
+ * @returns m along for full-resolution image px of that frame, in the middle of the plank's width; null where the plank
+ *   or the camera was not followed
+ */
+export function alongInFrame(picture: PlankPicture, k: number): ((point: ImagePx) => number) | null {
+  const angleRad = picture.angleRad[k]
+  const motion = picture.cameraMotion[k]
+  if (angleRad === undefined || motion === undefined) return null
+  if (Number.isNaN(angleRad) || motion.some(Number.isNaN)) return null
+  const stillFromFrame = invertHomography(motion)
+  return ({ xPx, yPx }) => {
+    const [stillXPx, stillYPx] = applyHomography(stillFromFrame, xPx, yPx)
+    const still = { xPx: stillXPx, yPx: stillYPx }
+    return picture.calibration.best.plankFromImage(still, angleRad, picture.board.widthM / 2).alongM
   }
 }
 

@@ -71,6 +71,15 @@ export function OpenRide({ detail, clip }: { readonly detail: RideDetail; readon
     editing.change((now) => withAddedFootfall(now, newPaw(ptsS, element, leadM, lengthM)))
     setSelection({ kind: 'paw', origin: { kind: 'added', index: editing.corrections.footfalls.added.length } })
   })
+  /** The chosen paw stands where the picture is pointed at. */
+  const placePaw = useStable((alongM: number): void => {
+    if (selection?.kind !== 'paw') return
+    const paw = ride.footfalls[editing.origins.findIndex((one) => originKey(one) === originKey(selection.origin))]
+    if (paw === undefined) return
+    const { fromS, toS, limb } = paw
+    chartEditing.onChangePaw(selection.origin, { alongM, fromS, toS, limb })
+    editing.rest()
+  })
   useRideKeys('.ride-stage', (key: RideKey) => {
     switch (key.kind) {
       case 'step':
@@ -110,12 +119,14 @@ export function OpenRide({ detail, clip }: { readonly detail: RideDetail; readon
   const spanS = useMemo(() => (isWholeFilm ? wholeFilm(ptsS) : rideSpanS), [isWholeFilm, ptsS, rideSpanS])
   return (
     <div className="ride-screen">
-      <RideHead card={detail.card} editing={editing} />
-      {clip.card.isMissing ? (
-        <Notice tone="bad" actions={<FindAgain clipId={clip.card.id} fileName={clip.card.fileName} />}>
-          The clip is no longer where it was: its numbers are kept, its pictures are not to be had.
-        </Notice>
-      ) : null}
+      <div className="ride-top">
+        <RideHead card={detail.card} editing={editing} />
+        {clip.card.isMissing ? (
+          <Notice tone="bad" actions={<FindAgain clipId={clip.card.id} fileName={clip.card.fileName} />}>
+            The clip is no longer where it was: its numbers are kept, its pictures are not to be had.
+          </Notice>
+        ) : null}
+      </div>
       <div className="ride-stage ride-film">
         <FrameViewer
           clipId={clip.card.id}
@@ -131,6 +142,7 @@ export function OpenRide({ detail, clip }: { readonly detail: RideDetail; readon
           onPlay={play}
           overlays={overlays}
           onOverlay={toggle}
+          onPoint={selection?.kind === 'paw' ? placePaw : null}
         />
       </div>
       <RideSide

@@ -91,6 +91,7 @@ export function PawContactBar(props: PawBarProps) {
         step={10 ** -told.decimals}
         formatOptions={{ maximumFractionDigits: told.decimals }}
       />
+      <span className="soft small">or point at it in the film</span>
       <Button onPress={() => change({ fromS: shownS })} isDisabled={shownS >= toS || shownS === fromS}>
         Lands in this frame
       </Button>

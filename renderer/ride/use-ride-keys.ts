@@ -7,9 +7,11 @@ const OWN_KEYS =
 /** Controls that the space bar presses. */
 const PRESSED_BY_SPACE = 'button, a, summary, [role=button]'
 
+const EVERYWHERE: ReadonlySet<RideKey['kind']> = new Set(['step', 'undo', 'redo', 'nothing-chosen'])
+
 /**
- * The keys of the ride screen. Letters do nothing unless the focus is on the film or the chart, or nowhere: elsewhere
- * they may be meant for something else.
+ * The keys of the ride screen. Steps, undo and redo work wherever nothing else is meant by them; letters only while the
+ * focus is on the film or the chart, or nowhere.
  */
 export function useRideKeys(stageSelector: string, onKey: (key: RideKey) => void): void {
   const act = useEffectEvent(onKey)
@@ -20,7 +22,7 @@ export function useRideKeys(stageSelector: string, onKey: (key: RideKey) => void
       const meant = rideKey(event)
       if (meant === null || target.closest(OWN_KEYS) !== null) return
       if (meant.kind === 'play' && target.closest(PRESSED_BY_SPACE) !== null) return
-      const isEverywhere = meant.kind === 'undo' || meant.kind === 'redo' || meant.kind === 'nothing-chosen'
+      const isEverywhere = EVERYWHERE.has(meant.kind)
       const isOnStage = target.closest(stageSelector) !== null || target.matches('body, main')
       if (!isEverywhere && !isOnStage) return
       event.preventDefault()

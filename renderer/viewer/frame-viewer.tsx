@@ -1,5 +1,7 @@
 import './viewer.css'
 import { useState } from 'react'
+import { alongInFrame } from '../../analysis/drawing/frame-drawing.ts'
+import type { ImagePx } from '../../analysis/geometry/points.ts'
 import type { RideFootfall } from '../../analysis/ride/ride.ts'
 import { fixed } from '../../analysis/words/in-words.ts'
 import type { Settings } from '../../main/contract/settings.ts'
@@ -33,12 +35,14 @@ export interface FrameViewerProps {
   readonly onPlay: () => void
   readonly overlays: Settings['overlays']
   readonly onOverlay: (overlay: Overlay) => void
+  /** Called with a place along the plank, m, that is pointed at in the picture; null: pointing does nothing. */
+  readonly onPoint: ((alongM: number) => void) | null
 }
 
 /** The film of the ride, frame by frame, with what was measured drawn on it. */
 export function FrameViewer(props: FrameViewerProps) {
   const { clipId, clipWidthPx, clipHeightPx, frameIndex, picture, footfalls, element, onElement } = props
-  const { onStep, isPlaying, onPlay, overlays, onOverlay } = props
+  const { onStep, isPlaying, onPlay, overlays, onOverlay, onPoint } = props
   const [speed, setSpeed] = useState<number>(SPEEDS[1])
   const pictures = usePictures(clipId)
   const frames = useFrames(clipId, frameIndex, element, pictures.kind === 'ready')
@@ -46,6 +50,10 @@ export function FrameViewer(props: FrameViewerProps) {
   // What is drawn over a picture belongs to that picture: until the wanted one has come, to the last one.
   const [shown, setShown] = useState(element)
   if (frames.picture !== null && shown !== element) setShown(element)
+  const point = (at: ImagePx): void => {
+    const alongM = alongInFrame(picture, shown)?.(at)
+    if (alongM !== undefined && Number.isFinite(alongM)) onPoint?.(alongM)
+  }
   return (
     <section className="frame-viewer" aria-label="Film of the ride">
       <div className="frame-place">
@@ -54,6 +62,7 @@ export function FrameViewer(props: FrameViewerProps) {
           label={`Frame ${frameIndex[shown] ?? 0} of the clip`}
           widthPx={clipWidthPx}
           heightPx={clipHeightPx}
+          onPoint={onPoint === null ? null : point}
         >
           {(shownWidthPx) => (
             <>

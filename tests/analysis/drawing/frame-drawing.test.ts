@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest'
-import { frameDrawing, nearestFrame } from '../../../analysis/drawing/frame-drawing.ts'
+import { alongInFrame, frameDrawing, nearestFrame } from '../../../analysis/drawing/frame-drawing.ts'
 import { samplePicture, sampleRide } from '../../main/report/sample-ride.ts'
 
 const { footfalls } = sampleRide
@@ -28,6 +28,17 @@ describe('the drawing of a frame', () => {
     const moved = frameDrawing({ ...samplePicture, cameraMotion: shifted }, 20, [])!.pivot[0]
     expect(moved.xPx - still.xPx).toBeCloseTo(7, 9)
     expect(moved.yPx - still.yPx).toBeCloseTo(-3, 9)
+  })
+
+  test('leads back to the plank: a paw that is drawn is found where it stands', () => {
+    const shifted = samplePicture.cameraMotion.map(() => Float64Array.of(1, 0.02, 7, 0, 1.1, -3, 0, 1e-5, 1))
+    const picture = { ...samplePicture, cameraMotion: shifted }
+    const { paws } = frameDrawing(picture, 13, footfalls)!
+    expect(paws.map(({ at }) => alongInFrame(picture, 13)!(at))).toEqual([
+      expect.closeTo(footfalls[0]!.alongM, 9),
+      expect.closeTo(footfalls[1]!.alongM, 9),
+    ])
+    expect(alongInFrame({ ...picture, angleRad: picture.angleRad.map(() => NaN) }, 13)).toBeNull()
   })
 
   test('is left out where plank or camera was not followed', () => {
