@@ -47,7 +47,7 @@ const SHUFFLED: readonly LayerName[] = ['u2.widen', 'u1.widen', 'head']
 const STEPS_MULTIPLE = 8
 /** A long stretch is looked at in pieces, each with what surrounds it, so that memory does not grow. */
 const CHUNK_STEPS = 960
-const MARGIN_STEPS = 64
+const MARGIN_STEPS = 128
 
 interface Layer {
   readonly kernel: Tensor4D
