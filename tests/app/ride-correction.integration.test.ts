@@ -87,7 +87,10 @@ describe('a ride is corrected', () => {
     expect(await stay(page)).toContain(measured)
     expect(await page.getByText('Corrected by hand').count()).toBe(0)
     await page.keyboard.press('Control+Shift+z')
+    const keeping = page.getByText('Keeping', { exact: true })
+    await keeping.waitFor()
     expect(await stay(page)).toContain(moved)
+    await keeping.waitFor({ state: 'detached' })
 
     await opened!.close()
     const again = await openRide()
