@@ -1,5 +1,5 @@
 import type { BoardCurve } from './board-curve.ts'
-import { OVERSHOOT_RAD, type GroundLevel } from './landing.ts'
+import { DEEPEST_DIP_RAD, OVERSHOOT_RAD, type GroundLevel } from './landing.ts'
 import { median } from '../numeric/robust.ts'
 
 /** A board that stays this long at one turn lies on the ground, s. */
@@ -22,6 +22,7 @@ const LEVEL_S = 0.6
 export function groundLevel(curve: BoardCurve, fromS: number, guess: GroundLevel): GroundLevel | null {
   const { timesS, places, variances } = curve.readings
   let lowest: number | null = null
+  let stillS = Infinity
   for (let from = 0; from < timesS.length; from++) {
     if (timesS[from]! < fromS) continue
     let to = from
@@ -30,14 +31,19 @@ export function groundLevel(curve: BoardCurve, fromS: number, guess: GroundLevel
     if (to - from < 5 || spanS < STILL_S - 2 * curve.frameS || spanS > 2 * STILL_S) continue
     const level = median(places.slice(from, to))
     if (Math.abs(level - guess.turnRad) > 4 * guess.sdRad) continue
-    if ((lowest === null || level > lowest) && isStill(trendOf(curve, range(from, to), level))) lowest = level
+    if ((lowest === null || level > lowest) && isStill(trendOf(curve, range(from, to), level))) {
+      lowest = level
+      stillS = timesS[from]!
+    }
   }
   if (lowest === null) return null
   const found = lowest
   const noise = (i: number): number => Math.sqrt(variances[i]!)
   const after = range(0, timesS.length).filter((i) => timesS[i]! >= fromS)
-  // A board that was seen further down than its still stretch was held up, not on the ground.
-  const isLower = (i: number): boolean => places[i]! > found + 4 * noise(i) + OVERSHOOT_RAD
+  // A board that is seen further down than its still stretch was held up, not on the ground; but it may have been driven
+  // into soft ground before it lay still.
+  const isLower = (i: number): boolean =>
+    places[i]! > found + 4 * noise(i) + (timesS[i]! < stillS ? DEEPEST_DIP_RAD : OVERSHOOT_RAD)
   if (after.some((i) => isLower(i) && i + 1 < timesS.length && isLower(i + 1))) return null
   const near = after.filter((i) => Math.abs(places[i]! - found) < 3 * noise(i) + SHARED_SD_RAD)
   const onGround = near.filter((i) => timesS[i]! < timesS[near[0]!]! + LEVEL_S)

@@ -32,6 +32,20 @@ const BEFORE_S = 0.4
 /** A plank that bends as it strikes shows up to this far below its level at rest on the ground, rad (0.3 deg). */
 export const OVERSHOOT_RAD = 5e-3
 
+/**
+ * How far turf and sand give way before they throw an end back, rad, and how likely: most boards stand on firm ground, in
+ * soft ground a dog drives an end 1 to 6 cm in. From experience, no source.
+ */
+const DIPS = [
+  { depthRad: 0, share: 0.9 },
+  ...[0.006, 0.011, 0.02, 0.035].map((depthRad) => ({ depthRad, share: 0.025 })),
+]
+/** Where an end was driven in, the weight on it keeps it down by this share of the depth, mean and sd. */
+const LYING_DIP = 0.2
+const LYING_DIP_SD = 0.15
+/** An end is never driven deeper than this below where it comes to lie, rad (2.3 deg). */
+export const DEEPEST_DIP_RAD = 0.04
+
 /** Share of its speed that an end keeps when it springs back, mean and sd: rubber on grass 0 to metal on stone 0.5. */
 const RESTITUTION = 0.2
 const RESTITUTION_SD = 0.2
@@ -74,9 +88,12 @@ export function findLanding(
     smooth.push(pass.logEvidences[part.to - 1 - first]!)
     for (const cell of cells) {
       const before = pass.states[cell.after - first]!
-      const contact = contactAt(part, cell, before, ground, jerkDensity, settling)
-      if (contact === null) continue
-      contacts.push({ ...contact, logWeight: contact.logWeight + pass.logEvidences[cell.after - first]! })
+      const beforeLog = pass.logEvidences[cell.after - first]!
+      for (const { depthRad, share } of DIPS) {
+        const contact = contactAt(part, cell, before, ground, jerkDensity, settling, depthRad)
+        if (contact === null) continue
+        contacts.push({ ...contact, logWeight: contact.logWeight + beforeLog + Math.log(share) })
+      }
     }
   }
   if (contacts.length === 0) return null
@@ -164,31 +181,26 @@ function contactAt(
   ground: GroundLevel,
   jerkDensity: number,
   settling: Float64Array,
+  dipRad: number,
 ): Contact | null {
   const { readings } = part
   const atS = (cell.fromS + cell.toS) / 2
   const arriving = moveMotion(before, atS - readings.timesS[cell.after]!, jerkDensity)
-  const missRad = arriving.x - ground.turnRad
-  const missVar = arriving.xx + ground.sdRad ** 2
+  const meetsRad = ground.turnRad - LYING_DIP * dipRad
+  const meetsVar = ground.sdRad ** 2 + (LYING_DIP_SD * dipRad) ** 2
+  const missRad = arriving.x - meetsRad
+  const missVar = arriving.xx + meetsVar
   if (missRad ** 2 > 36 * missVar) return null
-  const arrived = readPlace(arriving, ground.turnRad, ground.sdRad ** 2, NO_OUTLIERS).state
+  const arrived = readPlace(arriving, meetsRad, meetsVar, NO_OUTLIERS).state
   // A board that has been lower already does not meet the ground here.
   if (deepest(part, cell.after) - arrived.x > DEEPER_RAD + 4 * Math.sqrt(arrived.xx)) return null
   const falling = normalCdf(arrived.v / Math.sqrt(arrived.vv))
-  // Nothing turns further than the ground, but for the bending of the plank as it strikes.
-  const beyondRad = part.furthestRad[cell.after + 1 - part.first]! - arrived.x - OVERSHOOT_RAD
+  // Nothing turns further than the ground, but for its giving way and the bending of the plank as it strikes.
+  const beyondRad = part.furthestRad[cell.after + 1 - part.first]! - arrived.x - 1.5 * dipRad - OVERSHOOT_RAD
   const above = normalCdf(-beyondRad / Math.sqrt(arrived.xx + readings.variances[cell.after]!))
   if (falling * above < 1e-9) return null
   const speed = Math.max(arrived.v, 0)
-  const springVar = RESTITUTION ** 2 * arrived.vv + (RESTITUTION_SD * speed) ** 2 + 1e-4
-  const start = motionFrom(
-    arrived.x,
-    -RESTITUTION * speed,
-    arrived.a,
-    arrived.xx,
-    springVar,
-    arrived.aa + TORQUE_CHANGE ** 2,
-  )
+  const start = dipRad > 0 ? dippingFrom(arrived, speed, dipRad) : springingFrom(arrived, speed)
   return {
     cell: cell.index,
     logWeight:
@@ -198,6 +210,18 @@ function contactAt(
     turnVar: arrived.xx,
     speedRadS: speed,
   }
+}
+
+/** Just after the contact with firm ground: thrown back with a share of the speed. */
+function springingFrom(arrived: MotionState, speed: number): MotionState {
+  const springVar = RESTITUTION ** 2 * arrived.vv + (RESTITUTION_SD * speed) ** 2 + 1e-4
+  return motionFrom(arrived.x, -RESTITUTION * speed, arrived.a, arrived.xx, springVar, arrived.aa + TORQUE_CHANGE ** 2)
+}
+
+/** Just after the contact with ground that gives way: as fast as before, braked so that it turns about `dipRad` further down. */
+function dippingFrom(arrived: MotionState, speed: number, dipRad: number): MotionState {
+  const braking = speed ** 2 / (2 * dipRad)
+  return motionFrom(arrived.x, speed, -braking, arrived.xx, arrived.vv, braking ** 2 + TORQUE_CHANGE ** 2)
 }
 
 const NO_OUTLIERS = { share: 0, range: 1 }

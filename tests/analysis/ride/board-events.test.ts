@@ -117,6 +117,24 @@ describe('a board that is not seen falling as a whole', () => {
     expect(findBoardEvents(steeper).grounded).toMatchObject({ reason: 'never-landed' })
   })
 
+  test('that is driven into soft ground and thrown back has landed where it first met it, not where it turned', () => {
+    // 1.28 rad/s at the contact carry it 0.027 rad, 5 cm at the end, deeper within 40 ms; it comes to lie 0.004 rad deep.
+    const dipRad = (sinceS: number): number =>
+      0.004 + Math.exp(-sinceS / 0.1) * (0.036 * Math.sin(35 * sinceS) - 0.004 * Math.cos(35 * sinceS))
+    for (const rateHz of [30, 60]) {
+      const random = seededRandom(rateHz)
+      const ptsS = Float64Array.from({ length: 4 * rateHz }, (_, i) => (i + 0.3) / rateHz)
+      const angleRad = ptsS.map((timeS) => {
+        const turn = timeS < 2.5 ? 0.64 * Math.max(0, timeS - 1.5) ** 2 : 0.64 + dipRad(timeS - 2.5)
+        return fall.restAngleRad + turn + 3e-4 * random.normal()
+      })
+      const seen = new Uint8Array(ptsS.length).fill(1)
+      const { grounded } = findBoardEvents({ ...fall, ptsS, angleRad, sdRad: ptsS.map(() => 3e-4), seen })
+      expect(Math.abs(valueOf(grounded) - 2.5)).toBeLessThan(0.006)
+      expect(Math.abs(valueOf(grounded) - 2.5)).toBeLessThan(2 * sdOf(grounded))
+    }
+  })
+
   test('is withheld as hidden when hardly any frame shows it', () => {
     const events = findBoardEvents(without(fall, (timeS) => timeS > 0.03))
     expect(events).toMatchObject({ moved: null, tipStart: { reason: 'hidden' } })
