@@ -1,0 +1,117 @@
+import type { Board } from '../board/board.ts'
+import type { GroundedMarks, RestMarks } from '../board/marks.ts'
+import { likelyBuild } from '../calibration/pose-priors.ts'
+import type { Frame, View } from '../clip/frame.ts'
+import type { ImagePx } from '../geometry/points.ts'
+import { findZoneBorder } from './zone-borders.ts'
+import { findLanded } from './landed-bar.ts'
+import { findCrossingBars } from './crossing-bars.ts'
+import { type Line, type PlankOutlineSeen, seeOutline } from './plank-edges.ts'
+import { difference, medianPicture, type ScenePicture } from './scene-picture.ts'
+
+/** A plank that was found by its own motion, full-resolution image px. */
+export interface FoundPlank {
+  readonly rest: RestMarks
+  readonly grounded: GroundedMarks
+  /** True where the colours of both zones were seen; else their borders are only computed. */
+  readonly sawBorders: boolean
+}
+
+/**
+ * Finds the plank in a clip from a camera that stands still: where it lay at first and where it lies later are two
+ * thin bars that cross in their middle. Edges and ends are where the pictures begin to differ, zone borders where the
+ * colour changes near the place that the board's lengths give.
+ *
+ * @param before frames of the resting board, colour, one view; best three or more, so that what moves goes
+ * @param later frames from then on, the same view, in display order
+ * @param board lengths in m; its zones and build
+ * @returns null where no tipping plank is seen
+ */
+export function findPlank(before: readonly Frame[], later: readonly Frame[], board: Board): FoundPlank | null {
+  const resting = medianPicture(before)
+  const pictures = later.map((frame) => medianPicture([frame]))
+  const bars = findCrossingBars(resting, pictures)
+  if (bars === null) return null
+  const restOutline = seeOutline(difference(pictures[bars.landedAt]!, resting), resting, bars.rest)
+  const landed = findLanded(resting, pictures, bars)
+  if (restOutline === null || landed === null) return null
+  const restEdge = nearTopEdge(restOutline, board)
+  const landedEdge = nearTopEdge(landed.outline, board)
+  const columns = columnsOf(resting, restEdge, landedEdge, board)
+  const { view } = before[0]!
+  const exitRight = restEdge.line.slope < 0
+  const pointAt = ({ line }: Edge, column: number) => imageOf(view, column, line.atZero + line.slope * column)
+  const entryOf = (edge: Edge) => (exitRight ? edge.fromColumn : edge.toColumn)
+  const exitOf = (edge: Edge) => (exitRight ? edge.toColumn : edge.fromColumn)
+  return {
+    rest: {
+      frame: before[0]!.index,
+      entryEnd: pointAt(restEdge, entryOf(restEdge)),
+      exitEnd: pointAt(restEdge, exitOf(restEdge)),
+      pivot: pointAt(restEdge, columns.pivot),
+      upContactEdge: pointAt(restEdge, columns.up),
+      downContactEdge: pointAt(restEdge, columns.down),
+    },
+    grounded: {
+      frame: later[landed.at]!.index,
+      entryEnd: pointAt(landedEdge, entryOf(landedEdge)),
+      exitEnd: pointAt(landedEdge, exitOf(landedEdge)),
+    },
+    sawBorders: columns.sawBorders,
+  }
+}
+
+/** The long edge that is marked, between two columns. */
+interface Edge {
+  readonly line: Line
+  readonly fromColumn: number
+  readonly toColumn: number
+}
+
+/** The near face's lower edge is the outline's; the marked edge lies the plank's thickness above it. */
+function nearTopEdge({ lower, fromColumn, toColumn }: PlankOutlineSeen, board: Board): Edge {
+  const thickness = likelyBuild(board).thicknessM / board.lengthM
+  const rows = thickness * (toColumn - fromColumn) * (1 + lower.slope ** 2)
+  return { line: { slope: lower.slope, atZero: lower.atZero - rows }, fromColumn, toColumn }
+}
+
+/** Both edges cross above the axis; the middle of the plank lies a little towards the entry from there. */
+function pivotOn(rest: Edge, landed: Edge, board: Board): number {
+  const crossing = (landed.line.atZero - rest.line.atZero) / (rest.line.slope - landed.line.slope)
+  const columnsPerM = (rest.toColumn - rest.fromColumn) / board.lengthM
+  // Along the plank it is depth times tan of its slope; the plank's lower end is the entry.
+  return crossing + likelyBuild(board).axisBelowTopM * rest.line.slope * columnsPerM
+}
+
+/** Columns of pivot and zone borders on the resting plank's edge. */
+function columnsOf(resting: ScenePicture, rest: Edge, landed: Edge, board: Board) {
+  const exitRight = rest.line.slope < 0
+  const entry = exitRight ? rest.fromColumn : rest.toColumn
+  const exit = exitRight ? rest.toColumn : rest.fromColumn
+  // Perspective keeps the ends, the order and cross ratios: one number, the bend, says where all else on the line lies.
+  const columnAt = (along: number, bend: number) =>
+    entry + ((exit - entry) * (bend * along)) / (1 - along + bend * along)
+  const bendOf = (along: number, column: number) => {
+    const share = (column - entry) / (exit - entry)
+    return (share * (1 - along)) / (along * (1 - share))
+  }
+  const roughBend = bendOf(0.5, pivotOn(rest, landed, board))
+  const zone = board.contactM / board.lengthM
+  const length = rest.toColumn - rest.fromColumn
+  const halfThickness = (0.5 * likelyBuild(board).thicknessM * length) / board.lengthM
+  const face = { slope: rest.line.slope, atZero: rest.line.atZero + halfThickness }
+  const up = findZoneBorder(resting, face, columnAt(zone, roughBend), length)
+  const down = findZoneBorder(resting, face, columnAt(1 - zone, roughBend), length)
+  const sawBorders = up !== null && down !== null
+  const bend = sawBorders ? Math.sqrt(bendOf(zone, up) * bendOf(1 - zone, down)) : roughBend
+  return {
+    pivot: columnAt(0.5, bend),
+    up: up ?? columnAt(zone, bend),
+    down: down ?? columnAt(1 - zone, bend),
+    sawBorders,
+  }
+}
+
+function imageOf(view: View, column: number, row: number): ImagePx {
+  return { xPx: view.originXPx + (column + 0.5) / view.scale, yPx: view.originYPx + (row + 0.5) / view.scale }
+}
