@@ -25,7 +25,7 @@ const FAR_SHARE = 0.7
 /** From rest to there, or from there to rest, it takes no longer than this, s. */
 const WAY_S = 0.5
 /** A weight on its way down is mostly stopped by the board, less often by a careful hand just before. */
-const PLACED: Leaving = { gentle: 1 / 3, slackM: 0, unfinished: 3 }
+const PLACED: Leaving = { gentle: 1 / 3, slackM: 0, unfinished: 4 }
 /** A hand that draws back starts slowly or is pulled off; it opens before it moves, and is off within 2 mm. */
 const RELEASED: Leaving = { gentle: 1 / 2, slackM: 0.002, unfinished: 0 }
 /** A hand holds a weight that it has set down at least this long, s. */
