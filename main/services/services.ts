@@ -8,7 +8,6 @@ import { openLibrary, type OpenLibrary } from '../library/open-library.ts'
 import { ClipPictures } from '../pictures/clip-pictures.ts'
 import { boardsServices } from './boards-services.ts'
 import { openClipFiles } from './clips-files.ts'
-import { proposeMarks } from './clips-proposals.ts'
 import { clipsService } from './clips-service.ts'
 import { dogsServices } from './dogs-services.ts'
 import { enginesHandlers } from './engines-report.ts'
@@ -16,6 +15,7 @@ import { type HandedFiles, openHandedFiles, sweepUploads } from './handed-files.
 import { libraryServices } from './library-services.ts'
 import { type MeasuringService, measuringService } from './measuring-service.ts'
 import type { Pictures } from './pictures.ts'
+import { proposingService } from './proposing-service.ts'
 import { ridesServices } from './rides-services.ts'
 import { prepareFirstSample } from './samples-first.ts'
 import { samplesService } from './samples-service.ts'
@@ -72,6 +72,7 @@ async function servicesOn(library: OpenLibrary, options: ServicesOptions): Promi
     (clipId, framesDone, framesTotal) => tell({ kind: 'pictures', clipId, framesDone, framesTotal }),
   )
   const measuring = measuringService({ library, files, tell, startWorkerProcess })
+  const proposing = proposingService(library, files, startWorkerProcess)
   const clips = clipsService({
     library,
     handed,
@@ -79,7 +80,7 @@ async function servicesOn(library: OpenLibrary, options: ServicesOptions): Promi
     pictures,
     isBeingMeasured: measuring.isBeingMeasured,
     stopMeasuring: measuring.stopFor,
-    propose: options.propose ?? ((clip) => proposeMarks(library, files, clip)),
+    propose: options.propose ?? proposing.propose,
   })
 
   const samples = samplesService(library, clips, samplesFolder)
@@ -109,6 +110,7 @@ async function servicesOn(library: OpenLibrary, options: ServicesOptions): Promi
         onNote(`The first sample ride could not be prepared: ${String(error)}`)
       }),
     async close() {
+      proposing.close()
       await measuring.close()
       await pictures.close()
       await library.close()

@@ -18,6 +18,7 @@ afterAll(made.remove)
 beforeAll(async () => {
   const bump = `rotate=${TURN_RAD}:bilinear=1,crop=${960 - SHIFT_PX.x}:${540 - SHIFT_PX.y}:${SHIFT_PX.x}:${SHIFT_PX.y},pad=960:540:0:0`
   await ffmpeg(['-i', join(SAMPLES, 'wren-hold.mp4'), '-vf', bump, '-crf', '22', made.path('second.mp4')])
+  await ffmpeg(['-i', join(SAMPLES, 'wren-hold.mp4'), '-t', '2.2', '-crf', '22', made.path('before the tip.mp4')])
 })
 
 function bumped({ xPx, yPx }: { xPx: number; yPx: number }) {
@@ -36,8 +37,8 @@ async function open() {
     const { fileId } = valueOf(await services.files.register(path))
     return valueOf(await services.handlers['clips.takeIn']({ fileId }))
   }
-  const proposed = async (clipId: string) =>
-    valueOf(await services.handlers['clips.proposeMarks']({ clipId })).filter(({ from }) => from.startsWith('as in'))
+  const proposed = async (clipId: string, from: 'as in' | 'found') =>
+    valueOf(await services.handlers['clips.proposeMarks']({ clipId })).filter((one) => one.from.startsWith(from))
   return { services, takeIn, proposed }
 }
 
@@ -52,7 +53,7 @@ test('marks are carried over to the next clip of a tripod that was bumped in bet
   const { services, takeIn, proposed } = await open()
   const first = valueOf(await services.handlers['samples.takeIn']({ name: 'wren-hold' }))
   const second = await takeIn(made.path('second.mp4'))
-  const [carried] = await proposed(second.card.id)
+  const [carried] = await proposed(second.card.id, 'as in')
   expect(carried?.from).toBe('as in wren-hold.mp4, the same tripod place')
   const marks: MarksDraft = carried!.marks
   for (const name of NAMES) {
@@ -73,5 +74,34 @@ test('nothing is carried over from another place, another size or the clip itsel
   const { services, proposed } = await open()
   for (const name of ['wren-hold', 'moth-slow-motion']) await services.handlers['samples.takeIn']({ name })
   const juno = valueOf(await services.handlers['samples.takeIn']({ name: 'juno-missed-contact' }))
-  expect(await proposed(juno.card.id)).toEqual([])
+  expect(await proposed(juno.card.id, 'as in')).toEqual([])
+})
+
+test.each([
+  ['wren-hold', 97],
+  ['pilot-early-leap', 136],
+  ['juno-missed-contact', 97],
+  ['biscuit-slow-board', 118],
+  ['moth-slow-motion', 599],
+] as const)('the plank of %s is found without a hint, within 1.5 %% of its length', async (name, landsAtFrame) => {
+  const { services, proposed } = await open()
+  const { card, marks } = valueOf(await services.handlers['samples.takeIn']({ name }))
+  const [found] = await proposed(card.id, 'found')
+  const rest = marks.rest!
+  const lengthPx = Math.hypot(rest.exitEnd!.xPx - rest.entryEnd!.xPx, rest.exitEnd!.yPx - rest.entryEnd!.yPx)
+  for (const point of NAMES) {
+    const [is, should] = [found!.marks.rest![point]!, rest[point]!]
+    expect(Math.hypot(is.xPx - should.xPx, is.yPx - should.yPx)).toBeLessThan(0.015 * lengthPx)
+  }
+  const [is, should] = [found!.marks.grounded!, marks.grounded!]
+  expect(is.frame).toBeGreaterThanOrEqual(landsAtFrame)
+  for (const end of ['entryEnd', 'exitEnd'] as const)
+    expect(Math.hypot(is[end]!.xPx - should[end]!.xPx, is[end]!.yPx - should[end]!.yPx)).toBeLessThan(0.025 * lengthPx)
+  expect(found!.misfit!.m).toBeLessThan(0.02)
+})
+
+test('no plank is found in a clip in which none tips', async () => {
+  const { takeIn, proposed } = await open()
+  const { card } = await takeIn(made.path('before the tip.mp4'))
+  expect(await proposed(card.id, 'found')).toEqual([])
 })

@@ -1,0 +1,47 @@
+import type { MarksProposal } from '../contract/clips.ts'
+import { chooseFfmpeg } from '../engines/ffmpeg-choice.ts'
+import { probeClip } from '../media/probe-clip.ts'
+import { carriedProposal, type OpenClip, restFrames } from './proposing-carried.ts'
+import { foundProposal } from './proposing-found.ts'
+import type { FromProposing, ToProposing } from './proposing-messages.ts'
+import { openWorkerPort } from './worker-port.ts'
+
+/** The program of the proposing process: it looks at one clip, answers once, and is then ended. */
+const port = openWorkerPort()
+
+port.onMessage((message) => {
+  void answer(message as ToProposing)
+})
+
+async function answer(told: ToProposing): Promise<void> {
+  let reply: FromProposing
+  try {
+    reply = { kind: 'proposed', proposals: await propose(told) }
+  } catch (error) {
+    console.error(error)
+    reply = { kind: 'failed', message: 'The clip could not be looked through for the plank: mark it by hand.' }
+  }
+  port.post(reply)
+}
+
+/** Marks carried over come first: the eye of a person was on them. */
+async function propose({ clip, known }: ToProposing): Promise<readonly MarksProposal[]> {
+  const open = await opened(clip.path)
+  const carried = await firstCarried(open, { clip, known })
+  const found = await foundProposal(open, clip)
+  return [carried, found].filter((one) => one !== null)
+}
+
+async function firstCarried(open: OpenClip, { clip, known }: ToProposing): Promise<MarksProposal | null> {
+  const resting = known.length === 0 ? [] : await restFrames(open, clip)
+  for (const one of known) {
+    const carried = await carriedProposal(open, clip, one, await opened(one.path), resting)
+    if (carried !== null) return carried
+  }
+  return null
+}
+
+async function opened(path: string): Promise<OpenClip> {
+  const ffmpeg = await chooseFfmpeg()
+  return { clip: await probeClip(path, ffmpeg), ffmpeg }
+}
