@@ -38,9 +38,13 @@ const CLEAR = 0.75
 const TOUCH_SD_S = 0.012
 /** A doubtful paw may be no paw: then another one was the first or last, within this, s (our judgement). */
 const DOUBT_SD_S = 0.08
-/** A dog that leaves before the last stretch goes over the side, and its paws slide while they push off, 1 sd, s. */
+/**
+ * A dog that leaves before the last stretch goes over the side: its paws no longer stand, and are still within touching
+ * height while they push off or slide, for up to a tenth of a second (our judgement): mean and 1 sd, s.
+ */
 const END_M = 1
-const SLIDE_SD_S = 0.06
+const SLIDE_S = 0.04
+const SLIDE_SD_S = 0.05
 
 /**
  * Reads the dog's stays on the plank off what the paw network saw.
@@ -197,7 +201,7 @@ function lastOffOf(footfalls: readonly Footfall[], film: PlankFilm): Contact {
   const overTheSide = foot.alongM < film.lengthM - END_M
   return {
     kind: 'seen',
-    atS: foot.toS,
+    atS: foot.toS + (overTheSide ? SLIDE_S : 0),
     sdS: Math.hypot(foot.toSdS, TOUCH_SD_S, doubt(foot), overTheSide ? SLIDE_SD_S : 0),
     alongM: foot.alongM,
     alongSdM: foot.alongSdM,
