@@ -10,6 +10,7 @@ import { withheldGroups } from '../../analysis/words/withheld-list.ts'
 import type { RideDetail } from '../../main/contract/rides.ts'
 import type { Selection } from '../chart/chart-editing.ts'
 import { Answers } from './answers.tsx'
+import { ByTheRules } from './by-the-rules.tsx'
 import { MomentsList } from './moments-list.tsx'
 import { PawsList } from './paws-list.tsx'
 import type { RideEditing } from './use-ride-editing.ts'
@@ -41,6 +42,7 @@ export const RideSide = memo(function RideSide(props: RideSideProps) {
             byEye={corrections.zones}
             onZone={(zone, verdict) => change((now) => withZone(now, zone, verdict))}
           />
+          <ByTheRules ride={ride} />
           <OnTheWay editing={editing} units={units} />
         </div>
       </div>

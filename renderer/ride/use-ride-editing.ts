@@ -1,3 +1,4 @@
+import { useQueryClient } from '@tanstack/react-query'
 import { useEffect, useMemo, useReducer, useRef } from 'react'
 import { correctRide, type MeasuredParts, momentSd } from '../../analysis/ride/correct-ride.ts'
 import {
@@ -41,10 +42,14 @@ export function useRideEditing(detail: RideDetail): RideEditing {
     () => ({ measured, dog: unlistedDog(dog), track: unlistedTrack(track), board: picture.board }),
     [measured, dog, track, picture],
   )
+  const answers = useQueryClient()
   const correct = useChange('rides.correct')
-  const { put, state: keeping } = useAutosave((corrections: Corrections) =>
-    correct.mutateAsync({ rideId: detail.card.id, corrections }),
-  )
+  const { put, state: keeping } = useAutosave((corrections: Corrections) => {
+    const rideId = detail.card.id
+    // One who leaves and comes back at once goes on from here.
+    answers.setQueryData<RideDetail>(['rides.get', { rideId }], (shown) => shown && { ...shown, corrections })
+    return correct.mutateAsync({ rideId, corrections })
+  })
   const [history, dispatch] = useReducer(advance<Corrections>, detail.corrections, beginHistory<Corrections>)
   const corrections = history.present
   const ride = useMemo(() => correctRide(parts, corrections), [parts, corrections])
