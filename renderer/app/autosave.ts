@@ -7,6 +7,8 @@ export interface Autosave<T> {
   readonly put: (value: T) => void
   /** Keeps at once what still waits, and resolves when all is kept or keeping failed. */
   readonly settle: () => Promise<SaveState>
+  /** Sends what still waits this very moment: the window may be gone the next. */
+  readonly leave: () => void
 }
 
 /**
@@ -52,6 +54,12 @@ export function autosave<T>(
       if (waiting !== null) running ??= drain()
       await running
       return state
+    },
+    leave() {
+      clearTimeout(timer)
+      // One that is under way may be answered too late for the next: that goes out beside it, and again in its turn.
+      if (waiting !== null && running !== null) void keep(waiting.value)
+      else if (waiting !== null) running = drain()
     },
   }
 }

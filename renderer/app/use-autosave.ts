@@ -3,7 +3,10 @@ import { type Autosave, autosave, type SaveState } from './autosave.ts'
 
 const REST_MS = 300
 
-/** `autosave` for a component: what still waits when it leaves the window is kept at once. */
+/**
+ * `autosave` for a component: what still waits is kept at once when the component leaves the window, when the window is
+ * hidden and when it is closed.
+ */
 export function useAutosave<T>(keep: (value: T) => Promise<unknown>): Autosave<T> & { readonly state: SaveState } {
   const [state, setState] = useState<SaveState>({ kind: 'kept' })
   const keepNow = useEffectEvent(keep)
@@ -21,6 +24,18 @@ export function useAutosave<T>(keep: (value: T) => Promise<unknown>): Autosave<T
       REST_MS,
     ),
   )
-  useEffect(() => () => void saver.settle(), [saver])
+  useEffect(() => {
+    const leaveWhenHidden = (): void => {
+      if (document.visibilityState === 'hidden') saver.leave()
+    }
+    window.addEventListener('pagehide', saver.leave)
+    document.addEventListener('visibilitychange', leaveWhenHidden)
+    return () => {
+      void saver.settle().then(() => {
+        window.removeEventListener('pagehide', saver.leave)
+        document.removeEventListener('visibilitychange', leaveWhenHidden)
+      })
+    }
+  }, [saver])
   return { ...saver, state }
 }

@@ -9,12 +9,18 @@ export function loopbackClient(): Client {
   return { call, bringFile: uploadFile, listen: sharedHappenings() }
 }
 
+/** What a browser still sends of a page that is gone is 64 KiB at most, all such requests together, B. */
+const LARGEST_OUTLIVING_BYTES = 30_000
+
 async function call<Name extends CallName>(name: Name, input: InputOf<Name>): Promise<Outcome<ValueOf<Name>>> {
+  const body = new TextEncoder().encode(JSON.stringify(input))
   try {
     const response = await fetch(`/call/${name}`, {
       method: 'POST',
       headers: { 'content-type': 'application/json' },
-      body: JSON.stringify(input),
+      body,
+      // What was entered last arrives though its page is closed meanwhile.
+      keepalive: body.length <= LARGEST_OUTLIVING_BYTES,
     })
     return (await response.json()) as Outcome<ValueOf<Name>>
   } catch {

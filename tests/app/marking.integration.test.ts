@@ -108,6 +108,27 @@ test('marks are kept without being told to, half-way too', async (context) => {
   expect(await page.getByRole('button', { name: 'Exit end, not placed' }).count()).toBe(1)
 })
 
+test('what is set up or marked just before the window is closed is kept', async (context) => {
+  needs(context, 'a Chromium on the PATH')
+  const { page, origin } = await openFresh()
+  await bringFiles(page, [sampleClip('wren-hold.mp4')])
+  await page.getByText('to the right').click()
+  const setUpAt = new URL(page.url()).hash
+  await page.close()
+  const again = await page.context().newPage()
+  await again.goto(`${origin}/${setUpAt}`)
+  await again.getByRole('radio', { name: 'to the right', checked: true }).waitFor({ state: 'attached' })
+  await setUp(again, 'Club aluminium', 'Juniper')
+  await tabTo(again, /button "Entry end/)
+  await again.keyboard.press('Enter')
+  await again.keyboard.press('Shift+ArrowRight')
+  const markAt = new URL(again.url()).hash
+  await again.close()
+  const last = await page.context().newPage()
+  await last.goto(`${origin}/${markAt}`)
+  await last.getByRole('button', { name: 'Entry end, at 482.00, 270.00' }).waitFor()
+})
+
 test('measuring is stopped half-way, and can be begun again', async (context) => {
   needs(context, 'a Chromium on the PATH')
   const { page } = await openFresh()

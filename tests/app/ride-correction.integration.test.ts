@@ -60,6 +60,25 @@ async function momentOf(page: Page, name: string): Promise<number> {
   return Number(await page.getByRole('slider', { name }).getAttribute('aria-valuenow'))
 }
 
+/** Moves the handle of leaving a frame back, without waiting for it to be kept; gives where it is then, s. */
+async function moveLeft(page: Page): Promise<number> {
+  const before = await momentOf(page, 'Dog left')
+  await page.getByRole('slider', { name: 'Dog left' }).focus()
+  await page.keyboard.press('ArrowLeft')
+  const after = await momentOf(page, 'Dog left')
+  expect(after).toBeLessThan(before)
+  return after
+}
+
+/** The same ride in a new page of the same browser. */
+async function openAgain(page: Page): Promise<Page> {
+  const again = await page.context().newPage()
+  await again.goto(opened!.origin)
+  await again.getByRole('link', { name: 'Rides' }).click()
+  await again.getByRole('link', { name: /Meadow board/ }).click()
+  return again
+}
+
 describe('a ride is corrected', () => {
   test('a moment moved by keys changes the sentence at once, is undone, and is found again after a restart', async (context) => {
     needs(context, 'a Chromium on the PATH')
@@ -100,6 +119,32 @@ describe('a ride is corrected', () => {
     await again.getByText('Corrected by hand').waitFor({ state: 'detached' })
     expect(await stay(again)).toContain(measured)
     expect(opened!.problems()).toEqual([])
+  })
+
+  test('a moment moved just before the window is closed is kept', async (context) => {
+    needs(context, 'a Chromium on the PATH')
+    const page = await openRide()
+    const moved = await moveLeft(page)
+    await page.close()
+    const again = await openAgain(page)
+    expect(await momentOf(again, 'Dog left')).toBe(moved)
+  })
+
+  test('a moment moved just before the page is left or loaded anew is kept', async (context) => {
+    needs(context, 'a Chromium on the PATH')
+    const page = await openRide()
+    let moved = await moveLeft(page)
+    await page.reload()
+    expect(await momentOf(page, 'Dog left')).toBe(moved)
+    moved = await moveLeft(page)
+    await page.goto('about:blank')
+    await page.goBack()
+    expect(await momentOf(page, 'Dog left')).toBe(moved)
+    // To the list and back at once, within one page.
+    moved = await moveLeft(page)
+    await page.getByRole('link', { name: 'Rides' }).click()
+    await page.getByRole('link', { name: /Meadow board/ }).click()
+    expect(await momentOf(page, 'Dog left')).toBe(moved)
   })
 
   test('a moment is dragged with the mouse, film, sentence and verdict go along, and it is one step back', async (context) => {

@@ -1,5 +1,6 @@
 import type { AddressInfo } from 'node:net'
 import type { Readable } from 'node:stream'
+import { setTimeout } from 'node:timers/promises'
 import fastifyStatic from '@fastify/static'
 import Fastify, { type FastifyInstance, type FastifyReply, type FastifyRequest } from 'fastify'
 import { type Outcome, problem, type ProblemCode } from '../../contract/outcome.ts'
@@ -29,6 +30,8 @@ export interface LoopbackHostOptions {
 
 /** The most that an input of a call may take. */
 const LARGEST_INPUT_BYTES = 2 ** 20
+/** How long calls that are under way are waited for when the host closes. */
+const LONGEST_LAST_CALL_MS = 2000
 
 export async function openLoopbackHost(options: LoopbackHostOptions): Promise<LoopbackHost> {
   const server = Fastify({ bodyLimit: LARGEST_INPUT_BYTES, forceCloseConnections: true, logger: false })
@@ -109,10 +112,18 @@ function asksForPage({ method, headers }: FastifyRequest): boolean {
 function setUpCalls(server: FastifyInstance, { services, log }: LoopbackHostOptions): void {
   // JSON alone: a browser sends plain text for any page without asking us first.
   server.removeContentTypeParser('text/plain')
+  const underWay = new Set<Promise<unknown>>()
   server.post('/call/:name', async (request, reply) => {
     const { name } = request.params as { name: string }
-    const outcome = await answer(services.handlers, name, request.body, log)
+    const answering = answer(services.handlers, name, request.body, log)
+    underWay.add(answering)
+    const outcome = await answering
+    underWay.delete(answering)
     return reply.code(isCallName(name) ? 200 : 404).send(outcome)
+  })
+  // A closed window may have said something at its last moment: that is still done.
+  server.addHook('preClose', async () => {
+    await Promise.race([Promise.all(underWay), setTimeout(LONGEST_LAST_CALL_MS, undefined, { ref: false })])
   })
 }
 

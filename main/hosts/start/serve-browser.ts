@@ -1,4 +1,5 @@
 import { join } from 'node:path'
+import { setTimeout } from 'node:timers/promises'
 import { openServices } from '../../services/services.ts'
 import { forkWorkerProcess } from '../../services/worker-process.ts'
 import { ROOT } from '../build/source-stamp.ts'
@@ -11,6 +12,8 @@ import { type AppWindow, hasScreen, openAppWindow, openDefaultBrowser } from './
 
 /** A window that is gone before this was refused by the browser rather than closed by a person, s. */
 const LEAST_SHOWN_S = 3
+/** What a window sent at its last moment is read within this time after it is gone. */
+const LAST_CALLS_MS = 200
 
 /** Serves the window on this machine until Ctrl-C, or until its own window is closed. Gives the exit code. */
 export async function serveBrowser(open: boolean): Promise<number> {
@@ -68,7 +71,7 @@ function tellAddress(host: LoopbackHost): void {
 /** Settles when a person closed the window; a browser that refused to show it is replaced and never settles. */
 async function windowClosed(host: LoopbackHost, window: AppWindow): Promise<void> {
   const { shownS } = await window.closed
-  if (shownS >= LEAST_SHOWN_S) return
+  if (shownS >= LEAST_SHOWN_S) return setTimeout(LAST_CALLS_MS)
   console.log('The browser did not keep its window open.')
   await showInDefaultBrowser(host)
   await new Promise(() => undefined)

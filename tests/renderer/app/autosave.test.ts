@@ -43,6 +43,48 @@ test('values are kept one after another, never two at once, and the last one las
   expect({ kept, mostAtWork }).toEqual({ kept: [1, 2], mostAtWork: 1 })
 })
 
+test('on leaving, what waits is sent at once', () => {
+  const sent: number[] = []
+  const saver = autosave<number>(
+    (value) => {
+      sent.push(value)
+      return Promise.resolve(null)
+    },
+    () => undefined,
+    60_000,
+  )
+  saver.leave()
+  saver.put(1)
+  saver.put(2)
+  saver.leave()
+  expect(sent).toEqual([2])
+})
+
+test('on leaving, what waits does not wait for what is under way, and still comes last', async () => {
+  const sent: number[] = []
+  const ends: (() => void)[] = []
+  const saver = autosave<number>(
+    (value) => {
+      sent.push(value)
+      return new Promise((resolve) => ends.push(() => resolve(null)))
+    },
+    () => undefined,
+    60_000,
+  )
+  saver.put(1)
+  const settled = saver.settle()
+  saver.put(2)
+  saver.leave()
+  expect(sent).toEqual([1, 2])
+  ends[1]!()
+  ends[0]!()
+  await Promise.resolve()
+  await Promise.resolve()
+  expect(sent).toEqual([1, 2, 2])
+  ends[2]!()
+  expect(await settled).toEqual({ kind: 'kept' })
+})
+
 test('what went wrong is told, and the next value can put it right', async () => {
   const states: SaveState[] = []
   const saver = autosave<string>(

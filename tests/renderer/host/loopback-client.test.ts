@@ -46,8 +46,16 @@ test('a call is posted as JSON and its outcome comes back', async () => {
   expect(fetched).toHaveBeenCalledWith('/call/clips.get', {
     method: 'POST',
     headers: { 'content-type': 'application/json' },
-    body: '{"clipId":"clip-1"}',
+    body: new TextEncoder().encode('{"clipId":"clip-1"}'),
+    keepalive: true,
   })
+})
+
+test('only what is small enough for it is sent so that it outlives the page', async () => {
+  const fetched = vi.fn<typeof fetch>(() => Promise.resolve(Response.json({ ok: true, value: [] })))
+  vi.stubGlobal('fetch', fetched)
+  await loopbackClient().call('clips.get', { clipId: 'x'.repeat(70_000) })
+  expect(fetched.mock.calls[0]?.[1]?.keepalive).toBe(false)
 })
 
 test('all who listen share one stream, which is closed with the last of them', () => {

@@ -307,3 +307,23 @@ describe('happenings', () => {
     await vi.waitFor(() => expect(services.listeners.size).toBe(0))
   })
 })
+
+test('a call that is under way when the host is closed is still done', async () => {
+  let isKept = false
+  const keep = async () => {
+    await new Promise((resolve) => setTimeout(resolve, 50))
+    isKept = true
+    return { ok: true, value: null } as never
+  }
+  const begun = vi.fn(keep)
+  const other = await openLoopbackHost({
+    services: { ...services, handlers: { ...services.handlers, 'rides.correct': begun } },
+    windowFolder: place.windowFolder,
+    log,
+  })
+  const asked = postJson(other, '/call/rides.correct', SAMPLE_INPUTS['rides.correct'], await visit(other))
+  await vi.waitFor(() => expect(begun).toHaveBeenCalled())
+  await other.close()
+  expect(isKept).toBe(true)
+  await asked.catch(() => undefined)
+})
