@@ -73,7 +73,7 @@ export async function sweepUploads(uploadsFolder: string): Promise<void> {
 /** A file name that means the same on every system and leads nowhere: `../Rex: run 2?.mp4` gives `Rex_ run 2_.mp4`. */
 export function harmlessName(name: string): string {
   const last = basename(name.replaceAll('\\', '/'))
-   
+
   const plain = last.replace(/[\u0000-\u001f\u007f<>:"|?*]/g, '_').replace(/^\.+|[. ]+$/g, '')
   const isDevice = /^(con|prn|aux|nul|com\d|lpt\d)(\.|$)/i.test(plain)
   return plain === '' || isDevice ? `clip ${plain}`.trim() : shortened(plain)
