@@ -127,6 +127,7 @@ test('what is set up or marked just before the window is closed is kept', async 
   const last = await page.context().newPage()
   await last.goto(`${origin}/${markAt}`)
   await last.getByRole('button', { name: 'Entry end, at 482.00, 270.00' }).waitFor()
+  expect(await last.getByRole('button', { name: 'Exit end, not placed' }).count()).toBe(1)
 })
 
 test('measuring is stopped half-way, and can be begun again', async (context) => {
