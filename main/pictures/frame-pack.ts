@@ -101,7 +101,9 @@ export class FramePackWriter {
 
   async read(index: number): Promise<Buffer | null> {
     const length = this.#lengths[index] ?? 0
-    return length === 0 ? null : readWhole(this.#file, this.#offsets[index] ?? 0, length)
+    if (length === 0) return null
+    // Once it is finished or discarded the file is closed: the picture is to be had elsewhere then.
+    return readWhole(this.#file, this.#offsets[index] ?? 0, length).catch(() => null)
   }
 
   /** The index is written last: a pack without one does not exist. */
