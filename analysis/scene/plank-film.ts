@@ -22,6 +22,8 @@ export interface FollowedFrame {
 const LEAST_AGREED = 0.15
 /** Below this share the whole swing is searched again. */
 const DOUBTFUL_AGREED = 0.35
+/** ... and below this share of what usually agrees. */
+const DOUBTFUL_SHARE = 0.65
 /** Dogs' feet do not need more strips a second than this. */
 const STRIPS_HZ = 125
 /** Least independent error of a frame's angle, rad (0.014 deg). */
@@ -39,7 +41,10 @@ export class PlankFilmMaker {
   readonly #frames: FollowedFrame[] = []
   readonly #strips: { ptsS: number; strip: Strip | null; outline: PlankOutline | null }[] = []
   #angleRad: number
-  #speedRad = 0
+  #speedRadPerS = 0
+  #lastS = NaN
+  /** How much of the edges usually agrees, 0-1. */
+  #usuallyAgreed = 0
 
   /** @param startAngleRad where the board probably is in the first frame, rad */
   constructor(camera: SeesawCamera, scene: Scene, cameraFollower: CameraFollower, startAngleRad: number) {
@@ -111,23 +116,27 @@ export class PlankFilmMaker {
 
   #findBoard(frame: Frame, motion: CameraMotion): BoardSight | null {
     const here = this.#angleRad
-    const step = this.#speedRad
+    const sinceS = frame.ptsS - this.#lastS
+    const step = Number.isNaN(sinceS) ? 0 : this.#speedRadPerS * sinceS
     const { restAngleRad, groundedAngleRad } = this.#camera
     const candidates =
       Math.abs(step) < 2e-4
         ? [here, here + 0.004]
         : [here, ...[0.5, 0.85, 1, 1.15, 1.3].map((share) => here + share * step), restAngleRad, groundedAngleRad]
     let sight = this.#boardFollower.find(frame, motion, candidates)
-    if (sight === null || sight.agreed < DOUBTFUL_AGREED) {
+    if (sight === null || sight.agreed < Math.max(DOUBTFUL_AGREED, DOUBTFUL_SHARE * this.#usuallyAgreed)) {
       const again = this.#boardFollower.find(frame, motion, swing(this.#camera, 0.01))
       if (again !== null && (sight === null || again.agreed > sight.agreed)) sight = again
     }
     if (sight === null || sight.agreed < LEAST_AGREED) {
-      this.#speedRad = 0
+      this.#speedRadPerS = 0
+      this.#lastS = NaN
       return null
     }
-    this.#speedRad = sight.angleRad - here
+    this.#speedRadPerS = Number.isNaN(sinceS) ? 0 : (sight.angleRad - here) / sinceS
+    this.#lastS = frame.ptsS
     this.#angleRad = sight.angleRad
+    this.#usuallyAgreed += 0.1 * (sight.agreed - this.#usuallyAgreed)
     return sight
   }
 }
