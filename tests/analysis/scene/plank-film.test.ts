@@ -6,6 +6,7 @@ import { identityHomography } from '../../../analysis/geometry/homography.ts'
 import { median } from '../../../analysis/numeric/robust.ts'
 import { ExpectedPicture } from '../../../analysis/scene/expected-picture.ts'
 import { learnScene } from '../../../analysis/scene/learn-scene.ts'
+import { PlankFilmMaker } from '../../../analysis/scene/plank-film.ts'
 import { paintedPlank, type Screen } from '../calibration/painted-plank.ts'
 import { BOARD, frontalPose } from '../calibration/simulated-seesaw.ts'
 
@@ -82,4 +83,26 @@ test('a strip drawn over a spent one is as good as new', () => {
   const picture = new ExpectedPicture(camera, scene.background, scene.appearance, grounded, 0.75 * scene.pxM)
   const reused = expectedStrip(picture, grid, expectedAt(rest))
   expect(reused).toEqual(expectedAt(grounded))
+})
+
+/** The board turns steadily, in frames at given times; returns how far the followed angle is off in each, rad. */
+function followedOff(timesS: readonly number[], angleAt: (atS: number) => number): number[] {
+  const still = { follow: () => motion } as unknown as ConstructorParameters<typeof PlankFilmMaker>[2]
+  const maker = new PlankFilmMaker(camera, scene, still, angleAt(timesS[0]!))
+  return timesS.map((ptsS, k) => {
+    const frame = { ...paint(angleAt(ptsS), 200 + k), index: k, ptsS }
+    return Math.abs((maker.add(frame).sight?.angleRad ?? Infinity) - angleAt(ptsS))
+  })
+}
+
+test('a falling board is followed through frames that come at uneven times', () => {
+  const timesS = [0, 0.033, 0.066, 0.085, 0.1, 0.15, 0.165, 0.215, 0.25, 0.262, 0.33]
+  const off = followedOff(timesS, (atS) => rest + 1.4 * atS)
+  expect(Math.max(...off)).toBeLessThan(0.003)
+})
+
+test('a board that starts at once from rest is found again within the frame', () => {
+  const timesS = [0, 0.033, 0.066, 0.1, 0.133, 0.166]
+  const off = followedOff(timesS, (atS) => rest + (atS < 0.07 ? 0 : 2.5 * (atS - 0.07)))
+  expect(Math.max(...off)).toBeLessThan(0.003)
 })
