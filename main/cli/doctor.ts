@@ -42,10 +42,10 @@ function placeLine({ source, outcome, path, why }: Considered): string {
 }
 
 function networkLines(network: MachineReport['network']): string[] {
-  if (network.kind === 'unavailable') return [`network: none, ${network.why}`]
+  if (network.kind === 'unavailable') return [`network that reads paws: none, ${network.why}`]
   const { backend, version, considered } = network.backend
   return [
-    `network: ${backend} ${version}, ${network.lookMs} ms a look`,
+    `network that reads paws: ${backend} ${version}, ${network.lookMs} ms for five seconds of a ride`,
     ...considered.map((one) => `  ${one.backend}: ${outcomeWord(one.outcome)}, ${one.why}`),
   ]
 }
@@ -69,7 +69,8 @@ function conclusions({ ffmpeg, network }: MachineReport): string[] {
     .map(({ source, why }) => `${source} is set but not used: ${why}. Correct it or unset it.`)
   if (!ffmpeg.features.decodesHevc) lines.push('HEVC clips cannot be read: use another ffmpeg, or film in H.264.')
   if (!ffmpeg.features.encodesH264) lines.push('Overlay clips cannot be written: this ffmpeg lacks libx264.')
-  if (network.kind === 'unavailable') lines.push('Dog and handler are told apart by motion alone: the network is out.')
+  if (network.kind === 'unavailable')
+    lines.push('No ride can be measured: the network that reads paws does not run here.')
   return lines.length === 0 ? ['Everything that a measurement needs is here.'] : lines
 }
 

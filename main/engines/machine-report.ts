@@ -1,6 +1,7 @@
 import { availableParallelism, totalmem } from 'node:os'
-import type { TensorBackendChoice } from '../network/tensor-backend.ts'
-import { openAnimalFinder } from '../network/open-finder.ts'
+import { CHANNELS, COLUMNS, STEP_S } from '../../analysis/dog/paw-picture.ts'
+import { loadPawNetwork } from '../network/paw-network.ts'
+import { chooseTensorBackend, type TensorBackendChoice } from '../network/tensor-backend.ts'
 import { programVersion } from '../program-version.ts'
 import { type ElectronState, electronState } from './electron-binary.ts'
 import { chooseFfmpeg, type Considered, type FfmpegChoice, NoFfmpegError } from './ffmpeg-choice.ts'
@@ -27,6 +28,7 @@ interface FfmpegMissing {
   readonly considered: readonly Considered[]
 }
 
+/** The network that reads paws; `lookMs` is for five seconds of a ride. */
 export type NetworkState =
   | { readonly kind: 'ready'; readonly backend: TensorBackendChoice; readonly lookMs: number }
   | { readonly kind: 'unavailable'; readonly why: string }
@@ -59,16 +61,18 @@ async function ffmpegState(): Promise<MachineReport['ffmpeg']> {
   }
 }
 
-/** The first look warms the network up; the second is timed. */
+/** The first look warms the paw network up; the second is timed. */
 async function networkState(): Promise<NetworkState> {
-  const outcome = await openAnimalFinder()
-  if (outcome.kind === 'unavailable') return outcome
-  const { finder } = outcome
-  const grey = { rgb: new Uint8Array(1280 * 720 * 3).fill(128), widthPx: 1280, heightPx: 720 }
-  await finder.find(grey)
-  const startMs = performance.now()
-  await finder.find(grey)
-  const lookMs = Math.round(performance.now() - startMs)
-  await finder.close()
-  return { kind: 'ready', backend: finder.backend, lookMs }
+  try {
+    const { core, choice } = await chooseTensorBackend()
+    const network = loadPawNetwork(core)
+    const fiveSeconds = Math.round(5 / STEP_S)
+    const nothing = { fromS: 0, steps: fiveSeconds, values: new Uint8Array(fiveSeconds * COLUMNS * CHANNELS) }
+    await network.look(nothing)
+    const startMs = performance.now()
+    await network.look(nothing)
+    return { kind: 'ready', backend: choice, lookMs: Math.round(performance.now() - startMs) }
+  } catch (error) {
+    return { kind: 'unavailable', why: error instanceof Error ? error.message : String(error) }
+  }
 }

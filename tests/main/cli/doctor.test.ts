@@ -27,7 +27,7 @@ test('a healthy machine is told what is used, where it lies and why', () => {
   const text = doctorText(HEALTHY)
   expect(text).toContain('ffmpeg 7.1: /somewhere/ffmpeg')
   expect(text).toContain('from PATH (/somewhere/ffmpeg): chosen, it passed')
-  expect(text).toContain('network: tfjs-wasm 4.22.0, 120 ms a look')
+  expect(text).toContain('network that reads paws: tfjs-wasm 4.22.0, 120 ms for five seconds of a ride')
   expect(text).toContain('Electron 45.0.0: its binary has not been downloaded')
   expect(lastLine(text)).toBe('Everything that a measurement needs is here.')
 })
@@ -57,10 +57,10 @@ test('without any ffmpeg nothing can be measured, and it says what to do', () =>
   expect(lastLine(text)).toBe('Nothing can be measured. Install ffmpeg.')
 })
 
-test('without the network measuring goes on by motion alone', () => {
+test('without the network no ride can be measured, and that is said', () => {
   const text = doctorText({ ...HEALTHY, network: { kind: 'unavailable', why: 'its files are missing' } })
-  expect(text).toContain('network: none, its files are missing')
-  expect(lastLine(text)).toBe('Dog and handler are told apart by motion alone: the network is out.')
+  expect(text).toContain('network that reads paws: none, its files are missing')
+  expect(lastLine(text)).toBe('No ride can be measured: the network that reads paws does not run here.')
 })
 
 type Found = Extract<MachineReport['ffmpeg'], { kind: 'found' }>
