@@ -32,6 +32,8 @@ const FRAME_SHARE = 0.3
 const TAUGHT_SD_M = 0.025
 /** Less of a step's odds in the peak than this says that the place is not known. */
 const LEAST_SHARE = 0.5
+/** No paw of the largest dog is further from its centre of mass, stretched out, m (our judgement). */
+const REACH_M = 0.95
 /** A paw seen with this probability stands there. */
 const CLEAR = 0.75
 /** A sole is within 15 mm of the plank a little before it stands and after it has lifted, 1 sd, s (our judgement). */
@@ -54,8 +56,18 @@ const SLIDE_SD_S = 0.05
  * @returns one track a stay, in order of time; none when no dog was on the plank
  */
 export function followDog(film: PlankFilm, odds: PawOdds): DogTrack[] {
-  const stays = staysOf(plantedPaws(odds), film.lengthM, film.ptsS[0]!)
+  const paws = plantedPaws(odds).filter((paw) => isOfTheDog(paw, odds))
+  const stays = staysOf(paws, film.lengthM, film.ptsS[0]!)
   return stays.map((stay, i) => trackOf(stay, film, odds, stays[i - 1] ?? null, stays[i + 1] ?? null))
+}
+
+/** False for what stands further from the body than any dog's paw reaches; true where the body is not known. */
+function isOfTheDog(paw: Planted, odds: PawOdds): boolean {
+  const bodies = [0.25, 0.5, 0.75]
+    .map((share) => stepAt(odds, paw.fromS + share * (paw.toS - paw.fromS)))
+    .map((step) => placeIn(odds.body, Math.round(step)))
+    .filter((body) => body.share > LEAST_SHARE)
+  return bodies.length === 0 || bodies.some((body) => Math.abs(body.alongM - paw.seenM) < REACH_M)
 }
 
 function trackOf(

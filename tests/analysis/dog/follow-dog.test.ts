@@ -99,6 +99,13 @@ test('a front paw that clearly stands is never behind the lead paw', () => {
   expect(dog!.leadPawM[k]!).toBeGreaterThan(foremost - 0.03)
 })
 
+test('what stands two metres behind the body is not a paw of the dog', () => {
+  const late: TruePaw = { limb: 'front', alongM: 0.1, fromS: 3, toS: 4.4 }
+  const [dog] = track([...walk(0.5), late], 5)
+  expect(dog!.footfalls).toHaveLength(24)
+  expect(dog!.lastOff.kind === 'seen' && Math.abs(dog!.lastOff.atS - 3.95) < 0.01).toBe(true)
+})
+
 test('the entry end outside the picture withholds the first touch with what to do', () => {
   const made = film(5)
   const strangeness = new Uint8Array(made.grid.columns * made.grid.rows).fill(255)
