@@ -122,7 +122,7 @@ function trackOf(
           reason: 'clip-ends',
           detail: 'The dog is on the plank when the clip begins: start filming earlier.',
         }
-      : firstOnOf(stay, footfalls, film),
+      : firstOnOf(footfalls, film, odds),
     lastOff: stillOnAtEnd
       ? {
           kind: 'not-seen',
@@ -194,10 +194,10 @@ function frameAt(ptsS: Float64Array, atS: number): number {
   return k
 }
 
-function firstOnOf(stay: readonly Planted[], footfalls: readonly Footfall[], film: PlankFilm): Contact {
+function firstOnOf(footfalls: readonly Footfall[], film: PlankFilm, odds: PawOdds): Contact {
   const foot = footfalls.reduce((a, b) => (b.fromS < a.fromS ? b : a))
   if (!endIsSeen(film, frameAt(film.ptsS, foot.fromS), 0)) return outOfPicture('entry')
-  const before = unseenFirstPaw(stay)
+  const before = unseenFirstPaw(odds, foot.fromS)
   return {
     kind: 'seen',
     atS: before?.atS ?? foot.fromS,

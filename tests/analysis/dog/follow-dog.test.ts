@@ -33,10 +33,13 @@ function walk(fromS: number, steps = 12): TruePaw[] {
 }
 
 const leadOfWalk = (fromS: number) => (atS: number) => 0.2 + 0.28 * Math.floor(Math.max(0, atS - fromS) / 0.25)
+/** Runs up at 4 m/s, sets its first paw down at 0.2 m and goes on as in the walk. */
+const comingFrom = (fromS: number) => (atS: number) => (atS < fromS ? 0.2 - 4 * (fromS - atS) : leadOfWalk(fromS)(atS))
+
 const track = (paws: readonly TruePaw[], durationS: number, made = film(durationS)) =>
   followDog(
     made,
-    oddsOf(paws, durationS, leadOfWalk(0.5), (t) => 0.1 + (t - 0.5)),
+    oddsOf(paws, durationS, comingFrom(0.5), (t) => 0.1 + (t - 0.5)),
   )
 
 test('one crossing gives one track with every footfall, first touch and last', () => {
@@ -72,13 +75,27 @@ test('paws stand in the middle of the plank unless known better: half of what th
   expect(first!.alongSdM).toBeGreaterThan(0.02)
 })
 
-test('a first front paw that was not seen is told by the hind paw in its print', () => {
-  const unseen = walk(0.5).filter((_, i) => i !== 0 && i !== 2 && i !== 4)
-  const [dog] = track(unseen, 5)
-  expect(dog!.firstOn.kind).toBe('seen')
-  if (dog!.firstOn.kind !== 'seen') return
-  expect(Math.abs(dog!.firstOn.atS - 0.5)).toBeLessThan(0.02)
-  expect(dog!.firstOn.sdS).toBeGreaterThan(0.05)
+test('a first paw whose touch was not seen is told by the lead paw that lingers there', () => {
+  const unseen = walk(0.5).filter((_, i) => i !== 0)
+  const [seen] = followDog(
+    film(5),
+    oddsOf(unseen, 5, comingFrom(0.5), (t) => 0.1 + (t - 0.5)),
+  )
+  expect(seen!.firstOn.kind).toBe('seen')
+  if (seen!.firstOn.kind !== 'seen') return
+  expect(Math.abs(seen!.firstOn.atS - 0.5)).toBeLessThan(0.05)
+  expect(seen!.firstOn.sdS).toBeGreaterThanOrEqual(0.04)
+})
+
+test('a dog that leaps onto the plank lingers nowhere: the first touch is the one that was seen', () => {
+  const leapt = walk(0.5).filter((p) => p.alongM > 0.6)
+  const firstS = Math.min(...leapt.map((p) => p.fromS))
+  const flying = (atS: number) => (atS < firstS ? 0.76 - 5 * (firstS - atS) : leadOfWalk(0.5)(atS))
+  const [dog] = followDog(
+    film(5),
+    oddsOf(leapt, 5, flying, (t) => 0.1 + (t - 0.5)),
+  )
+  expect(dog!.firstOn.kind === 'seen' && Math.abs(dog!.firstOn.atS - firstS) < 0.01).toBe(true)
 })
 
 test('a front paw that clearly stands is never behind the lead paw', () => {
