@@ -41,10 +41,10 @@ const TOUCH_SD_S = 0.012
 /** A doubtful paw may be no paw: then another one was the first or last, within this, s (our judgement). */
 const DOUBT_SD_S = 0.08
 /**
- * A dog that leaves before the last stretch goes over the side: its paws no longer stand, and are still within touching
+ * A dog that leaves from no further than this share of the plank goes over the side: its paws no longer stand, and are still within touching
  * height while they push off or slide, for up to a tenth of a second (our judgement): mean and 1 sd, s.
  */
-const END_M = 1
+const SIDE_SHARE = 0.6
 const SLIDE_S = 0.04
 const SLIDE_SD_S = 0.05
 
@@ -210,7 +210,7 @@ function firstOnOf(footfalls: readonly Footfall[], film: PlankFilm, odds: PawOdd
 function lastOffOf(footfalls: readonly Footfall[], film: PlankFilm): Contact {
   const foot = footfalls.reduce((a, b) => (b.toS > a.toS ? b : a))
   if (!endIsSeen(film, frameAt(film.ptsS, foot.toS), film.lengthM)) return outOfPicture('exit')
-  const overTheSide = foot.alongM < film.lengthM - END_M
+  const overTheSide = foot.alongM < SIDE_SHARE * film.lengthM
   return {
     kind: 'seen',
     atS: foot.toS + (overTheSide ? SLIDE_S : 0),
