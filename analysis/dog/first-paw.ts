@@ -1,4 +1,4 @@
-import { placeIn, stepAt, type PawOdds } from './paw-odds.ts'
+import { LEAST_SHARE, placeIn, stepAt, type PawOdds } from './paw-odds.ts'
 import { STEP_S } from './paw-picture.ts'
 
 /** How long before the first touch that was seen another may have gone unseen, s. */
@@ -12,8 +12,6 @@ const LINGER_M = 0.2
 const SAME_S = 0.06
 /** How well the beginning of lingering tells the touch, 1 sd, s (our judgement). */
 const LINGER_SD_S = 0.04
-/** Less of a step's odds in the peak than this says that the place is not known. */
-const LEAST_SHARE = 0.5
 
 /**
  * When the first paw of a stay must have touched, if its touch was not seen: the lead paw lingers at the entry end

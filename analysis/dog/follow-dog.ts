@@ -1,9 +1,9 @@
 import type { PlankOutline } from '../board/plank-outline.ts'
 import type { Contact, DogTrack, Footfall } from './dog-track.ts'
-import { placeIn, stepAt, type PawOdds } from './paw-odds.ts'
+import { LEAST_SHARE, placeIn, stepAt, type PawOdds } from './paw-odds.ts'
 import { STEP_S } from './paw-picture.ts'
 import { unseenFirstPaw } from './first-paw.ts'
-import { plantedPaws, type Planted } from './planted.ts'
+import { CLEAR, plantedPaws, type Planted } from './planted.ts'
 import { staysOf } from './stays.ts'
 import type { Strip, StripGrid } from './strip.ts'
 
@@ -15,8 +15,6 @@ export interface PlankFilm {
   readonly strips: readonly (Strip | null)[]
   readonly outlines: readonly (PlankOutline | null)[]
   readonly lengthM: number
-  /** Height of the turning axis over the ground, m. */
-  readonly axisHeightM: number
 }
 
 /**
@@ -30,12 +28,8 @@ const PLACE_SD_M = 0.012
 const FRAME_SHARE = 0.3
 /** What the network was taught as a place: a bump of this sd, m. */
 const TAUGHT_SD_M = 0.025
-/** Less of a step's odds in the peak than this says that the place is not known. */
-const LEAST_SHARE = 0.5
 /** No paw of the largest dog is further from its centre of mass, stretched out, m (our judgement). */
 const REACH_M = 0.95
-/** A paw seen with this probability stands there. */
-const CLEAR = 0.75
 /** A sole is within 15 mm of the plank a little before it stands and after it has lifted, 1 sd, s (our judgement). */
 const TOUCH_SD_S = 0.012
 /** A doubtful paw may be no paw: then another one was the first or last, within this, s (our judgement). */

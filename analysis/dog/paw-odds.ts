@@ -16,6 +16,9 @@ export interface PawOdds {
   readonly body: Float32Array
 }
 
+/** Less of a step's odds in the peak than this says that the place is not known. */
+export const LEAST_SHARE = 0.5
+
 /**
  * The middle of a column.
  *

@@ -19,6 +19,8 @@ export interface Planted {
 /** A place is followed from this probability on, and counts as touching above an even chance. */
 const FAINT = 0.12
 const EVEN = 0.5
+/** A paw seen with this mean probability clearly stands there; every crossing has one. */
+export const CLEAR = 0.75
 /** A standing paw wanders no more than this from one step to the next, columns. */
 const WANDER_COLUMNS = 1.6
 /** A paw that is hidden for a moment is still there, steps. */

@@ -1,11 +1,9 @@
-import type { Planted } from './planted.ts'
+import { CLEAR, type Planted } from './planted.ts'
 
 /** Longer than this no paw is off the plank within one crossing, s: the longest leap along it lasts less. */
 const LONGEST_FLIGHT_S = 0.6
 /** Less standing than this, all paws together, is no crossing, s of certain touch. */
 const LEAST_STANDING_S = 0.35
-/** At least one paw of a dog on the plank is seen this clearly. */
-const CLEAR = 0.75
 /** A dog gets on before the pivot; who is seen so early in the stretch may have got on before it, s. */
 const FROM_THE_START_S = 0.1
 const GETTING_ON_S = 0.5

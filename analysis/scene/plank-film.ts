@@ -90,7 +90,6 @@ export class PlankFilmMaker {
       strips: this.#strips.map((s) => s.strip),
       outlines: this.#strips.map((s) => s.outline),
       lengthM: this.#camera.lengthM,
-      axisHeightM: this.#camera.axisHeightM,
     }
   }
 

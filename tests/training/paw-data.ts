@@ -143,7 +143,6 @@ export class ShapeFilm {
       strips,
       outlines,
       lengthM: board.lengthM,
-      axisHeightM: board.pivotHeightM - board.axisBelowTopM,
     }
   }
 

@@ -20,7 +20,6 @@ function film(durationS: number, farShiftM: readonly [number, number] = [0, 0]):
       bottomM: [-0.04, -0.04] as const,
     })),
     lengthM: LENGTH_M,
-    axisHeightM: 0.55,
   }
 }
 

@@ -27,7 +27,6 @@ function film(rateHz: number, frames: number, here: (frame: number) => boolean, 
     strips,
     outlines: strips.map(() => outline),
     lengthM: LENGTH_M,
-    axisHeightM: 0.55,
   }
 }
 

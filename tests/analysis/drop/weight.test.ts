@@ -78,7 +78,7 @@ function film(aboveM: (timeS: number) => number, awayM: (timeS: number) => numbe
     })
     return { ptsS: timeS, angleRad: -0.3, strangeness }
   })
-  return { ptsS, grid, strips, outlines: strips.map(() => null), lengthM: LENGTH_M, axisHeightM: 0.55 }
+  return { ptsS, grid, strips, outlines: strips.map(() => null), lengthM: LENGTH_M }
 }
 
 /** Light and dark bands 4 cm apart, in tenths of an sd. */
