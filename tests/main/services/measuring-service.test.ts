@@ -1,4 +1,4 @@
-import { copyFile, stat } from 'node:fs/promises'
+import { copyFile, readdir, rm, stat } from 'node:fs/promises'
 import { join } from 'node:path'
 import { expect, onTestFinished, test } from 'vitest'
 import type { Happening } from '../../../main/contract/calls.ts'
@@ -232,22 +232,58 @@ test('a clip without a dog is measured all the same', async () => {
   expect(library.rides.cards()).toMatchObject([{ dogId: null }])
 })
 
-test('measuring again replaces the rides: title, note and dog stay, corrections and surplus rides go', async () => {
+const judgedByEye = { ...meadowRide.corrections, zones: { up: 'missed' as const } }
+
+test('measuring again replaces the rides: what people said and corrected stays, surplus rides go', async () => {
   const { library, clip, start, worker, until } = await open()
   await clip('a')
-  const one = {
-    ...meadowRide,
-    clipId: 'a',
-    note: 'windy',
-    title: 'My best',
-    corrections: { ...meadowRide.corrections, zones: { up: 'missed' as const } },
-  }
+  const one = { ...meadowRide, clipId: 'a', note: 'windy', title: 'My best', corrections: judgedByEye }
   await library.rides.put({ ...one, id: 'first' })
   await library.rides.put({ ...one, id: 'second' })
   const job = await start('a')
   ;(await worker(0)).say({ kind: 'measured', rides })
   await until(job.id, 'done')
-  expect(library.rides.cards()).toMatchObject([{ title: 'My best', note: 'windy', dogId: 'juno', isCorrected: false }])
+  expect(library.rides.cards()).toMatchObject([
+    { title: 'My best', note: 'windy', dogId: 'juno', isCorrected: true, up: 'missed' },
+  ])
+})
+
+test('a ride takes over from the old one of the same frames, not from the first', async () => {
+  const { library, clip, start, worker, until } = await open()
+  await clip('a')
+  const { record } = meadowRide
+  const later = { ...record, picture: { ...record.picture, frameIndex: record.picture.frameIndex.map((k) => k + 500) } }
+  await library.rides.put({ ...meadowRide, clipId: 'a', id: 'first', title: 'The first' })
+  await library.rides.put({ ...meadowRide, clipId: 'a', id: 'second', title: 'The second', record: later })
+  const job = await start('a')
+  ;(await worker(0)).say({ kind: 'measured', rides: [later] })
+  await until(job.id, 'done')
+  expect(library.rides.cards()).toMatchObject([{ id: 'second', title: 'The second' }])
+})
+
+test('with another slow motion the corrections are void: they speak of other times', async () => {
+  const { library, clip, start, worker, until } = await open()
+  await clip('a')
+  await library.rides.put({ ...meadowRide, clipId: 'a', id: 'first', corrections: judgedByEye })
+  const job = await start('a')
+  const { record } = meadowRide
+  const slowed = { ...record.measured, clip: { ...record.measured.clip, slowMotionFactor: 8 } }
+  ;(await worker(0)).say({ kind: 'measured', rides: [{ ...record, measured: slowed }] })
+  await until(job.id, 'done')
+  expect(library.rides.cards()).toMatchObject([{ id: 'first', isCorrected: false }])
+})
+
+test('a ride whose data cannot be read any more is measured anew in its place', async () => {
+  const { library, clip, start, worker, until } = await open()
+  await clip('a')
+  await library.rides.put({ ...meadowRide, clipId: 'a', id: 'first', title: 'My best' })
+  const folder = join(library.folder, 'rides', 'first')
+  for (const name of await readdir(folder)) if (name.startsWith('part-')) await rm(join(folder, name))
+  await expect(library.rides.get('first')).rejects.toThrow('cannot be read')
+  const job = await start('a')
+  ;(await worker(0)).say({ kind: 'measured', rides })
+  await until(job.id, 'done')
+  expect(await library.rides.get('first')).toMatchObject({ title: 'My best', record: { measured: { events: {} } } })
 })
 
 test('a slow motion that only the movement shows is remembered with the clip', async () => {
