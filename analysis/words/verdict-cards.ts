@@ -50,8 +50,17 @@ function zoneWords(zone: ZoneResult, units: Units): Pick<VerdictCard, 'word' | '
     case 'missed':
       return { word: 'missed', shape: 'against', sentences }
     case 'unsure':
-      return { word: 'unsure', shape: 'open', sentences }
+      return { word: 'unsure', shape: 'open', sentences: [...sentences, ...whyUnsure(zone)] }
   }
+}
+
+/** What keeps an unsure zone from being decided, and what a person can do about it. */
+function whyUnsure({ clearanceM }: ZoneResult): readonly string[] {
+  if (clearanceM.kind !== 'measured') return []
+  const [deepest, shallowest] = clearanceM.ci95
+  if (deepest < 0 && shallowest > 0) return ['Too near the border to tell.']
+  if (clearanceM.value > 0) return ['A paw may have touched it unseen: look at the frames and judge by eye.']
+  return ['Whether that paw stood there is not sure: look at the frames and judge by eye.']
 }
 
 function deepestPaw({ clearanceM, verdict }: ZoneResult, units: Units): string | null {

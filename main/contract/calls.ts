@@ -3,7 +3,7 @@ import { clipSetup, marksDraft, type ClipCard, type ClipDetail, type MarksPropos
 import { boardInput, dogInput, type Dog, type KeptBoard } from './dogs-and-boards.ts'
 import type { Job } from './jobs.ts'
 import type { Outcome } from './outcome.ts'
-import { rideCorrections, ridesQuery, type RideCard, type RideDetail } from './rides.ts'
+import { rideCorrections, ridesQuery, type RideCard, type RideCounts, type RideDetail } from './rides.ts'
 import { settings, type EngineLine, type LibraryPlace, type Settings } from './settings.ts'
 
 /** One call: how its input is parsed, and (only in types) what it gives. */
@@ -63,6 +63,7 @@ export const calls = {
   'measuring.jobs': call(nothing).giving<readonly Job[]>(),
 
   'rides.list': call(ridesQuery).giving<{ readonly total: number; readonly rides: readonly RideCard[] }>(),
+  'rides.count': call(nothing).giving<RideCounts>(),
   'rides.get': call(z.object({ rideId: id })).giving<RideDetail>(),
   /** Replaces all corrections of a ride: `NO_CORRECTIONS` reverts to what was measured. */
   'rides.correct': call(z.object({ rideId: id, corrections: rideCorrections })).giving<RideDetail>(),
@@ -101,8 +102,12 @@ export type ValueOf<Name extends CallName> = Exclude<(typeof calls)[Name]['value
 /** What the window holds of the host. */
 export interface Client {
   call<Name extends CallName>(name: Name, input: InputOf<Name>): Promise<Outcome<ValueOf<Name>>>
-  /** Hands a file of the handler's over; gives its `fileId`. */
-  bringFile(file: File, onShareDone: (share: number) => void): Promise<Outcome<{ readonly fileId: string }>>
+  /** Hands a file of the handler's over; gives its `fileId`. Stopped by `signal`, nothing is left of it. */
+  bringFile(
+    file: File,
+    onShareDone: (share: number) => void,
+    signal?: AbortSignal,
+  ): Promise<Outcome<{ readonly fileId: string }>>
   /** Calls back for every happening until the returned function is called. */
   listen(onHappening: (happening: Happening) => void): () => void
 }

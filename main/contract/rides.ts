@@ -54,6 +54,18 @@ export const ridesQuery = z.object({
 })
 export type RidesQuery = z.infer<typeof ridesQuery>
 
+/** How many rides a dog or a board has, and when its newest clip was taken in (ISO 8601). */
+export interface RideCount {
+  readonly rides: number
+  readonly lastAt: string
+}
+
+/** By id; dogs and boards without a ride are not in it. */
+export interface RideCounts {
+  readonly dogs: Readonly<Record<string, RideCount>>
+  readonly boards: Readonly<Record<string, RideCount>>
+}
+
 /** A ride in a list: corrected values where a person has corrected. */
 export interface RideCard {
   readonly id: string

@@ -23,6 +23,7 @@ export const doing: Readonly<Record<CallName, string>> = {
   'measuring.stop': 'stopping the measuring',
   'measuring.jobs': 'asking what is being measured',
   'rides.list': 'listing the rides',
+  'rides.count': 'counting the rides',
   'rides.get': 'opening the ride',
   'rides.correct': 'correcting the ride',
   'rides.describe': 'keeping what was said of the ride',

@@ -1,4 +1,4 @@
-import type { RideCard, RidesQuery } from '../contract/rides.ts'
+import type { RideCard, RideCount, RideCounts, RidesQuery } from '../contract/rides.ts'
 
 /** The page of rides that a query asks for, and how many fit it in all. `cards` come newest first. */
 export function foundRides(
@@ -15,6 +15,25 @@ export function foundRides(
   )
   const { offset, limit } = query
   return { total: fitting.length, rides: sorted(fitting, query.sortBy).slice(offset, offset + limit) }
+}
+
+/** Rides by dog and by board. `cards` come newest first. */
+export function countedRides(cards: readonly RideCard[]): RideCounts {
+  return { dogs: counted(cards, ({ dogId }) => dogId), boards: counted(cards, ({ boardId }) => boardId) }
+}
+
+function counted(
+  cards: readonly RideCard[],
+  idOf: (card: RideCard) => string | null,
+): Readonly<Record<string, RideCount>> {
+  const counts = new Map<string, RideCount>()
+  for (const card of cards) {
+    const id = idOf(card)
+    if (id === null) continue
+    const sofar = counts.get(id)
+    counts.set(id, { rides: (sofar?.rides ?? 0) + 1, lastAt: sofar?.lastAt ?? card.takenInAt })
+  }
+  return Object.fromEntries(counts)
 }
 
 function holdsAll(card: RideCard, words: readonly string[]): boolean {

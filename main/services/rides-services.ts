@@ -4,12 +4,12 @@ import type { RideCorrections, RideDetail } from '../contract/rides.ts'
 import type { Library } from '../library/library.ts'
 import { answered, LibraryProblem } from '../library/library-problem.ts'
 import { currentRide } from '../library/ride-card.ts'
-import { foundRides } from './rides-query.ts'
+import { countedRides, foundRides } from './rides-query.ts'
 import { noSuchDog } from './dogs-services.ts'
 
 export function ridesServices(
   library: Library,
-): Pick<Handlers, 'rides.list' | 'rides.get' | 'rides.correct' | 'rides.describe' | 'rides.remove'> {
+): Pick<Handlers, 'rides.list' | 'rides.count' | 'rides.get' | 'rides.correct' | 'rides.describe' | 'rides.remove'> {
   const { rides, dogs } = library
 
   const detail = async (rideId: string): Promise<RideDetail> => {
@@ -22,6 +22,8 @@ export function ridesServices(
 
   return {
     'rides.list': (query) => answered(() => foundRides(rides.cards(), query)),
+
+    'rides.count': () => answered(() => countedRides(rides.cards())),
 
     'rides.get': ({ rideId }) => answered(() => detail(rideId)),
 

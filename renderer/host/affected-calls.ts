@@ -6,8 +6,17 @@ type Changed = Extract<Happening, { kind: 'changed' }>['what']
 const AFFECTED: Readonly<Record<Changed, readonly CallName[]>> = {
   dogs: ['dogs.list', 'clips.list', 'clips.get', 'rides.list', 'rides.get'],
   boards: ['boards.list', 'clips.list', 'clips.get', 'rides.list', 'rides.get'],
-  clips: ['clips.list', 'clips.get', 'samples.list', 'measuring.jobs', 'rides.list', 'rides.get', 'library.place'],
-  rides: ['rides.list', 'rides.get', 'clips.list', 'clips.get', 'samples.list', 'library.place'],
+  clips: [
+    'clips.list',
+    'clips.get',
+    'samples.list',
+    'measuring.jobs',
+    'rides.list',
+    'rides.count',
+    'rides.get',
+    'library.place',
+  ],
+  rides: ['rides.list', 'rides.count', 'rides.get', 'clips.list', 'clips.get', 'samples.list', 'library.place'],
   settings: ['settings.get', 'library.place'],
 }
 

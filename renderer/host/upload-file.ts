@@ -1,9 +1,10 @@
 import { type Outcome, problem } from '../../main/contract/outcome.ts'
 
-/** Sends a file to the loopback host, telling how far it is; gives its `fileId`. */
+/** Sends a file to the loopback host, telling how far it is; gives its `fileId`. The host keeps nothing of half a file. */
 export function uploadFile(
   file: File,
   onShareDone: (share: number) => void,
+  signal?: AbortSignal,
 ): Promise<Outcome<{ readonly fileId: string }>> {
   return new Promise((resolve) => {
     // Only this older interface tells how much was sent.
@@ -12,6 +13,7 @@ export function uploadFile(
     request.addEventListener('load', () => resolve(outcomeOf(request.responseText)))
     request.addEventListener('error', () => resolve(cut()))
     request.addEventListener('abort', () => resolve(cut()))
+    signal?.addEventListener('abort', () => request.abort())
     request.open('PUT', '/files')
     request.setRequestHeader('content-type', 'application/octet-stream')
     request.setRequestHeader('x-file-name', encodeURIComponent(file.name))

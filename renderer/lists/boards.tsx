@@ -13,6 +13,7 @@ import { lengthUnit, shownIn } from './lengths.ts'
 /** The boards of the library. */
 export function Boards() {
   const boards = useCall('boards.list', {})
+  const counts = useCall('rides.count', {}).data?.boards ?? null
   const remove = useChange('boards.remove')
   const { units } = useSettings().settings
   const unit = lengthUnit(units)
@@ -46,6 +47,7 @@ export function Boards() {
             <KeptList
               what="board"
               items={all.map((board) => ({ id: board.id, name: board.name, about: about(board) }))}
+              counts={counts}
               onChange={(id) => setOpen(all.find((board) => board.id === id) ?? null)}
               onRemove={(id) => remove.mutate({ id })}
               removal="Rides that were measured on it stay as they are."

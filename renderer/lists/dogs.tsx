@@ -13,6 +13,7 @@ import { lengthUnit, massUnit, shownIn } from './lengths.ts'
 /** The dogs of the library. */
 export function Dogs() {
   const dogs = useCall('dogs.list', {})
+  const counts = useCall('rides.count', {}).data?.dogs ?? null
   const remove = useChange('dogs.remove')
   const { units } = useSettings().settings
   const [open, setOpen] = useState<Dog | 'new' | null>(null)
@@ -46,6 +47,7 @@ export function Dogs() {
             <KeptList
               what="dog"
               items={all.map((dog) => ({ id: dog.id, name: dog.name, about: about(dog) }))}
+              counts={counts}
               onChange={(id) => setOpen(all.find((dog) => dog.id === id) ?? null)}
               onRemove={(id) => remove.mutate({ id })}
               removal="Its rides stay, without a dog."

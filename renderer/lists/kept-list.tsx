@@ -1,8 +1,11 @@
 import { Trash2 } from 'lucide-react'
 import { useState } from 'react'
+import { Link } from 'react-router'
+import type { RideCount } from '../../main/contract/rides.ts'
 import { Button, IconButton } from '../look/button.tsx'
 import { Confirm } from '../look/dialog.tsx'
 import { Notice } from '../look/notice.tsx'
+import { dayInWords } from './verdict-words.ts'
 
 interface Item {
   readonly id: string
@@ -13,6 +16,8 @@ interface Item {
 export interface KeptListProps {
   readonly what: 'dog' | 'board'
   readonly items: readonly Item[]
+  /** By id; null until they are known. */
+  readonly counts: Readonly<Record<string, RideCount>> | null
   readonly onChange: (id: string) => void
   readonly onRemove: (id: string) => void
   /** What removing does not do, a sentence. */
@@ -20,8 +25,8 @@ export interface KeptListProps {
   readonly failure: string | null
 }
 
-/** Dogs or boards with what is known of each, to change or remove. */
-export function KeptList({ what, items, onChange, onRemove, removal, failure }: KeptListProps) {
+/** Dogs or boards with what is known of each, to see their rides, to change or to remove. */
+export function KeptList({ what, items, counts, onChange, onRemove, removal, failure }: KeptListProps) {
   const [removing, setRemoving] = useState<Item | null>(null)
   return (
     <>
@@ -33,6 +38,7 @@ export function KeptList({ what, items, onChange, onRemove, removal, failure }: 
               <strong>{item.name}</strong>
               <span className="soft small">{item.about}</span>
             </div>
+            {counts === null ? null : <RidesOf what={what} item={item} count={counts[item.id] ?? null} />}
             <Button aria-label={`Change ${item.name}`} onPress={() => onChange(item.id)}>
               Change
             </Button>
@@ -53,5 +59,24 @@ export function KeptList({ what, items, onChange, onRemove, removal, failure }: 
         </Confirm>
       )}
     </>
+  )
+}
+
+interface RidesOfProps {
+  readonly what: 'dog' | 'board'
+  readonly item: Item
+  readonly count: RideCount | null
+}
+
+function RidesOf({ what, item, count }: RidesOfProps) {
+  if (count === null) return <span className="soft small">No rides yet</span>
+  const { rides, lastAt } = count
+  return (
+    <span className="kept-rides">
+      <Link to={`/rides?${what}=${item.id}`} aria-label={`Rides of ${item.name}`}>
+        {rides === 1 ? '1 ride' : `${rides} rides`}
+      </Link>
+      <span className="soft small">last on {dayInWords(lastAt)}</span>
+    </span>
   )
 }

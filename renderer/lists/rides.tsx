@@ -1,7 +1,8 @@
 import './lists.css'
 import { ChevronLeft, ChevronRight, X } from 'lucide-react'
-import { useDeferredValue, useState } from 'react'
+import { useDeferredValue, useMemo } from 'react'
 import { Input, Label, SearchField } from 'react-aria-components'
+import { useSearchParams } from 'react-router'
 import { keepPreviousData } from '@tanstack/react-query'
 import type { RidesQuery } from '../../main/contract/rides.ts'
 import { useCall } from '../host/use-call.ts'
@@ -9,8 +10,8 @@ import { Answer } from '../look/answer.tsx'
 import { Button, ButtonLink, IconButton } from '../look/button.tsx'
 import { SelectField } from '../look/fields.tsx'
 import { RideCardLink } from './ride-card.tsx'
+import { EVERYTHING, PAGE, queryOfSearch, searchOfQuery } from './rides-search.ts'
 
-const PAGE = 24
 const ALL = 'all'
 
 const LEAVINGS = [
@@ -30,25 +31,17 @@ const ORDERS = [
   { key: 'shortest-hold', name: 'Shortest hold first' },
 ] as const
 
-const EVERYTHING: RidesQuery = {
-  words: '',
-  dogId: null,
-  boardId: null,
-  leaving: null,
-  sortBy: 'newest',
-  offset: 0,
-  limit: PAGE,
-}
-
 /** All rides, to find one again. */
 export function Rides() {
-  const [query, setQuery] = useState(EVERYTHING)
+  const [search, setSearch] = useSearchParams()
+  const query = useMemo(() => queryOfSearch(search), [search])
+  const setQuery = (next: RidesQuery): void => setSearch(searchOfQuery(next), { replace: true })
   const asked = useDeferredValue(query)
   const rides = useCall('rides.list', asked, { placeholderData: keepPreviousData })
   const dogs = useCall('dogs.list', {}).data ?? []
   const boards = useCall('boards.list', {}).data ?? []
   // A narrower list begins at its first page.
-  const narrow = (changed: Partial<RidesQuery>): void => setQuery((now) => ({ ...now, offset: 0, ...changed }))
+  const narrow = (changed: Partial<RidesQuery>): void => setQuery({ ...query, offset: 0, ...changed })
   const isNarrowed = query.words !== '' || query.dogId !== null || query.boardId !== null || query.leaving !== null
   const idOf = (key: string): string | null => (key === ALL ? null : key)
 
@@ -61,7 +54,7 @@ export function Rides() {
       <div className="filters" role="search">
         <SearchField className="field" value={query.words} onChange={(words) => narrow({ words })}>
           <Label>Search</Label>
-          <Input placeholder="Dog, board, title, note or file" />
+          <Input placeholder="A name, a word, a file" />
         </SearchField>
         <SelectField
           label="Dog"
@@ -107,7 +100,7 @@ export function Rides() {
                   <RideCardLink key={ride.id} ride={ride} />
                 ))}
               </div>
-              <Pages offset={query.offset} total={total} onTurn={(offset) => setQuery((now) => ({ ...now, offset }))} />
+              <Pages offset={query.offset} total={total} onTurn={(offset) => setQuery({ ...query, offset })} />
             </>
           )
         }

@@ -120,7 +120,7 @@ export function OpenRide({ detail, clip }: { readonly detail: RideDetail; readon
   return (
     <div className="ride-screen">
       <div className="ride-top">
-        <RideHead card={detail.card} editing={editing} />
+        <RideHead card={detail.card} rideIds={clip.card.rideIds} editing={editing} />
         {clip.card.isMissing ? (
           <Notice tone="bad" actions={<FindAgain clipId={clip.card.id} fileName={clip.card.fileName} />}>
             The clip is no longer where it was: its numbers are kept, its pictures are not to be had.

@@ -1,5 +1,6 @@
-import { PencilLine, Redo2, Undo2 } from 'lucide-react'
+import { ChevronLeft, ChevronRight, PencilLine, Redo2, Undo2 } from 'lucide-react'
 import { memo, useState } from 'react'
+import { useNavigate } from 'react-router'
 import { correctionCount } from '../../analysis/ride/corrections.ts'
 import type { RideCard } from '../../main/contract/rides.ts'
 import { rideName } from '../lists/ride-name.ts'
@@ -7,11 +8,18 @@ import { dayInWords } from '../lists/verdict-words.ts'
 import { Button, IconButton } from '../look/button.tsx'
 import { Confirm } from '../look/dialog.tsx'
 import { DescribeDialog } from './describe-dialog.tsx'
+import { RideMenu } from './ride-menu.tsx'
 import type { RideEditing } from './use-ride-editing.ts'
 
+export interface RideHeadProps {
+  readonly card: RideCard
+  /** All rides of its clip, in the order of the clip. */
+  readonly rideIds: readonly string[]
+  readonly editing: RideEditing
+}
+
 /** Whose ride it is, and what was done to it. */
-export const RideHead = memo(function RideHead(props: { readonly card: RideCard; readonly editing: RideEditing }) {
-  const { card, editing } = props
+export const RideHead = memo(function RideHead({ card, rideIds, editing }: RideHeadProps) {
   const [isDescribing, setIsDescribing] = useState(false)
   const [isAsking, setIsAsking] = useState(false)
   const { undo, redo, isCorrected, keeping } = editing
@@ -25,6 +33,8 @@ export const RideHead = memo(function RideHead(props: { readonly card: RideCard;
       <IconButton label="Title, dog and note" onPress={() => setIsDescribing(true)}>
         <PencilLine aria-hidden="true" />
       </IconButton>
+      <RideMenu card={card} />
+      {rideIds.length > 1 ? <RidesOfClip rideIds={rideIds} shownId={card.id} /> : null}
       <span className="head-gap" />
       {isCorrected ? (
         <span className="corrected" role="status">
@@ -59,3 +69,27 @@ export const RideHead = memo(function RideHead(props: { readonly card: RideCard;
     </header>
   )
 })
+
+/** A clip with several rides: which one this is, and the way to those beside it. */
+function RidesOfClip({ rideIds, shownId }: { readonly rideIds: readonly string[]; readonly shownId: string }) {
+  const navigate = useNavigate()
+  const place = rideIds.indexOf(shownId)
+  const [before, after] = [rideIds[place - 1], rideIds[place + 1]]
+  return (
+    <nav className="rides-of-clip" aria-label="Rides of this clip">
+      <IconButton
+        label="Ride before"
+        isDisabled={before === undefined}
+        onPress={() => void navigate(`/rides/${before}`)}
+      >
+        <ChevronLeft aria-hidden="true" />
+      </IconButton>
+      <span className="small soft">
+        {place + 1} of {rideIds.length} in this clip
+      </span>
+      <IconButton label="Next ride" isDisabled={after === undefined} onPress={() => void navigate(`/rides/${after}`)}>
+        <ChevronRight aria-hidden="true" />
+      </IconButton>
+    </nav>
+  )
+}

@@ -1,4 +1,4 @@
-import { Film, X } from 'lucide-react'
+import { Film, Square, X } from 'lucide-react'
 import { FileTrigger } from 'react-aria-components'
 import { Button, IconButton } from '../look/button.tsx'
 import { Notice } from '../look/notice.tsx'
@@ -7,7 +7,7 @@ import { useImports } from './imports.tsx'
 
 /** The place to drop clips on, with what is on its way in. */
 export function BringClip({ onFiles }: { readonly onFiles: (files: readonly File[]) => void }) {
-  const { imports, putAway } = useImports()
+  const { imports, putAway, stop } = useImports()
   return (
     <section className="bring" aria-label="Bring a clip">
       <div className="bring-place">
@@ -43,11 +43,18 @@ export function BringClip({ onFiles }: { readonly onFiles: (files: readonly File
             {state.message}
           </Notice>
         ) : (
-          <Progress
-            key={key}
-            label={state.kind === 'sending' ? `Bringing ${fileName}` : `Reading ${fileName}`}
-            shareDone={state.kind === 'sending' ? state.shareDone : null}
-          />
+          <div key={key} className="job-progress">
+            <Progress
+              label={state.kind === 'sending' ? `Bringing ${fileName}` : `Reading ${fileName}`}
+              shareDone={state.kind === 'sending' ? state.shareDone : null}
+            />
+            {state.kind === 'sending' ? (
+              <Button aria-label={`Stop bringing ${fileName}`} onPress={() => stop(key)}>
+                <Square aria-hidden="true" />
+                Stop
+              </Button>
+            ) : null}
+          </div>
         ),
       )}
     </section>

@@ -20,6 +20,8 @@ interface Imports {
   /** Takes files in, one after the other; gives the clips that they became. */
   readonly takeIn: (files: readonly File[]) => Promise<readonly string[]>
   readonly putAway: (key: number) => void
+  /** Ends the sending of a file, or takes it out of the row; once it is being read it comes in. */
+  readonly stop: (key: number) => void
 }
 
 const ImportsContext = createContext<Imports | null>(null)
@@ -30,12 +32,20 @@ export function ImportsProvider({ children }: { readonly children: ReactNode }) 
   const client = useClient()
   const answers = useQueryClient()
   const [imports, setImports] = useState<readonly Import[]>([])
+  const [stops] = useState(() => new Map<number, AbortController>())
   const setState = (key: number, state: ImportState): void =>
     setImports((all) => all.map((one) => (one.key === key ? { ...one, state } : one)))
   const putAway = (key: number): void => setImports((all) => all.filter((one) => one.key !== key))
 
-  async function takeInOne(key: number, file: File): Promise<string | null> {
-    const brought = await client.bringFile(file, (shareDone) => setState(key, { kind: 'sending', shareDone }))
+  function stop(key: number): void {
+    stops.get(key)?.abort()
+    putAway(key)
+  }
+
+  async function takeInOne(key: number, file: File, signal: AbortSignal): Promise<string | null> {
+    if (signal.aborted) return null
+    const brought = await client.bringFile(file, (shareDone) => setState(key, { kind: 'sending', shareDone }), signal)
+    if (signal.aborted) return null
     if (!brought.ok) {
       setState(key, { kind: 'failed', message: brought.error.message })
       return null
@@ -62,14 +72,16 @@ export function ImportsProvider({ children }: { readonly children: ReactNode }) 
       })),
     ])
     const clipIds: string[] = []
+    for (const { key } of queue) stops.set(key, new AbortController())
     for (const { key, file } of queue) {
-      const clipId = await takeInOne(key, file)
+      const clipId = await takeInOne(key, file, stops.get(key)!.signal)
+      stops.delete(key)
       if (clipId !== null) clipIds.push(clipId)
     }
     return clipIds
   }
 
-  return <ImportsContext value={{ imports, takeIn, putAway }}>{children}</ImportsContext>
+  return <ImportsContext value={{ imports, takeIn, putAway, stop }}>{children}</ImportsContext>
 }
 
 export function useImports(): Imports {

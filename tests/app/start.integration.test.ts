@@ -58,6 +58,29 @@ test('a clip may be dropped anywhere on the first screen', async (context) => {
   expect(await page.getByText('wren-hold.mp4, 960 × 540').count()).toBe(1)
 })
 
+test('a file on its way in can be stopped, and the next one comes in', async (context) => {
+  needs(context, 'a Chromium on the PATH')
+  const { page } = await openFresh()
+  const [held, released] = [join(folder!, 'held.mp4'), sampleClip('wren-hold.mp4')]
+  await copyFile(sampleClip('drop-1kg.mp4'), held)
+  // The first file is held on its way.
+  let uploads = 0
+  await page.route('**/files', async (route) => {
+    if (++uploads > 1) await route.continue()
+  })
+  await bringFiles(page, [held, released])
+  await page.getByRole('button', { name: 'Stop bringing held.mp4' }).click()
+  await page.getByText('Bringing held.mp4').waitFor({ state: 'detached' })
+  await page
+    .getByRole('heading', { name: 'Set-up' })
+    .or(page.getByRole('link', { name: 'Set up' }))
+    .waitFor()
+  await page.getByRole('link', { name: 'Start', exact: true }).click()
+  await page.getByText('wren-hold.mp4').waitFor()
+  expect(await page.getByText('held.mp4').count()).toBe(0)
+  expect(await page.getByRole('alert').count()).toBe(0)
+})
+
 test('a sample ride opens by one press', async (context) => {
   needs(context, 'a Chromium on the PATH')
   const { page } = await openFresh()

@@ -26,6 +26,17 @@ describe('verdict cards', () => {
     expect(card).toMatchObject({ word: 'missed', sentences: ['Nearest paw 0.12 m outside, give or take 0.04.'] })
   })
 
+  test.each([
+    [-0.3, 'Whether that paw stood there is not sure: look at the frames and judge by eye.'],
+    [0.01, 'Too near the border to tell.'],
+    [0.3, 'A paw may have touched it unseen: look at the frames and judge by eye.'],
+  ])('an unsure zone with its deepest paw at %f m says why', (clearanceM, why) => {
+    const up = { ...sampleRide.zones.up, verdict: 'unsure', clearanceM: measured(clearanceM, 0.02) } as const
+    const card = verdictCards({ ...sampleRide, zones: { ...sampleRide.zones, up } })[0]
+    expect(card?.word).toBe('unsure')
+    expect(card?.sentences.at(-1)).toBe(why)
+  })
+
   test('shapes differ between sure, against and open, so that colour is not needed', () => {
     const shapes = (['sure', 'against', 'open'] as const).map((shape) => verdictShape(shape).source.replace(shape, ''))
     expect(new Set(shapes).size).toBe(3)

@@ -57,6 +57,7 @@ export const SAMPLE_INPUTS: { readonly [Name in CallName]: InputOf<Name> } = {
     offset: 0,
     limit: 50,
   },
+  'rides.count': {},
   'rides.get': { rideId: 'ride-1' },
   'rides.correct': { rideId: 'ride-1', corrections: NO_CORRECTIONS },
   'rides.describe': { rideId: 'ride-1', title: 'second run', note: '', dogId: null },

@@ -2,7 +2,7 @@ import { describe, expect, test } from 'vitest'
 import { measured, withheld } from '../../../analysis/estimate.ts'
 import type { RideCard, RidesQuery } from '../../../main/contract/rides.ts'
 import { cardOf } from '../../../main/library/ride-card.ts'
-import { foundRides } from '../../../main/services/rides-query.ts'
+import { countedRides, foundRides } from '../../../main/services/rides-query.ts'
 import { meadowRide } from '../library/things.ts'
 
 const all: RidesQuery = {
@@ -70,4 +70,13 @@ test('a page is cut from all that fit, and their number is told', () => {
   expect(page.total).toBe(4)
   expect(page.rides.map(({ id }) => id)).toEqual(['nameless', 'long'])
   expect(foundRides(cards, { ...all, offset: 9 })).toEqual({ total: 4, rides: [] })
+})
+
+test('rides are counted by dog and by board, with the day of the newest', () => {
+  const older = { ...plain, takenInAt: '2026-04-01' }
+  expect(countedRides([...cards, older])).toEqual({
+    dogs: { zoe: { rides: 1, lastAt: '2026-05-03' }, juno: { rides: 3, lastAt: '2026-05-03' } },
+    boards: { club: { rides: 4, lastAt: '2026-05-03' }, home: { rides: 1, lastAt: '2026-05-03' } },
+  })
+  expect(countedRides([])).toEqual({ dogs: {}, boards: {} })
 })

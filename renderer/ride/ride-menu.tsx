@@ -1,0 +1,51 @@
+import { Ellipsis, Trash2 } from 'lucide-react'
+import { useState } from 'react'
+import { Menu, MenuItem, MenuTrigger, Popover } from 'react-aria-components'
+import { useNavigate } from 'react-router'
+import type { RideCard } from '../../main/contract/rides.ts'
+import { useChange } from '../host/use-call.ts'
+import { rideName } from '../lists/ride-name.ts'
+import { IconButton } from '../look/button.tsx'
+import { Confirm } from '../look/dialog.tsx'
+
+/** Back to the clip that a ride comes from, and away with the ride. */
+export function RideMenu({ card }: { readonly card: RideCard }) {
+  const remove = useChange('rides.remove')
+  const navigate = useNavigate()
+  const [isAsking, setIsAsking] = useState(false)
+  const { clipId, id } = card
+  return (
+    <>
+      <MenuTrigger>
+        <IconButton label="More for this ride">
+          <Ellipsis aria-hidden="true" />
+        </IconButton>
+        <Popover placement="bottom start">
+          <Menu aria-label="More for this ride">
+            <MenuItem href={`#/clips/${clipId}/marking`}>Marks, measure again</MenuItem>
+            <MenuItem href={`#/clips/${clipId}/set-up`}>Set-up of the clip</MenuItem>
+            <MenuItem onAction={() => setIsAsking(true)}>
+              <Trash2 aria-hidden="true" />
+              Remove this ride
+            </MenuItem>
+          </Menu>
+        </Popover>
+      </MenuTrigger>
+      {remove.error === null ? null : (
+        <span className="small" role="alert">
+          {remove.error.message}
+        </span>
+      )}
+      {isAsking ? (
+        <Confirm
+          title={`Remove ${rideName(card)}?`}
+          doIt="Remove"
+          onDoIt={() => remove.mutate({ rideId: id }, { onSuccess: () => void navigate('/rides', { replace: true }) })}
+          onClose={() => setIsAsking(false)}
+        >
+          Its numbers and what was set by hand go. The clip stays with its marks and can be measured again.
+        </Confirm>
+      ) : null}
+    </>
+  )
+}
