@@ -1,28 +1,11 @@
-import { rm } from 'node:fs/promises'
-import { afterEach, expect, test } from 'vitest'
+import { expect, test } from 'vitest'
 import { needs } from '../report/needs.ts'
 import { nameInFocus } from './journey.ts'
-import { newLibraryFolder, openWindow, type OpenWindow } from './open-window.ts'
-
-let opened: OpenWindow | null = null
-let folder: string | null = null
-
-afterEach(async () => {
-  await opened?.close()
-  if (folder !== null) await rm(folder, { recursive: true, force: true })
-  opened = null
-  folder = null
-})
-
-async function openFresh(): Promise<OpenWindow> {
-  folder = await newLibraryFolder()
-  opened = await openWindow(folder)
-  return opened
-}
+import { freshWindow } from './open-window.ts'
 
 test('a board is entered in the chosen rule book, changed by Enter in a field, and removed after asking', async (context) => {
   needs(context, 'a Chromium on the PATH')
-  const { page } = await openFresh()
+  const { page } = await freshWindow()
   await page.getByRole('link', { name: 'Boards' }).click()
   await page.getByText('No boards yet.').waitFor()
   await page.getByRole('button', { name: 'New board' }).click()
@@ -50,18 +33,18 @@ test('a board is entered in the chosen rule book, changed by Enter in a field, a
 
 test('a board without a name is not kept, and the dialog says what is missing', async (context) => {
   needs(context, 'a Chromium on the PATH')
-  const { page } = await openFresh()
+  const { page } = await freshWindow()
   await page.getByRole('link', { name: 'Boards' }).click()
   await page.getByRole('button', { name: 'New board' }).click()
   await page.getByRole('button', { name: 'Keep the board' }).click()
   const name = page.getByRole('textbox', { name: 'Name' })
-  expect(await name.getAttribute('aria-invalid')).toBe('true')
+  await expect.poll(() => name.getAttribute('aria-invalid')).toBe('true')
   expect(await nameInFocus(page)).toContain('textbox "Name"')
 })
 
 test('a young dog brings the caution with it', async (context) => {
   needs(context, 'a Chromium on the PATH')
-  const { page } = await openFresh()
+  const { page } = await freshWindow()
   await page.getByRole('link', { name: 'Dogs' }).click()
   await page.getByRole('button', { name: 'New dog' }).click()
   await page.getByRole('textbox', { name: 'Name' }).fill('Moss')
@@ -74,7 +57,7 @@ test('a young dog brings the caution with it', async (context) => {
 
 test('rides are found by words and filters, and an empty answer says what to do', async (context) => {
   needs(context, 'a Chromium on the PATH')
-  const { page } = await openFresh()
+  const { page } = await freshWindow()
   await page.getByRole('button', { name: 'Open Wren holds to the ground' }).click()
   await page.waitForURL(/#\/rides\//)
   await page.getByRole('link', { name: 'Rides' }).click()
@@ -93,14 +76,14 @@ test('rides are found by words and filters, and an empty answer says what to do'
 
 test('the rides of a dog are one press away, and going back from a ride finds the list as it was', async (context) => {
   needs(context, 'a Chromium on the PATH')
-  const { page } = await openFresh()
+  const { page } = await freshWindow()
   await page.getByRole('button', { name: 'Open Wren holds to the ground' }).click()
   await page.waitForURL(/#\/rides\//)
   await page.getByRole('link', { name: 'Dogs' }).click()
   expect(await page.getByRole('link', { name: 'Rides of Wren' }).innerText()).toBe('1 ride')
   await page.getByRole('link', { name: 'Rides of Wren' }).click()
   await page.getByText('1 ride', { exact: true }).waitFor()
-  expect(await page.getByRole('button', { name: /^Wren Dog/ }).count()).toBe(1)
+  await page.getByRole('button', { name: /^Wren Dog/ }).waitFor()
   await page
     .getByRole('main')
     .getByRole('link', { name: /Wren holds to the ground/ })
@@ -112,7 +95,7 @@ test('the rides of a dog are one press away, and going back from a ride finds th
 
 test('from a ride one comes back to its marks, and a removed ride is gone', async (context) => {
   needs(context, 'a Chromium on the PATH')
-  const { page } = await openFresh()
+  const { page } = await freshWindow()
   await page.getByRole('button', { name: 'Open Wren holds to the ground' }).click()
   await page.waitForURL(/#\/rides\//)
   const more = page.getByRole('button', { name: 'More for this ride' })

@@ -4,7 +4,7 @@ import { tmpdir } from 'node:os'
 import { dirname, join } from 'node:path'
 import { chromium, type Page } from 'playwright-core'
 import { build } from 'vite'
-import { afterAll } from 'vitest'
+import { afterAll, onTestFinished } from 'vitest'
 import type { MarksProposal } from '../../main/contract/clips.ts'
 import { type Outcome, success } from '../../main/contract/outcome.ts'
 import { openLoopbackHost } from '../../main/hosts/loopback/loopback-host.ts'
@@ -92,6 +92,33 @@ export async function openWindow(libraryFolder: string, proposals: readonly Mark
       await browser.close()
       await host.close()
       await services.close()
+    },
+  }
+}
+
+/** A window on a new library, for one test: both are gone after it. */
+export interface FreshWindow extends OpenWindow {
+  /** Holds the library, and has room for files of the test. */
+  readonly folder: string
+  /** Ends the program and starts it anew on the same library. */
+  again(): Promise<OpenWindow>
+}
+
+/** @param proposals what the program offers as marks, whatever the clip */
+export async function freshWindow(proposals: readonly MarksProposal[] = []): Promise<FreshWindow> {
+  const folder = await newLibraryFolder()
+  let opened = await openWindow(folder, proposals)
+  onTestFinished(async () => {
+    await opened.close()
+    await rm(folder, { recursive: true, force: true })
+  })
+  return {
+    ...opened,
+    folder,
+    async again() {
+      await opened.close()
+      opened = await openWindow(folder, proposals)
+      return opened
     },
   }
 }

@@ -1,31 +1,14 @@
-import { rm } from 'node:fs/promises'
 import { join } from 'node:path'
 import { AxeBuilder } from '@axe-core/playwright'
-import { afterEach, expect, test } from 'vitest'
+import { expect, test } from 'vitest'
 import { LEAST_WINDOW } from '../../main/contract/window-size.ts'
 import { needs } from '../report/needs.ts'
 import { bringFiles, setUp } from './journey.ts'
-import { newLibraryFolder, openWindow, type OpenWindow, sampleClip } from './open-window.ts'
-
-let opened: OpenWindow | null = null
-let folder: string | null = null
-
-afterEach(async () => {
-  await opened?.close()
-  if (folder !== null) await rm(folder, { recursive: true, force: true })
-  opened = null
-  folder = null
-})
-
-async function openFresh(): Promise<OpenWindow> {
-  folder = await newLibraryFolder()
-  opened = await openWindow(folder)
-  return opened
-}
+import { freshWindow, sampleClip } from './open-window.ts'
 
 test('theme, text size and units hold at once and after a restart', async (context) => {
   needs(context, 'a Chromium on the PATH')
-  const { page } = await openFresh()
+  const { page, again: startAgain } = await freshWindow()
   const fontPx = () => page.evaluate<number>('parseFloat(getComputedStyle(document.documentElement).fontSize)')
   const paper = () => page.evaluate<string>('getComputedStyle(document.body).backgroundColor')
   const before = { fontPx: await fontPx(), paper: await paper() }
@@ -38,9 +21,7 @@ test('theme, text size and units hold at once and after a restart', async (conte
   expect((await fontPx()) / before.fontPx).toBeCloseTo(1.6, 3)
   expect(await paper()).not.toBe(before.paper)
 
-  await opened!.close()
-  opened = await openWindow(folder!)
-  const again = opened.page
+  const { page: again } = await startAgain()
   await again.getByRole('link', { name: 'Boards' }).click()
   await again.getByRole('button', { name: 'New board' }).click()
   expect(await again.getByRole('textbox', { name: 'Length (a)' }).inputValue()).toBe('144.09')
@@ -49,7 +30,7 @@ test('theme, text size and units hold at once and after a restart', async (conte
 
 test('the library is moved with all that is in it, and not into a folder that holds something else', async (context) => {
   needs(context, 'a Chromium on the PATH')
-  const { page, origin } = await openFresh()
+  const { page, origin, folder, again } = await freshWindow()
   await page.getByRole('link', { name: 'Dogs' }).click()
   await page.getByRole('button', { name: 'New dog' }).click()
   await page.getByRole('textbox', { name: 'Name' }).fill('Juniper')
@@ -57,16 +38,15 @@ test('the library is moved with all that is in it, and not into a folder that ho
   await page.getByRole('button', { name: 'Change Juniper' }).waitFor()
   await page.goto(`${origin}/#/settings`)
   await page.getByRole('button', { name: 'Move the library' }).click()
-  await page.getByRole('textbox', { name: 'To this folder' }).fill(folder!)
+  await page.getByRole('textbox', { name: 'To this folder' }).fill(folder)
   await page.getByRole('button', { name: 'Move it' }).click()
   expect(await page.getByRole('alert').innerText()).toContain('empty')
-  const target = join(folder!, 'other')
+  const target = join(folder, 'other')
   await page.getByRole('textbox', { name: 'To this folder' }).fill(target)
   await page.getByRole('button', { name: 'Move it' }).click()
   await page.getByText(target).waitFor()
 
-  await opened!.close()
-  opened = await openWindow(folder!)
+  const opened = await again()
   await opened.page.getByRole('link', { name: 'Dogs' }).click()
   await opened.page.getByRole('button', { name: 'Change Juniper' }).waitFor()
   await opened.page.goto(`${opened.origin}/#/settings`)
@@ -75,7 +55,7 @@ test('the library is moved with all that is in it, and not into a folder that ho
 
 test('every screen is free of faults that axe finds, light and dark', async (context) => {
   needs(context, 'a Chromium on the PATH')
-  const { page, origin } = await openFresh()
+  const { page, origin } = await freshWindow()
   const faults: string[] = []
   async function look(where: string): Promise<void> {
     for (const colorScheme of ['light', 'dark'] as const) {
@@ -111,7 +91,7 @@ test('every screen is free of faults that axe finds, light and dark', async (con
 
 test('nothing is cut off sideways in the smallest window with the largest text', async (context) => {
   needs(context, 'a Chromium on the PATH')
-  const { page, origin } = await openFresh()
+  const { page, origin } = await freshWindow()
   await bringFiles(page, [sampleClip('wren-hold.mp4')])
   await setUp(page, 'Club aluminium', 'Juniper')
   const marking = page.url()

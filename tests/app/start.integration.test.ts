@@ -1,33 +1,16 @@
-import { copyFile, readFile, rename, rm, writeFile } from 'node:fs/promises'
+import { copyFile, readFile, rename, writeFile } from 'node:fs/promises'
 import { join } from 'node:path'
-import { afterEach, expect, test } from 'vitest'
+import { expect, test } from 'vitest'
 import { needs } from '../report/needs.ts'
 import { bringFiles } from './journey.ts'
-import { newLibraryFolder, openWindow, type OpenWindow, sampleClip } from './open-window.ts'
-
-let opened: OpenWindow | null = null
-let folder: string | null = null
-
-afterEach(async () => {
-  await opened?.close()
-  if (folder !== null) await rm(folder, { recursive: true, force: true })
-  opened = null
-  folder = null
-})
-
-async function openFresh(): Promise<OpenWindow> {
-  folder = await newLibraryFolder()
-  opened = await openWindow(folder)
-  return opened
-}
+import { freshWindow, sampleClip } from './open-window.ts'
 
 test('the first cautions are put away once and for all', async (context) => {
   needs(context, 'a Chromium on the PATH')
-  const { page } = await openFresh()
+  const { page, again } = await freshWindow()
   await page.getByRole('button', { name: 'Understood' }).click()
   await page.getByText('Before you film').waitFor({ state: 'detached' })
-  await opened!.close()
-  opened = await openWindow(folder!)
+  const opened = await again()
   await opened.page.getByText('Drop a clip of a ride here').waitFor()
   await opened.page.getByText('Wren holds to the ground').waitFor()
   expect(await opened.page.getByText('Before you film').count()).toBe(0)
@@ -35,8 +18,8 @@ test('the first cautions are put away once and for all', async (context) => {
 
 test('a damaged file is refused in one sentence that names it, and the others come in', async (context) => {
   needs(context, 'a Chromium on the PATH')
-  const { page } = await openFresh()
-  const damaged = join(folder!, 'damaged.mp4')
+  const { page, folder } = await freshWindow()
+  const damaged = join(folder, 'damaged.mp4')
   await writeFile(damaged, (await readFile(sampleClip('wren-hold.mp4'))).subarray(30_000))
   await bringFiles(page, [damaged, sampleClip('wren-hold.mp4')])
   expect(await page.getByRole('alert').innerText()).toMatch(/damaged\.mp4 .*video/)
@@ -47,7 +30,7 @@ test('a damaged file is refused in one sentence that names it, and the others co
 
 test('a clip may be dropped anywhere on the first screen', async (context) => {
   needs(context, 'a Chromium on the PATH')
-  const { page } = await openFresh()
+  const { page } = await freshWindow()
   const { x, y } = (await page.getByRole('heading', { name: 'Sample rides' }).boundingBox())!
   const data = { items: [], files: [sampleClip('wren-hold.mp4')], dragOperationsMask: 1 }
   const browser = await page.context().newCDPSession(page)
@@ -60,8 +43,8 @@ test('a clip may be dropped anywhere on the first screen', async (context) => {
 
 test('a file on its way in can be stopped, and the next one comes in', async (context) => {
   needs(context, 'a Chromium on the PATH')
-  const { page } = await openFresh()
-  const [held, released] = [join(folder!, 'held.mp4'), sampleClip('wren-hold.mp4')]
+  const { page, folder } = await freshWindow()
+  const [held, released] = [join(folder, 'held.mp4'), sampleClip('wren-hold.mp4')]
   await copyFile(sampleClip('drop-1kg.mp4'), held)
   // The first file is held on its way.
   let uploads = 0
@@ -83,7 +66,7 @@ test('a file on its way in can be stopped, and the next one comes in', async (co
 
 test('a sample ride opens by one press', async (context) => {
   needs(context, 'a Chromium on the PATH')
-  const { page } = await openFresh()
+  const { page } = await freshWindow()
   await page.getByRole('button', { name: 'Open Wren holds to the ground' }).click()
   await page.waitForURL(/#\/rides\//)
   await page.getByRole('link', { name: 'Start', exact: true }).click()
@@ -94,14 +77,13 @@ test('a sample ride opens by one press', async (context) => {
 
 test('a moved clip is found again by showing where it lies, and no other clip passes for it', async (context) => {
   needs(context, 'a Chromium on the PATH')
-  await openFresh()
-  const from = join(folder!, 'ride.mp4')
-  const to = join(folder!, 'elsewhere', 'renamed.mp4')
+  const { page, origin, folder, takeInPath, inNewFolder } = await freshWindow()
+  const from = join(folder, 'ride.mp4')
+  const to = join(folder, 'elsewhere', 'renamed.mp4')
   await copyFile(sampleClip('wren-hold.mp4'), from)
-  const clipId = await opened!.takeInPath(from)
-  await rename(from, await opened!.inNewFolder(to))
-  const { page } = opened!
-  await page.goto(`${opened!.origin}/#/clips/${clipId}/set-up`)
+  const clipId = await takeInPath(from)
+  await rename(from, await inNewFolder(to))
+  await page.goto(`${origin}/#/clips/${clipId}/set-up`)
   await page.getByText('ride.mp4 is no longer where it was').waitFor()
 
   async function show(path: string): Promise<void> {
