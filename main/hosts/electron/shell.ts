@@ -22,8 +22,11 @@ registerProtocol()
 if (isFirstInstance(app, () => window)) {
   setupNavigation(app)
   void app.whenReady().then(open)
-} else {
+} else if (process.send === undefined) {
   app.quit()
+} else {
+  // Whoever started this one need not look for another way: the first program's window has come to the front.
+  process.send('already open', undefined, undefined, () => app.quit())
 }
 
 async function open(): Promise<void> {
