@@ -13,6 +13,7 @@ import { BoardChoice } from './board-choice.tsx'
 import { DogChoice } from './dog-choice.tsx'
 import { factsInWords } from './facts-in-words.ts'
 import { FindAgain } from './find-again.tsx'
+import { SameAsBefore } from './same-as-before.tsx'
 import { SlowMotionChoice } from './slow-motion-choice.tsx'
 import { StretchChoice } from './stretch-choice.tsx'
 import { TravelChoice } from './travel-choice.tsx'
@@ -80,6 +81,9 @@ function Setup({ clip }: { readonly clip: ClipDetail }) {
           ))}
         </div>
         <div className="setup-words">
+          {setup.travel === null && setup.boardId === null && setup.dogId === null ? (
+            <SameAsBefore clipId={card.id} onUse={change} />
+          ) : null}
           <TravelChoice travel={setup.travel} onChange={(travel) => change({ travel })} />
           <DogChoice dogId={setup.dogId} onChange={(dogId) => change({ dogId })} />
           <BoardChoice boardId={setup.boardId} onChange={(boardId) => change({ boardId })} />

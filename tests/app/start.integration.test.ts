@@ -2,7 +2,7 @@ import { copyFile, readFile, rename, writeFile } from 'node:fs/promises'
 import { join } from 'node:path'
 import { expect, test } from 'vitest'
 import { needs } from '../report/needs.ts'
-import { bringFiles } from './journey.ts'
+import { bringFiles, setUp } from './journey.ts'
 import { freshWindow, sampleClip } from './open-window.ts'
 
 test('the first cautions are put away once and for all', async (context) => {
@@ -62,6 +62,20 @@ test('a file on its way in can be stopped, and the next one comes in', async (co
   await page.getByText('wren-hold.mp4').waitFor()
   expect(await page.getByText('held.mp4').count()).toBe(0)
   expect(await page.getByRole('alert').count()).toBe(0)
+})
+
+test('the second clip of a row is set up like the first by one press', async (context) => {
+  needs(context, 'a Chromium on the PATH')
+  const { page } = await freshWindow()
+  await bringFiles(page, [sampleClip('wren-hold.mp4')])
+  await setUp(page, 'Club aluminium', 'Juniper')
+  await page.getByRole('link', { name: 'Start', exact: true }).click()
+  await bringFiles(page, [sampleClip('juno-missed-contact.mp4')])
+  await page.getByText('Juniper, Club aluminium, to the right').waitFor()
+  await page.getByRole('button', { name: 'As in wren-hold.mp4' }).click()
+  await page.getByText('Next: a few clicks on the plank.').waitFor()
+  expect(await page.getByRole('button', { name: /^(Juniper Dog|Club aluminium Board)/ }).count()).toBe(2)
+  expect(await page.getByRole('button', { name: 'As in wren-hold.mp4' }).count()).toBe(0)
 })
 
 test('a sample ride opens by one press', async (context) => {
