@@ -100,8 +100,17 @@ export function cutStrip(
   return { ptsS: frame.ptsS, angleRad, strangeness }
 }
 
-/** Shade takes light and colour away alike, down to half or so; a dark leg takes more, a coloured one changes the hue. */
-function isShade(y: number, wantY: number, wantU: number, wantV: number, du: number, dv: number): boolean {
+/**
+ * Whether a place is probably only in the shade: shade takes light and colour away alike, down to half or so; a dark
+ * leg takes more, a coloured one changes the hue.
+ *
+ * @param y luma seen, 0-255
+ * @param wantY luma expected; @param wantU chroma expected; @param wantV likewise
+ * @param du chroma seen less expected; @param dv likewise
+ * @returns true for a shade
+ * @example isShade(70, 100, 128, 128, 0, 0) // true
+ */
+export function isShade(y: number, wantY: number, wantU: number, wantV: number, du: number, dv: number): boolean {
   const share = (y - 16) / Math.max(1, wantY - 16)
   if (share < 0.45 || share > 0.97) return false
   const offU = du - (share - 1) * (wantU - 128)

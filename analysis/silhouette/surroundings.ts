@@ -1,0 +1,167 @@
+import { plankOutline } from '../board/plank-outline.ts'
+import type { SeesawCamera } from '../calibration/seesaw-camera.ts'
+import { sampleColour } from '../clip/sampling.ts'
+import { applyHomography, invertHomography } from '../geometry/homography.ts'
+import { groupOf, LevelCounts } from '../numeric/level-counts.ts'
+import type { Still } from '../scene/background.ts'
+import { decodedPxM } from '../scene/learn-scene.ts'
+
+/** A lattice of points in the reference frame, far enough apart to be quick: what a dog on the plank can hide. */
+export interface Lattice {
+  /** The first point, and how far apart they are; full-resolution image px of the reference frame. */
+  readonly x0Px: number
+  readonly y0Px: number
+  readonly stepPx: number
+  /** The same at the plank, m. */
+  readonly stepM: number
+  readonly columns: number
+  readonly rows: number
+}
+
+/** What each point of a lattice shows without plank, dog and people, row by row. */
+export interface Surroundings {
+  readonly lattice: Lattice
+  /** NaN where it was never seen. */
+  readonly y: Float32Array
+  readonly u: Float32Array
+  readonly v: Float32Array
+  /** How exactly luma is known, 1 / variance; and either chroma. */
+  readonly precisionY: Float32Array
+  readonly precisionUv: Float32Array
+}
+
+/** The plank is kept out of the stills by this much more than its own outline, m. */
+const MARGIN_M = 0.03
+/** So close to its resting angle the board is at rest, rad; so many stills of it are enough. */
+const AT_REST_RAD = 0.01
+const ENOUGH_AT_REST = 4
+/** Distance of the quartiles of a normal distribution, sd. */
+const QUARTILES_SD = 1.349
+/** A median over few stills may be of something that stood there: least spread by number of stills, grey levels. */
+const FEW_SPREAD = [18, 18, 16, 13, 9, 6]
+
+/** How far apart points are at the plank, m: a leg is two of them wide. */
+const STEP_M = 0.015
+/** How far beyond the plank's ends a dog that is still on it can be seen, m. */
+export const BEYOND_M = 1
+
+/**
+ * The lattice over all that a dog on the plank can hide.
+ *
+ * @param camera the calibrated seesaw camera
+ * @param heightM how far above the plank, m
+ * @param scale decoded px per full-resolution px: points are not closer than decoded pixels
+ * @returns points from the upper left corner of the swept part on
+ */
+export function latticeAbout(camera: SeesawCamera, heightM: number, scale: number): Lattice {
+  const corners = [camera.restAngleRad, camera.groundedAngleRad].flatMap((angleRad) =>
+    [-BEYOND_M, camera.lengthM + BEYOND_M].flatMap((alongM) =>
+      [-0.1, heightM].map((aboveM) => camera.imageFromPlank({ alongM, aboveM, acrossM: 0 }, angleRad)),
+    ),
+  )
+  const xs = corners.map(({ xPx }) => xPx)
+  const ys = corners.map(({ yPx }) => yPx)
+  const pxM = decodedPxM(camera, scale)
+  const stepM = Math.max(STEP_M, pxM)
+  const stepPx = stepM / pxM / scale
+  const [x0Px, y0Px] = [Math.min(...xs), Math.min(...ys)]
+  return {
+    x0Px,
+    y0Px,
+    stepPx,
+    stepM,
+    columns: Math.ceil((Math.max(...xs) - x0Px) / stepPx),
+    rows: Math.ceil((Math.max(...ys) - y0Px) / stepPx),
+  }
+}
+
+/**
+ * Learns what stands around the plank: the median, point by point, over stills in which the plank is elsewhere.
+ *
+ * @param camera calibrated on the reference frame
+ * @param stills 3 to about 40, spread over the stretch
+ * @param lattice where to look
+ * @returns one value a point
+ */
+export function learnSurroundings(camera: SeesawCamera, stills: readonly Still[], lattice: Lattice): Surroundings {
+  const { columns, rows, x0Px, y0Px, stepPx } = lattice
+  const count = columns * rows
+  const unknown = () => new Float32Array(count).fill(NaN)
+  const out = { lattice, y: unknown(), u: unknown(), v: unknown(), precisionY: unknown(), precisionUv: unknown() }
+  const views = stills.map((still) => ({ still, isPlank: plankTest(camera, still.angleRad) }))
+  // While the board rests no dog is on its exit half, and one is on the other half only in passing.
+  const isAtRest = ({ still: { angleRad } }: (typeof views)[number]) =>
+    angleRad !== null && Math.abs(angleRad - camera.restAngleRad) < AT_REST_RAD
+  const [atRest, others] = [views.filter(isAtRest), views.filter((view) => !isAtRest(view))]
+  const counts = [new LevelCounts(), new LevelCounts(), new LevelCounts()] as const
+  const look = (some: typeof views, xPx: number, yPx: number): void => {
+    for (const { still, isPlank } of some) {
+      if (isPlank(xPx, yPx)) continue
+      const [x, y] = applyHomography(still.frameFromReference, xPx, yPx)
+      if (!sampleColour(still.frame, x, y, got, 0)) continue
+      counts[0].add(groupOf(got[0]! / still.gain))
+      counts[1].add(groupOf(got[1]!))
+      counts[2].add(groupOf(got[2]!))
+    }
+  }
+  const got = new Float32Array(3)
+  for (let row = 0, i = 0; row < rows; row++) {
+    const yPx = y0Px + row * stepPx
+    for (let column = 0; column < columns; column++, i++) {
+      const xPx = x0Px + column * stepPx
+      for (const one of counts) one.clear()
+      look(atRest, xPx, yPx)
+      if (counts[0].count < ENOUGH_AT_REST) look(others, xPx, yPx)
+      const seen = counts[0].count
+      if (seen === 0) continue
+      out.y[i] = counts[0].quantile(0.5)
+      out.u[i] = counts[1].quantile(0.5)
+      out.v[i] = counts[2].quantile(0.5)
+      const between = seen < 4 ? 0 : (counts[0].quantile(0.75) - counts[0].quantile(0.25)) / QUARTILES_SD
+      const spread = Math.max(FEW_SPREAD[seen] ?? 0, between) ** 2
+      out.precisionY[i] = 1 / (12 + 1.5 * spread)
+      out.precisionUv[i] = 1 / (6 + 0.08 * spread)
+    }
+  }
+  addTexture(out)
+  return out
+}
+
+/** Where the picture is steep, a part of a decoded pixel that it is off changes it by this share of what is next to it. */
+const OFF_SHARE = 0.25
+
+function addTexture({ lattice: { columns, rows }, y, u, v, precisionY, precisionUv }: Surroundings): void {
+  const steep = (plane: Float32Array, i: number) =>
+    Math.max(
+      ...[i - 1, i + 1, i - columns, i + columns].map((k) =>
+        Number.isNaN(plane[k]!) ? 0 : Math.abs(plane[k]! - plane[i]!),
+      ),
+    )
+  for (let row = 1; row < rows - 1; row++) {
+    for (let i = row * columns + 1; i < (row + 1) * columns - 1; i++) {
+      if (Number.isNaN(y[i]!)) continue
+      precisionY[i] = 1 / (1 / precisionY[i]! + (OFF_SHARE * steep(y, i)) ** 2)
+      precisionUv[i] = 1 / (1 / precisionUv[i]! + (OFF_SHARE * Math.max(steep(u, i), steep(v, i))) ** 2)
+    }
+  }
+}
+
+/** Whether the plank, or its sweep where its angle is not known, covers a point of the reference frame. */
+function plankTest(camera: SeesawCamera, angleRad: number | null): (xPx: number, yPx: number) => boolean {
+  const { restAngleRad, groundedAngleRad } = camera
+  const angles =
+    angleRad !== null
+      ? [angleRad]
+      : [0, 0.25, 0.5, 0.75, 1].map((share) => restAngleRad + share * (groundedAngleRad - restAngleRad))
+  const tests = angles.map((angle) => {
+    const plankFromImage = invertHomography(camera.homographyAt(angle, 0))
+    const { farTopM, bottomM } = plankOutline(camera, angle)
+    const topM = Math.max(0, ...farTopM) + MARGIN_M
+    const lowM = Math.min(...bottomM) - MARGIN_M
+    return (xPx: number, yPx: number) => {
+      const [alongM, aboveM] = applyHomography(plankFromImage, xPx, yPx)
+      return aboveM < topM && aboveM > lowM && alongM > -2 * MARGIN_M && alongM < camera.lengthM + 2 * MARGIN_M
+    }
+  })
+  return (xPx, yPx) => tests.some((test) => test(xPx, yPx))
+}
