@@ -3,6 +3,7 @@ import type { SeesawCamera } from '../calibration/seesaw-camera.ts'
 import { applyHomography, invertHomography } from '../geometry/homography.ts'
 import type { ImagePx, PlankM } from '../geometry/points.ts'
 import type { RideFootfall } from '../ride/ride.ts'
+import { type Outline, OUTLINE_UNIT_M } from '../silhouette/outline.ts'
 
 /** Where the board stood in the frames of a clip: parallel arrays, one element a frame. */
 export interface PlankPicture {
@@ -14,6 +15,8 @@ export interface PlankPicture {
   readonly angleRad: Float64Array
   /** 3x3 homographies, row by row: from image px of the marks' rest frame to image px of this frame; NaN if not known. */
   readonly cameraMotion: readonly Float64Array[]
+  /** The dog's outline, null where it is not known; absent for drops and for rides measured before there were outlines. */
+  readonly outlines?: readonly (Outline | null)[]
 }
 
 /** What is drawn on one frame to prove the measurement: full-resolution image px of that frame. */
@@ -28,6 +31,8 @@ export interface FrameDrawing {
   /** From the middle of the near edge a short way down, square to the plank. */
   readonly pivot: readonly [ImagePx, ImagePx]
   readonly paws: readonly PawMark[]
+  /** A closed line about the dog, its last point not repeated; null where it is not known. */
+  readonly dog: Polyline | null
 }
 
 /** Points to be joined by straight lines. */
@@ -112,7 +117,19 @@ export function frameDrawing(
     paws: footfalls
       .filter((step) => step.fromS <= ptsS && ptsS <= step.toS)
       .map((step) => ({ at: at(step.alongM, widthM / 2, 0), limb: step.limb })),
+    dog: outlined(picture.outlines?.[k] ?? null, at),
   }
+}
+
+/** An outline as a line of the picture. */
+function outlined(
+  outline: Outline | null,
+  at: (alongM: number, acrossM: number, aboveM: number) => ImagePx,
+): Polyline | null {
+  if (outline === null) return null
+  return Array.from({ length: outline.length / 2 }, (_, i) =>
+    at(outline[2 * i]! * OUTLINE_UNIT_M, 0, outline[2 * i + 1]! * OUTLINE_UNIT_M),
+  )
 }
 
 /** The element of `ptsS` (s, rising) that is nearest to the time `atS`. */

@@ -7,6 +7,10 @@ import type { Frame } from '../clip/frame.ts'
 import type { PlankFilm } from '../dog/follow-dog.ts'
 import { expectedStrip, ExpectedStrips } from '../dog/expected-strip.ts'
 import { cutStrip, stripGrid, type Strip, type StripGrid } from '../dog/strip.ts'
+import type { DogTrack } from '../dog/dog-track.ts'
+import type { Look } from '../silhouette/look.ts'
+import type { Lookout } from '../silhouette/lookout.ts'
+import type { Outline } from '../silhouette/outline.ts'
 import { ExpectedPicture } from './expected-picture.ts'
 import { swing, type Scene } from './learn-scene.ts'
 
@@ -39,15 +43,26 @@ export class PlankFilmMaker {
   readonly #grid: StripGrid
   readonly #expected: ExpectedStrips
   readonly #frames: FollowedFrame[] = []
-  readonly #strips: { ptsS: number; strip: Strip | null; outline: PlankOutline | null }[] = []
+  readonly #strips: { ptsS: number; strip: Strip | null; outline: PlankOutline | null; look: Look | null }[] = []
+  readonly #lookout: Lookout | null
   #angleRad: number
   #speedRadPerS = 0
   #lastS = NaN
   /** How much of the edges usually agrees, 0-1. */
   #usuallyAgreed = 0
 
-  /** @param startAngleRad where the board probably is in the first frame, rad */
-  constructor(camera: SeesawCamera, scene: Scene, cameraFollower: CameraFollower, startAngleRad: number) {
+  /**
+   * @param startAngleRad where the board probably is in the first frame, rad; @param lookout null: nobody asks for the
+   * dog's outline
+   */
+  constructor(
+    camera: SeesawCamera,
+    scene: Scene,
+    cameraFollower: CameraFollower,
+    startAngleRad: number,
+    lookout: Lookout | null = null,
+  ) {
+    this.#lookout = lookout
     this.#camera = camera
     this.#cameraFollower = cameraFollower
     this.#boardFollower = new BoardFollower(camera, scene.background, scene.appearance, scene.pxM, 0.5 * scene.pxM)
@@ -69,11 +84,12 @@ export class PlankFilmMaker {
     this.#frames.push(followed)
     const lastStrip = this.#strips[this.#strips.length - 1]
     if (lastStrip === undefined || frame.ptsS - lastStrip.ptsS > 0.95 / STRIPS_HZ) {
-      this.#strips.push({
-        ptsS: frame.ptsS,
-        strip: motion === null || sight === null ? null : this.#strip(frame, motion, sight),
-        outline: sight === null ? null : plankOutline(this.#camera, sight.angleRad),
-      })
+      const strip = motion === null || sight === null ? null : this.#strip(frame, motion, sight)
+      const outline = sight === null ? null : plankOutline(this.#camera, sight.angleRad)
+      const isSeen = motion !== null && sight !== null && strip !== null && outline !== null
+      const seen = isSeen ? { ...sight, motion, outline, strip, grid: this.#grid } : null
+      const look = seen === null ? null : (this.#lookout?.look(frame, seen) ?? null)
+      this.#strips.push({ ptsS: frame.ptsS, strip, outline, look })
     }
     return followed
   }
@@ -91,6 +107,12 @@ export class PlankFilmMaker {
       outlines: this.#strips.map((s) => s.outline),
       lengthM: this.#camera.lengthM,
     }
+  }
+
+  /** The dog's outlines, one a strip; `dog` has an element a strip. */
+  outlines(dog: DogTrack): (Outline | null)[] {
+    const looks = this.#strips.map((s) => s.look)
+    return this.#lookout?.outlines(looks, dog) ?? looks.map(() => null)
   }
 
   /** The board's angle so far. */

@@ -79,7 +79,8 @@ export function learnDog(looks: readonly PlacedLook[]): DogLikeness {
         weight[cell]! += weights[k]!
         if (odds[i]! < PROBABLY_SOMETHING) continue
         ofDog[colour]! += weights[k]! * shares.dog[i]!
-        ofOthers[colour]! += shares.others[i]!
+        // What is where the dog usually is tells little about others.
+        ofOthers[colour]! += (1 - dog.shape[cell]!) ** 2 * shares.others[i]!
       }
     })
     const seen = sum.map((value, cell) => (reach[cell]! * value) / weight[cell]!)

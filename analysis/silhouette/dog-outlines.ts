@@ -9,7 +9,7 @@ import { type DogLook, placed, type PlacedLook } from './placed-look.ts'
 import type { Lattice } from './surroundings.ts'
 
 /** So many frames of a stay are enough to learn a dog from. */
-const LEARN_FROM = 30
+const LEARN_FROM = 20
 const FEWEST = 8
 /** A part of the dog that covers less of its body, may be more of something else, or is cut off is no silhouette. */
 const LEAST_COVERED = 0.6

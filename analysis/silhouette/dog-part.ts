@@ -20,6 +20,7 @@ export interface DogPart {
 
 /** Least and most that one point may say, as the logarithm of odds: neighbours must be able to outvote it. */
 const MOST_SAID = 3.5
+const LEAST_SHARE = 1 / (1 + Math.exp(MOST_SAID))
 const SAID_UNSEEN = -1.5
 /** Where the dog is seen in so many frames is its body; where in fewer than so many, it is hardly ever. */
 const BODY_SHARE = 0.8
@@ -37,11 +38,13 @@ const FOOT_M = 0.02
 export function dogPart(dog: DogLikeness, one: PlacedLook): DogPart | null {
   const { cells, columns, rows } = one
   const shares = sharesIn(dog, one)
-  const said = shares.dog.map((share, i) =>
-    cells[i] === UNSEEN
-      ? SAID_UNSEEN
-      : Math.max(-MOST_SAID, Math.min(MOST_SAID, Math.log((share + 1e-6) / (1 - share + 1e-6)))),
-  )
+  const said = new Float32Array(cells.length)
+  for (let i = 0; i < said.length; i++) {
+    const share = shares.dog[i]!
+    if (cells[i] === UNSEEN) said[i] = SAID_UNSEEN
+    else if (share < LEAST_SHARE) said[i] = -MOST_SAID
+    else said[i] = Math.min(MOST_SAID, Math.log(share / (1 - share + 1e-6)))
+  }
   const values = blurred(said, columns, rows)
   const usual = (i: number) => (cells[i]! < 0 ? 0 : dog.shape[cells[i]!]!)
   const pieces = piecesOf(values, columns)

@@ -22,6 +22,9 @@ export interface Look {
   readonly colours: Uint16Array
   /** From image px of the reference frame to the plane through the near edge, m along and above. */
   readonly plankFromImage: Float64Array
+  /** How high the plank's ends are over the ground: entry end, exit end, m. */
+  readonly endsHeightM: readonly [number, number]
+  readonly lengthM: number
 }
 
 /** All that is known of the seesaw in one frame. */
@@ -35,12 +38,12 @@ export interface SeesawSight {
   readonly grid: StripGrid
 }
 
-/** The band that is looked at, m above the near edge. */
-export const BAND_M = { from: -0.04, to: 1.15 }
+/** The band that is looked at, m above the near edge: dogs are above it, people reach below it as well. */
+export const BAND_M = { from: -0.28, to: 1.15 }
 /** Below this height over the plank a darkening that keeps the colour is probably the dog's shadow: it counts only so much. */
 const SHADE_HEIGHT_M = 0.2
 const SHADE_SHARE = 0.3
-/** So close to the plank's upper edge the strip knows better, m. */
+/** So close to the plank the strip knows better, m. */
 const EDGE_M = 0.02
 
 /**
@@ -73,7 +76,8 @@ export function lookAbout(
   const half = w >> 1
   const brightness = 1 / motion.gain
   const { y: wantY, u: wantU, v: wantV, precisionY, precisionUv } = surroundings
-  const [topM, topSlope] = [outline.farTopM[0], (outline.farTopM[1] - outline.farTopM[0]) / camera.lengthM]
+  const [topM, topSlope] = lineOf(outline.farTopM, camera.lengthM)
+  const [bottomM, bottomSlope] = lineOf(outline.bottomM, camera.lengthM)
   for (let row = 0, i = 0; row < rows; row++) {
     const yPx = lattice.y0Px + (fromRow + row) * lattice.stepPx
     for (let column = 0; column < columns; column++, i++) {
@@ -97,9 +101,13 @@ export function lookAbout(
       const isBesideEnds = alongM < -EDGE_M || alongM > camera.lengthM + EDGE_M
       const at = (fromRow + row) * lattice.columns + fromColumn + column
       const expectedY = wantY[at]!
-      const isOnPlank = !isBesideEnds && aboveM - shiftM < Math.max(0, topM + topSlope * alongM) + EDGE_M
+      const heightM = aboveM - shiftM
+      const isOnPlank =
+        !isBesideEnds &&
+        heightM < Math.max(0, topM + topSlope * alongM) + EDGE_M &&
+        heightM > bottomM + bottomSlope * alongM - EDGE_M
       if (isOnPlank || Number.isNaN(expectedY)) {
-        strangeness[i] = ofStrip(strip, grid, alongM, aboveM - shiftM)
+        strangeness[i] = ofStrip(strip, grid, alongM, heightM)
         continue
       }
       const dy = seenY - expectedY
@@ -110,7 +118,15 @@ export function lookAbout(
       strangeness[i] = Math.min(254, Math.floor(10 * (isDark ? SHADE_SHARE : 1) * d + 0.5))
     }
   }
-  return { ptsS: frame.ptsS, fromColumn, fromRow, columns, rows, strangeness, colours, plankFromImage: p }
+  const riseM = (camera.lengthM / 2) * Math.sin(angleRad)
+  const endsHeightM = [camera.axisHeightM + riseM, camera.axisHeightM - riseM] as const
+  const { lengthM } = camera
+  return { ptsS: frame.ptsS, ...window, strangeness, colours, plankFromImage: p, endsHeightM, lengthM }
+}
+
+/** A height that changes evenly along the plank: at the entry end, m, and per m. */
+function lineOf([entryM, exitM]: readonly [number, number], lengthM: number): readonly [number, number] {
+  return [entryM, (exitM - entryM) / lengthM]
 }
 
 /** The columns and rows of the lattice that a part of the band may fall on. */

@@ -38,7 +38,8 @@ export interface PlacedLook {
   readonly rearAheadM: number
   readonly leadAheadM: number
   /**
-   * How likely a person stands in each column, 0-1, by what is seen above: at the height of its legs, hips and shoulders.
+   * How likely a person is in each column, 0-1, by what is seen high above and below the plank: at the height of its
+   * legs, hips and shoulders.
    */
   readonly people: readonly [Float32Array, Float32Array, Float32Array]
 }
@@ -50,11 +51,16 @@ export const AHEAD_M = Float32Array.from({ length: PLACE_COLUMNS }, (_, column) 
 
 /** Higher than most dogs' backs over the plank, and lower than most heads of people beside it, m. */
 const TALL_M = { from: 0.72, to: 1.15 }
-/** Less than this share of a column strange up there is noise, or a raised head; more than the second is somebody. */
-const TALL_SHARE = { least: 0.25, sure: 0.6 }
-/** How far to either side of what is seen up there a person's legs, hips and shoulders are, m. */
+/** Below the plank, where no dog is, m; and how high over the ground it must be for no shadow to fall there. */
+const BELOW_M = { from: -0.28, to: -0.1 }
+const CLEAR_OF_GROUND_M = 0.35
+/** Less than this share of a column strange there is noise, or a raised head; more than the second is somebody. */
+const PERSON_COLUMN = { least: 0.25, sure: 0.6 }
+/** How far to either side of what is seen there a person's legs, hips and shoulders are, m. */
 const PERSON_REACH_M = [0.45, 0.25, 0.1] as const
 
+/** Less strange than this no point needs a second look, tenths of sd. */
+const CALM = 12
 /** What is empty mostly differs by so much, sd: what is expected is known better than it says. */
 const EMPTY_SD = 0.75
 
@@ -79,38 +85,44 @@ export function placed(one: DogLook, lattice: Lattice): PlacedLook {
   const { look, bodyM } = one
   const p = look.plankFromImage
   const window = windowAbout(one, lattice)
-  const { columns, rows } = window
+  const { fromColumn, fromRow, columns, rows } = window
+  const { strangeness, columns: lookColumns } = look
+  const { x0Px, y0Px, stepPx } = lattice
   const cells = new Int16Array(columns * rows).fill(UNSEEN)
   const colours = new Uint16Array(columns * rows)
   const odds = new Float32Array(columns * rows)
-  const strange = new Float32Array(columns)
-  const seen = new Float32Array(columns)
+  const tall = { strange: new Float32Array(columns), seen: new Float32Array(columns) }
+  const below = { strange: new Float32Array(columns), seen: new Float32Array(columns) }
+  const clearFromM = clearOfGround(look)
   for (let row = 0, i = 0; row < rows; row++) {
-    const yPx = lattice.y0Px + (window.fromRow + row) * lattice.stepPx
-    let at = (window.fromRow - look.fromRow + row) * look.columns + window.fromColumn - look.fromColumn
+    const yPx = y0Px + (fromRow + row) * stepPx
+    let at = (fromRow - look.fromRow + row) * lookColumns + fromColumn - look.fromColumn
     for (let column = 0; column < columns; column++, i++, at++) {
-      if (look.strangeness[at] === UNKNOWN_CELL) continue
-      const xPx = lattice.x0Px + (window.fromColumn + column) * lattice.stepPx
+      const here = strangeness[at]!
+      if (here === UNKNOWN_CELL) continue
+      const xPx = x0Px + (fromColumn + column) * stepPx
       const w = 1 / (p[6]! * xPx + p[7]! * yPx + p[8]!)
-      const aheadM = (p[0]! * xPx + p[1]! * yPx + p[2]!) * w - bodyM
+      const alongM = (p[0]! * xPx + p[1]! * yPx + p[2]!) * w
       const aboveM = (p[3]! * xPx + p[4]! * yPx + p[5]!) * w
-      const across = Math.floor((aheadM + REACH_M) / CELL_M)
+      const across = Math.floor((alongM - bodyM + REACH_M) / CELL_M)
       const up = Math.floor((aboveM - LOWEST_M) / CELL_M)
       const isNear = across >= 0 && across < PLACE_COLUMNS && up >= 0 && up < PLACE_ROWS
       cells[i] = isNear ? up * PLACE_COLUMNS + across : ELSEWHERE
       colours[i] = look.colours[at]!
-      odds[i] = oddsAt(look, at)
-      if (aboveM < TALL_M.from || aboveM > TALL_M.to) continue
-      strange[column]! += odds[i]! / (odds[i]! + 3)
-      seen[column]!++
+      const odd = here < CALM ? ODDS[here]! : oddsAt(strangeness, lookColumns, at)
+      odds[i] = odd
+      if (aboveM < BELOW_M.to) {
+        if (aboveM < BELOW_M.from || alongM < clearFromM[0] || alongM > clearFromM[1]) continue
+        below.strange[column]! += odd / (odd + 3)
+        below.seen[column]!++
+      } else if (aboveM > TALL_M.from && aboveM < TALL_M.to) {
+        tall.strange[column]! += odd / (odd + 3)
+        tall.seen[column]!++
+      }
     }
   }
-  const tall = strange.map((sum, column) => {
-    if (seen[column]! < 4) return 0
-    const share = (sum / seen[column]! - TALL_SHARE.least) / (TALL_SHARE.sure - TALL_SHARE.least)
-    return Math.max(0, Math.min(1, share))
-  })
-  const [legs, hips, shoulders] = PERSON_REACH_M.map((reachM) => widened(tall, reachM / lattice.stepM))
+  const person = tall.seen.map((_, column) => Math.max(personShare(tall, column), personShare(below, column)))
+  const [legs, hips, shoulders] = PERSON_REACH_M.map((reachM) => widened(person, reachM / lattice.stepM))
   return {
     ...window,
     cells,
@@ -120,6 +132,23 @@ export function placed(one: DogLook, lattice: Lattice): PlacedLook {
     leadAheadM: one.leadM - bodyM,
     people: [legs!, hips!, shoulders!],
   }
+}
+
+/** How likely a person is in a column by how much of it is strange. */
+function personShare(
+  { strange, seen }: { readonly strange: Float32Array; readonly seen: Float32Array },
+  column: number,
+): number {
+  if (seen[column]! < 4) return 0
+  const { least, sure } = PERSON_COLUMN
+  return Math.max(0, Math.min(1, (strange[column]! / seen[column]! - least) / (sure - least)))
+}
+
+/** From where to where along the plank what is below it lies clear of the ground, m. */
+function clearOfGround({ endsHeightM: [entryM, exitM], lengthM }: Look): readonly [number, number] {
+  const isClear = (heightM: number) => heightM > CLEAR_OF_GROUND_M
+  const at = (lengthM * (CLEAR_OF_GROUND_M - entryM)) / (exitM - entryM)
+  return [isClear(entryM) ? -Infinity : at, isClear(exitM) ? Infinity : at]
 }
 
 /** The part of a look's window that lies within reach of the body. */
@@ -141,7 +170,7 @@ function windowAbout({ look, bodyM }: DogLook, lattice: Lattice) {
  * The odds of one point of a look. At a border the picture passes from one to the other: what is not half as strange
  * as its neighbour lies outside.
  */
-function oddsAt({ strangeness, columns }: Look, at: number): number {
+function oddsAt(strangeness: Uint8Array, columns: number, at: number): number {
   const here = strangeness[at]!
   let most = here
   for (let beside = at - columns - 1; beside <= at + columns - 1; beside += columns) {

@@ -49,14 +49,18 @@ export const BEYOND_M = 1
  * The lattice over all that a dog on the plank can hide.
  *
  * @param camera the calibrated seesaw camera
- * @param heightM how far above the plank, m
+ * @param band from where to where above the plank, m
  * @param scale decoded px per full-resolution px: points are not closer than decoded pixels
  * @returns points from the upper left corner of the swept part on
  */
-export function latticeAbout(camera: SeesawCamera, heightM: number, scale: number): Lattice {
+export function latticeAbout(
+  camera: SeesawCamera,
+  band: { readonly from: number; readonly to: number },
+  scale: number,
+): Lattice {
   const corners = [camera.restAngleRad, camera.groundedAngleRad].flatMap((angleRad) =>
     [-BEYOND_M, camera.lengthM + BEYOND_M].flatMap((alongM) =>
-      [-0.1, heightM].map((aboveM) => camera.imageFromPlank({ alongM, aboveM, acrossM: 0 }, angleRad)),
+      [band.from, band.to].map((aboveM) => camera.imageFromPlank({ alongM, aboveM, acrossM: 0 }, angleRad)),
     ),
   )
   const xs = corners.map(({ xPx }) => xPx)

@@ -4,6 +4,7 @@ import type { BoardTrack } from '../../analysis/board/board-track.ts'
 import type { SeesawPose } from '../../analysis/calibration/pinhole-seesaw.ts'
 import type { DogTrack } from '../../analysis/dog/dog-track.ts'
 import type { Estimate } from '../../analysis/estimate.ts'
+import type { Outline } from '../../analysis/silhouette/outline.ts'
 import type { LeavingVerdict, Ride, RideFootfall, ZoneVerdict } from '../../analysis/ride/ride.ts'
 
 const timeS = z.number().min(0).max(100_000)
@@ -131,6 +132,8 @@ export interface RidePictureRecord {
   readonly angleRad: readonly (number | null)[]
   /** 3x3 homographies, row by row, from image px of the marks' rest frame to image px of this frame; null if not known. */
   readonly cameraMotion: readonly (readonly number[] | null)[]
+  /** The dog's outline in each frame, null where it is not known; absent in rides measured before there were outlines. */
+  readonly outlines?: readonly (Outline | null)[]
   /** Loudness through the ride: 0 silence, 1 the loudest a file can hold; null for a clip without sound. */
   readonly sound: { readonly startS: number; readonly rateHz: number; readonly level: readonly number[] } | null
 }

@@ -15,6 +15,7 @@ function pictureRecordOf({
   frameIndex,
   angleRad,
   cameraMotion,
+  outlines,
   sound,
 }: RidePicture): RidePictureRecord {
   const camera = calibration.best
@@ -27,6 +28,7 @@ function pictureRecordOf({
     frameIndex: [...frameIndex],
     angleRad: numbers(angleRad),
     cameraMotion: cameraMotion.map((motion) => (motion.some(Number.isNaN) ? null : [...motion])),
+    outlines,
     sound: sound === null ? null : { startS: sound.startS, rateHz: sound.rateHz, level: [...sound.level] },
   }
 }

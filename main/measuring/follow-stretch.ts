@@ -1,15 +1,17 @@
 import { seesawCameraFollower, type BusyStretch } from '../../analysis/scene/watch.ts'
 import { PlankFilmMaker } from '../../analysis/scene/plank-film.ts'
+import { Lookout } from '../../analysis/silhouette/lookout.ts'
 import { streamFrames } from '../media/stream-frames.ts'
 import type { OnProgress } from './measured-ride.ts'
 import type { OpenedClip } from './open-clip.ts'
 
-/** Follows camera, board and the band along the plank through one stretch, every frame. */
+/** Follows camera, board and the band along the plank through one stretch, every frame; looks out for a dog if asked to. */
 export async function followStretch(
   opened: OpenedClip,
   stretch: BusyStretch,
   signal: AbortSignal,
   onProgress: OnProgress,
+  looksOut: boolean,
 ): Promise<PlankFilmMaker> {
   const { clip, ffmpeg, slowMotionFactor, calibration, reference, scene, view } = opened
   const camera = calibration.best
@@ -19,7 +21,8 @@ export async function followStretch(
     null,
   )
   if (nearest !== null) cameraFollower.startFrom(nearest.frameFromReference)
-  const maker = new PlankFilmMaker(camera, scene, cameraFollower, nearest?.angleRad ?? camera.restAngleRad)
+  const lookout = looksOut ? new Lookout(camera, scene) : null
+  const maker = new PlankFilmMaker(camera, scene, cameraFollower, nearest?.angleRad ?? camera.restAngleRad, lookout)
   const times = clip.video.fileTimesS
   const total = times.filter((t) => t / slowMotionFactor >= stretch.fromS && t / slowMotionFactor <= stretch.toS).length
   let done = 0

@@ -8,6 +8,7 @@ import { dogOnFrames } from '../../analysis/dog/on-frames.ts'
 import { findBoardEvents } from '../../analysis/ride/board-events.ts'
 import { rideFrom } from '../../analysis/ride/measure-ride.ts'
 import type { PlankFilmMaker } from '../../analysis/scene/plank-film.ts'
+import { outlinesOnFrames } from '../../analysis/silhouette/on-frames.ts'
 import { findBang, type BangResult } from '../../analysis/sound/bang.ts'
 import { soundEnvelope } from '../../analysis/sound/envelope.ts'
 import type { Sound } from '../../analysis/sound/sound.ts'
@@ -51,7 +52,7 @@ async function measureAt(
   const said = slowMotionFor(opened.clip)
   const rides: MeasuredRide[] = []
   for (const stretch of opened.stretches) {
-    const maker = await followStretch(opened, stretch, request.signal, request.onProgress)
+    const maker = await followStretch(opened, stretch, request.signal, request.onProgress, true)
     rides.push(...(await ridesOf(opened, maker, said, request)))
   }
   if (rides.length === 0) {
@@ -148,6 +149,7 @@ async function rideOf(
       ptsS: track.ptsS,
       angleRad: track.angleRad,
       cameraMotion: frames.map((f) => f.motion?.frameFromReference ?? new Float64Array(9).fill(NaN)),
+      outlines: outlinesOnFrames(maker.outlines(dog), dog.ptsS, track.ptsS),
       sound: heard === null ? null : envelopeOf(heard.sound, track.ptsS),
     },
   }

@@ -31,7 +31,7 @@ async function measureDrop(drop: DropRequest, request: MeasureDropsRequest): Pro
     slowMotionFor: (clip) => slowMotionOf(clip).factor,
   })
   const durationS = opened.clip.video.fileDurationS / opened.slowMotionFactor
-  const maker = await followStretch(opened, { fromS: 0, toS: durationS }, signal, onProgress)
+  const maker = await followStretch(opened, { fromS: 0, toS: durationS }, signal, onProgress, false)
   const { commonSdRad, scaleSd } = angleUncertainty(opened.calibration)
   const track = maker.boardTrack(commonSdRad, scaleSd)
   const { tipStart } = findBoardEvents(track)

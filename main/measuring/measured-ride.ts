@@ -5,6 +5,7 @@ import type { Calibration } from '../../analysis/calibration/seesaw-camera.ts'
 import type { DogTrack } from '../../analysis/dog/dog-track.ts'
 import type { Drop, DropTestFile } from '../../analysis/drop/drop-test.ts'
 import type { Ride } from '../../analysis/ride/ride.ts'
+import type { Outline } from '../../analysis/silhouette/outline.ts'
 import type { MediaFfmpeg, ProbedClip } from '../media/probed-clip.ts'
 
 /** A ride with what it takes to prove it on the clip's own pictures and to correct it. */
@@ -44,6 +45,8 @@ export interface BoardPicture {
 }
 
 export interface RidePicture extends BoardPicture {
+  /** The dog's outline in each frame; null where it is not known. */
+  readonly outlines: readonly (Outline | null)[]
   /** null for a clip without sound. */
   readonly sound: SoundEnvelope | null
 }

@@ -25,11 +25,12 @@ export function inksFor(isHighDefinition: boolean): Inks {
   }
 }
 
-/** Draws plank, zones, pivot and planted paws on a decoded frame, thin enough not to hide the dog. */
+/** Draws the dog's outline, plank, zones, pivot and planted paws on a decoded frame, thin enough not to hide the dog. */
 export function paintDrawing(frame: Frame, drawing: FrameDrawing, inks: Inks): void {
   const { view } = frame
   const spots = (points: readonly ImagePx[]) => points.map((point) => spotOf(point, view))
   const unitPx = unitOf(view)
+  if (drawing.dog !== null) paintOutline(frame, spots(drawing.dog), unitPx, inks)
   const edges = [
     [drawing.upZoneEdge, inks.zone],
     [drawing.middleEdge, inks.edge],
@@ -42,6 +43,13 @@ export function paintDrawing(frame: Frame, drawing: FrameDrawing, inks: Inks): v
   for (const border of borders) paintLine(frame, spots(border), 0.2 * unitPx, inks.edge)
   paintPivot(frame, spots(drawing.pivot), unitPx, inks)
   for (const paw of drawing.paws) paintPaw(frame, paw, unitPx, inks)
+}
+
+/** A closed line. */
+function paintOutline(frame: Frame, line: readonly Spot[], unitPx: number, inks: Inks): void {
+  const closed = [...line, ...line.slice(0, 1)]
+  paintLine(frame, closed, 0.34 * unitPx, inks.casing)
+  paintLine(frame, closed, 0.16 * unitPx, inks.edge)
 }
 
 /** A line of text in a dim panel at the lower left. */

@@ -86,6 +86,7 @@ const stills = `
   .still polyline, .still circle, .still path { vector-effect: non-scaling-stroke; fill: none; stroke-linecap: round; }
   .still .casing { stroke: #10201c; stroke-opacity: 0.55; stroke-width: 3.4; }
   .still .edge-zone { stroke: #ffc247; stroke-width: 1.6; } .still .edge-middle { stroke: #ffffff; stroke-width: 1.6; }
+  .still .edge-dog { stroke: #ffffff; stroke-width: 1.2; stroke-linejoin: round; }
   .still .border { stroke: #ffffff; stroke-width: 1.6; }
   .still .pivot-mark { fill: #ffffff; stroke: #10201c; stroke-opacity: 0.6; }
   .still .paw-casing { stroke: #10201c; stroke-opacity: 0.6; stroke-width: 4; }

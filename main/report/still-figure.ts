@@ -38,14 +38,21 @@ export function stillFigure(still: Still): Markup {
 }
 
 function drawn(drawing: FrameDrawing, unitPx: number): Markup {
-  const { upZoneEdge, middleEdge, downZoneEdge, upBorder, downBorder, pivot, paws } = drawing
+  const { upZoneEdge, middleEdge, downZoneEdge, upBorder, downBorder, pivot, paws, dog } = drawing
   const [top, tip] = pivot
   return markup`
+    ${dog === null ? null : closed(dog)}
     ${polyline('casing', [...upZoneEdge, ...middleEdge, ...downZoneEdge])}
     ${polyline('edge-zone', upZoneEdge)}${polyline('edge-middle', middleEdge)}${polyline('edge-zone', downZoneEdge)}
     ${[upBorder, downBorder].map((border) => markup`${polyline('casing', border)}${polyline('border', border)}`)}
     <path class="pivot-mark" d="M${top.xPx},${top.yPx} ${triangleTo(top, tip, unitPx)}"/>
     ${paws.map((paw) => pawMark(paw, unitPx))}`
+}
+
+/** The dog's outline. */
+function closed(dog: Polyline): Markup {
+  const line = [...dog, ...dog.slice(0, 1)]
+  return markup`${polyline('casing', line)}${polyline('edge-dog', line)}`
 }
 
 function polyline(name: string, points: Polyline): Markup {

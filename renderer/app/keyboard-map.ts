@@ -53,7 +53,7 @@ export const RIDE: KeyGroup = {
     { keys: ['Shift+←', 'Shift+→'], does: 'Ten frames back, ten frames on' },
     { keys: ['Home', 'End'], does: 'To the first frame, to the last' },
     { keys: ['Space'], does: 'Play, stop' },
-    { keys: ['B', 'Z', 'P', 'D'], does: 'Plank, zones, paws, dog drawn on the picture or not' },
+    { keys: ['B', 'Z', 'P', 'D'], does: 'Plank, zones, paws, outline of the dog drawn on the picture or not' },
     { keys: ['Ctrl+Z'], does: 'Take the last correction back' },
     { keys: ['Ctrl+Shift+Z', 'Ctrl+Y'], does: 'Do it again' },
     { keys: ['Esc'], does: 'Choose nothing' },

@@ -41,6 +41,7 @@ export function plankPicture(record: RidePictureRecord, ptsS: Float64Array): Pla
     ptsS,
     angleRad: Float64Array.from(record.angleRad, (angleRad) => angleRad ?? NaN),
     cameraMotion: record.cameraMotion.map((motion) => (motion === null ? UNKNOWN_MOTION : Float64Array.from(motion))),
+    ...(record.outlines === undefined ? {} : { outlines: record.outlines }),
   }
 }
 

@@ -12,5 +12,10 @@ export const OVERLAYS: readonly {
   { overlay: 'plank', name: 'Plank', about: 'The near top edge of the plank, and its pivot', shortcut: 'B' },
   { overlay: 'zones', name: 'Zones', about: 'The contact zones', shortcut: 'Z' },
   { overlay: 'paws', name: 'Paws', about: 'The paws that stand in this frame: front full, hind hollow', shortcut: 'P' },
-  { overlay: 'dog', name: 'Dog', about: 'From its rearmost to its foremost paw, and its body', shortcut: 'D' },
+  {
+    overlay: 'dog',
+    name: 'Dog',
+    about: 'Its outline; where that is not known, from its rearmost to its foremost paw, and its body',
+    shortcut: 'D',
+  },
 ]

@@ -42,7 +42,7 @@ export function PlankOverlay(props: PlankOverlayProps) {
           d={`${path(frame.upZoneEdge)}${path(frame.downZoneEdge)}${path(frame.upBorder)}${path(frame.downBorder)}`}
         />
       ) : null}
-      {shows.dog && dog !== null ? <Extent dog={dog} path={path} at={at} /> : null}
+      {shows.dog ? <Dog outline={frame.dog} extent={dog} path={path} at={at} /> : null}
       {shows.paws ? frame.paws.map((paw) => <Paw key={at(paw.at)} paw={paw} perPx={perPx} />) : null}
     </svg>
   )
@@ -56,6 +56,18 @@ function Line({ className, d }: { readonly className: string; readonly d: string
       <path className={className} d={d} />
     </>
   )
+}
+
+/** The dog's outline; where that is not known, how far it reaches along the plank. */
+function Dog(props: {
+  readonly outline: Polyline | null
+  readonly extent: DogExtent | null
+  readonly path: (line: Polyline) => string
+  readonly at: (point: ImagePx) => string
+}) {
+  const { outline, extent, path, at } = props
+  if (outline !== null) return <Line className="overlay-dog" d={`${path(outline)}Z`} />
+  return extent === null ? null : <Extent dog={extent} path={path} at={at} />
 }
 
 function Extent(props: {

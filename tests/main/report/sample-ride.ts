@@ -63,6 +63,7 @@ export const samplePicture: RidePicture = {
   ptsS: Float64Array.from(ptsS),
   angleRad: Float64Array.from(angleRad),
   cameraMotion: ptsS.map(() => Float64Array.of(1, 0, 0, 0, 1, 0, 0, 0, 1)),
+  outlines: ptsS.map((_, k) => (k === 20 ? [200, 10, 320, 10, 330, 90, 210, 100] : null)),
   sound: { startS: 0, rateHz: 100, level: Float32Array.from({ length: 500 }, (_, k) => (k === 302 ? 0.9 : 0.02)) },
 }
 
