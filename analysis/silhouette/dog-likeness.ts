@@ -90,6 +90,8 @@ export function learnDog(looks: readonly PlacedLook[]): DogLikeness {
 }
 
 const SURELY_SOMETHING = 12
+/** Odds and shares up to here come to nothing together. */
+const FAINT = 0.15
 const PROBABLY_SOMETHING = 3
 
 /**
@@ -108,7 +110,7 @@ export function sharesIn(dog: DogLikeness, one: PlacedLook): Shares {
   const ofOthers = new Float32Array(cells.length)
   for (let i = 0, column = 0; i < cells.length; i++, column = column === columns - 1 ? 0 : column + 1) {
     const cell = cells[i]!
-    if (cell < 0) continue
+    if (cell < 0 || (odds[i]! < FAINT && dog.shape[cell]! < FAINT)) continue
     const row = (cell / PLACE_COLUMNS) | 0
     const heightM = HEIGHTS_M[row]!
     const person = (heightM > SHOULDERS_FROM_M ? shoulders : heightM > HIPS_FROM_M ? hips : legs)[column]!

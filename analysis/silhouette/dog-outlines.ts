@@ -9,7 +9,7 @@ import { type DogLook, placed, type PlacedLook } from './placed-look.ts'
 import type { Lattice } from './surroundings.ts'
 
 /** So many frames of a stay are enough to learn a dog from. */
-const LEARN_FROM = 20
+const LEARN_FROM = 16
 const FEWEST = 8
 /** A part of the dog that covers less of its body, may be more of something else, or is cut off is no silhouette. */
 const LEAST_COVERED = 0.6
@@ -72,8 +72,8 @@ function dogLook(look: Look, dog: DogTrack, k: number): DogLook | null {
 /** The border of a part in the plane through the near edge. */
 function outlineOf(part: DogPart, view: PlacedLook, look: Look, lattice: Lattice): Outline {
   return simplified(outerBorder(part.field, part.first), TOLERANCE).flatMap(([column, row]) => {
-    const xPx = lattice.x0Px + (view.fromColumn + column) * lattice.stepPx
-    const yPx = lattice.y0Px + (view.fromRow + row) * lattice.stepPx
+    const xPx = lattice.x0Px + (view.fromColumn + part.fromColumn + column) * lattice.stepPx
+    const yPx = lattice.y0Px + (view.fromRow + part.fromRow + row) * lattice.stepPx
     return applyHomography(look.plankFromImage, xPx, yPx).map((metres) => Math.round(metres / OUTLINE_UNIT_M))
   })
 }

@@ -4,6 +4,9 @@ import { HEIGHTS_M, PLACE_COLUMNS, UNSEEN, type PlacedLook } from './placed-look
 
 /** The points of a look that show the dog: positive in the field, in one piece. */
 export interface DogPart {
+  /** Where the field begins in the look. */
+  readonly fromColumn: number
+  readonly fromRow: number
   readonly field: Field
   /** Index of its uppermost, leftmost point. */
   readonly first: number
@@ -20,6 +23,8 @@ export interface DogPart {
 
 /** Least and most that one point may say, as the logarithm of odds: neighbours must be able to outvote it. */
 const MOST_SAID = 3.5
+/** A point that is less likely the dog tells not how far it may reach. */
+const MAYBE_SHARE = 0.3
 const LEAST_SHARE = 1 / (1 + Math.exp(MOST_SAID))
 const SAID_UNSEEN = -1.5
 /** Where the dog is seen in so many frames is its body; where in fewer than so many, it is hardly ever. */
@@ -36,39 +41,46 @@ const FOOT_M = 0.02
  * @returns the piece with what speaks for and against it; null where nothing of the dog is seen
  */
 export function dogPart(dog: DogLikeness, one: PlacedLook): DogPart | null {
-  const { cells, columns, rows } = one
+  const { cells } = one
   const shares = sharesIn(dog, one)
-  const said = new Float32Array(cells.length)
+  const window = windowOf(shares.dog, one)
+  if (window === null) return null
+  const { fromColumn, fromRow, columns, rows } = window
+  /** A point's index in the look. */
+  const there = (i: number) => (fromRow + Math.floor(i / columns)) * one.columns + fromColumn + (i % columns)
+  const said = new Float32Array(columns * rows)
   for (let i = 0; i < said.length; i++) {
-    const share = shares.dog[i]!
-    if (cells[i] === UNSEEN) said[i] = SAID_UNSEEN
+    const at = there(i)
+    const share = shares.dog[at]!
+    if (cells[at] === UNSEEN) said[i] = SAID_UNSEEN
     else if (share < LEAST_SHARE) said[i] = -MOST_SAID
     else said[i] = Math.min(MOST_SAID, Math.log(share / (1 - share + 1e-6)))
   }
   const values = blurred(said, columns, rows)
-  const usual = (i: number) => (cells[i]! < 0 ? 0 : dog.shape[cells[i]!]!)
-  const pieces = piecesOf(values, columns)
-  const best = pieces.reduce<{ piece: Int32Array; usual: number } | null>((most, piece) => {
-    const sum = piece.reduce((a, i) => a + usual(i), 0)
-    return most === null || sum > most.usual ? { piece, usual: sum } : most
-  }, null)
+  const usual = (at: number) => (cells[at]! < 0 ? 0 : dog.shape[cells[at]!]!)
+  let best: { piece: Int32Array; usual: number } | null = null
+  for (const piece of piecesOf(values, columns)) {
+    const sum = piece.reduce((a, i) => a + usual(there(i)), 0)
+    if (best === null || sum > best.usual) best = { piece, usual: sum }
+  }
   if (best === null) return null
   const { piece } = best
   const isIn = new Uint8Array(values.length)
-  for (const i of piece) isIn[i] = 1
-  for (let i = 0; i < values.length; i++) if (values[i]! > 0 && isIn[i] === 0) values[i] = SAID_UNSEEN
-  let [body, covered, doubtful, unusual, cutOff] = [0, 0, 0, 0, 0]
-  for (let i = 0; i < values.length; i++) {
-    if (usual(i) < BODY_SHARE) continue
-    body++
-    covered += isIn[i]!
-  }
+  let [covered, doubtful, unusual, cutOff] = [0, 0, 0, 0]
   for (const i of piece) {
-    doubtful += shares.others[i]!
-    if (usual(i) < RARE_SHARE) unusual++
-    if (isAtRim(cells, columns, rows, i)) cutOff++
+    const at = there(i)
+    isIn[i] = 1
+    if (usual(at) > BODY_SHARE) covered++
+    else if (usual(at) < RARE_SHARE) unusual++
+    doubtful += shares.others[at]!
+    if (isAtRim(one, at)) cutOff++
   }
+  for (let i = 0; i < values.length; i++) if (values[i]! > 0 && isIn[i] === 0) values[i] = SAID_UNSEEN
+  let body = 0
+  for (let at = 0; at < cells.length; at++) if (cells[at]! >= 0 && dog.shape[cells[at]!]! > BODY_SHARE) body++
   return {
+    fromColumn,
+    fromRow,
     field: { values, columns, rows },
     first: piece[0]!,
     points: piece.length,
@@ -79,8 +91,31 @@ export function dogPart(dog: DogLikeness, one: PlacedLook): DogPart | null {
   }
 }
 
-/** Whether a point lies next to what was not seen, other than at the foot. */
-function isAtRim(cells: Int16Array, columns: number, rows: number, i: number): boolean {
+/** The part of a look in which the dog may be, with a margin; null where it is nowhere. */
+function windowOf(dogShares: Float32Array, { columns, rows }: PlacedLook) {
+  let [left, right, top, bottom] = [columns, -1, rows, -1]
+  for (let row = 0, i = 0; row < rows; row++) {
+    for (let column = 0; column < columns; column++, i++) {
+      if (dogShares[i]! < MAYBE_SHARE) continue
+      left = Math.min(left, column)
+      right = Math.max(right, column)
+      top = Math.min(top, row)
+      bottom = row
+    }
+  }
+  if (right < 0) return null
+  const fromColumn = Math.max(0, left - 2)
+  const fromRow = Math.max(0, top - 2)
+  return {
+    fromColumn,
+    fromRow,
+    columns: Math.min(columns, right + 3) - fromColumn,
+    rows: Math.min(rows, bottom + 3) - fromRow,
+  }
+}
+
+/** Whether a point of a look lies next to what was not seen, other than at the foot. */
+function isAtRim({ cells, columns, rows }: PlacedLook, i: number): boolean {
   if (cells[i]! >= 0 && HEIGHTS_M[Math.floor(cells[i]! / PLACE_COLUMNS)]! < FOOT_M) return false
   const column = i % columns
   const row = Math.floor(i / columns)
@@ -92,15 +127,16 @@ function isAtRim(cells: Int16Array, columns: number, rows: number, i: number): b
 function blurred(values: Float32Array, columns: number, rows: number): Float32Array {
   const across = new Float32Array(values.length)
   const out = new Float32Array(values.length)
-  for (let i = 0; i < values.length; i++) {
-    const column = i % columns
-    const before = values[column > 0 ? i - 1 : i]!
-    const after = values[column < columns - 1 ? i + 1 : i]!
-    across[i] = 0.5 * values[i]! + 0.25 * (before + after)
+  for (let row = 0, i = 0; row < rows; row++) {
+    for (let column = 0; column < columns; column++, i++) {
+      const before = values[column > 0 ? i - 1 : i]!
+      const after = values[column < columns - 1 ? i + 1 : i]!
+      across[i] = 0.5 * values[i]! + 0.25 * (before + after)
+    }
   }
   for (let i = 0; i < values.length; i++) {
     const above = across[i >= columns ? i - columns : i]!
-    const below = across[i < columns * (rows - 1) ? i + columns : i]!
+    const below = across[i < values.length - columns ? i + columns : i]!
     out[i] = 0.5 * across[i]! + 0.25 * (above + below)
   }
   return out

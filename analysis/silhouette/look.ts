@@ -78,15 +78,15 @@ export function lookAbout(
   const { y: wantY, u: wantU, v: wantV, precisionY, precisionUv } = surroundings
   const [topM, topSlope] = lineOf(outline.farTopM, camera.lengthM)
   const [bottomM, bottomSlope] = lineOf(outline.bottomM, camera.lengthM)
-  for (let row = 0, i = 0; row < rows; row++) {
+  for (let row = 0; row < rows; row++) {
     const yPx = lattice.y0Px + (fromRow + row) * lattice.stepPx
-    for (let column = 0; column < columns; column++, i++) {
+    const inBand = columnsWithin(p, yPx, lattice, window, part)
+    let i = row * columns + inBand.from
+    for (let column = inBand.from; column < inBand.to; column++, i++) {
       const xPx = lattice.x0Px + (fromColumn + column) * lattice.stepPx
       const onPlank = 1 / (p[6]! * xPx + p[7]! * yPx + p[8]!)
       const aboveM = (p[3]! * xPx + p[4]! * yPx + p[5]!) * onPlank
-      if (aboveM < BAND_M.from || aboveM > BAND_M.to) continue
       const alongM = (p[0]! * xPx + p[1]! * yPx + p[2]!) * onPlank
-      if (alongM < part.fromM || alongM > part.toM) continue
       const z = 1 / (m[6]! * xPx + m[7]! * yPx + m[8]!)
       const x = (m[0]! * xPx + m[1]! * yPx + m[2]!) * z
       const y = (m[3]! * xPx + m[4]! * yPx + m[5]!) * z
@@ -127,6 +127,31 @@ export function lookAbout(
 /** A height that changes evenly along the plank: at the entry end, m, and per m. */
 function lineOf([entryM, exitM]: readonly [number, number], lengthM: number): readonly [number, number] {
   return [entryM, (exitM - entryM) / lengthM]
+}
+
+/** Which columns of a row of the window lie within the part and the band: from, and up to but without. */
+function columnsWithin(
+  p: Float64Array,
+  yPx: number,
+  lattice: Surroundings['lattice'],
+  { fromColumn, columns }: { readonly fromColumn: number; readonly columns: number },
+  { fromM, toM }: { readonly fromM: number; readonly toM: number },
+): { readonly from: number; readonly to: number } {
+  // Along and above go one way along a row, so each limit is passed at one place.
+  const [along, above, w] = [p[1]! * yPx + p[2]!, p[4]! * yPx + p[5]!, p[7]! * yPx + p[8]!]
+  const columnAt = (xPx: number) => (xPx - lattice.x0Px) / lattice.stepPx - fromColumn
+  const alongAt = (metres: number) => columnAt((metres * w - along) / (p[0]! - metres * p[6]!))
+  const aboveAt = (metres: number) => columnAt((metres * w - above) / (p[3]! - metres * p[6]!))
+  const ends = [
+    [alongAt(fromM), alongAt(toM)],
+    [aboveAt(BAND_M.from), aboveAt(BAND_M.to)],
+  ] as const
+  let [from, to] = [0, columns]
+  for (const [a, b] of ends) {
+    from = Math.max(from, Math.ceil(Math.min(a, b)))
+    to = Math.min(to, Math.floor(Math.max(a, b)) + 1)
+  }
+  return { from, to }
 }
 
 /** The columns and rows of the lattice that a part of the band may fall on. */

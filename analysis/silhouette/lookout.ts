@@ -39,7 +39,7 @@ export class Lookout {
 }
 
 /** Noses and tails are up to so far beyond what stands on the plank, m. */
-const ABOUT_M = 0.75
+const ABOUT_M = 0.6
 /** Where legs and bodies are over the plank, m, and which rows and columns of it are enough to see them, m. */
 const LEGS_M = { from: 0.06, to: 0.3 }
 const EVERY_M = 0.025

@@ -69,7 +69,8 @@ const EMPTY_SD = 0.75
  * differs by less than one sd, what is not by anything.
  */
 const ODDS = Float32Array.from({ length: UNKNOWN_CELL }, (_, tenths) => {
-  const sd = tenths / 10
+  // Nothing is emptier than what differs as usual.
+  const sd = Math.max(EMPTY_SD, tenths / 10)
   const empty = (0.9 * sd * Math.exp(-0.5 * (sd / EMPTY_SD) ** 2)) / EMPTY_SD ** 2 + 0.1 * Math.exp(-sd) + 0.0004
   return (Math.exp(-sd / 12) / 12 + 0.002) / empty
 })

@@ -35,6 +35,7 @@ const MARGIN_M = 0.03
 /** So close to its resting angle the board is at rest, rad; so many stills of it are enough. */
 const AT_REST_RAD = 0.01
 const ENOUGH_AT_REST = 4
+const MOST_AT_REST = 13
 /** Distance of the quartiles of a normal distribution, sd. */
 const QUARTILES_SD = 1.349
 /** A median over few stills may be of something that stood there: least spread by number of stills, grey levels. */
@@ -96,10 +97,10 @@ export function learnSurroundings(camera: SeesawCamera, stills: readonly Still[]
   // While the board rests no dog is on its exit half, and one is on the other half only in passing.
   const isAtRest = ({ still: { angleRad } }: (typeof views)[number]) =>
     angleRad !== null && Math.abs(angleRad - camera.restAngleRad) < AT_REST_RAD
-  const [atRest, others] = [views.filter(isAtRest), views.filter((view) => !isAtRest(view))]
+  const [atRest, others] = [some(views.filter(isAtRest), MOST_AT_REST), views.filter((view) => !isAtRest(view))]
   const counts = [new LevelCounts(), new LevelCounts(), new LevelCounts()] as const
-  const look = (some: typeof views, xPx: number, yPx: number): void => {
-    for (const { still, isPlank } of some) {
+  const look = (from: typeof views, xPx: number, yPx: number): void => {
+    for (const { still, isPlank } of from) {
       if (isPlank(xPx, yPx)) continue
       const [x, y] = applyHomography(still.frameFromReference, xPx, yPx)
       if (!sampleColour(still.frame, x, y, got, 0)) continue
@@ -134,20 +135,29 @@ export function learnSurroundings(camera: SeesawCamera, stills: readonly Still[]
 /** Where the picture is steep, a part of a decoded pixel that it is off changes it by this share of what is next to it. */
 const OFF_SHARE = 0.25
 
+/** Beside borders in the picture the surroundings are known less exactly. */
 function addTexture({ lattice: { columns, rows }, y, u, v, precisionY, precisionUv }: Surroundings): void {
-  const steep = (plane: Float32Array, i: number) =>
-    Math.max(
-      ...[i - 1, i + 1, i - columns, i + columns].map((k) =>
-        Number.isNaN(plane[k]!) ? 0 : Math.abs(plane[k]! - plane[i]!),
-      ),
-    )
   for (let row = 1; row < rows - 1; row++) {
     for (let i = row * columns + 1; i < (row + 1) * columns - 1; i++) {
       if (Number.isNaN(y[i]!)) continue
-      precisionY[i] = 1 / (1 / precisionY[i]! + (OFF_SHARE * steep(y, i)) ** 2)
-      precisionUv[i] = 1 / (1 / precisionUv[i]! + (OFF_SHARE * Math.max(steep(u, i), steep(v, i))) ** 2)
+      const offUv = OFF_SHARE * Math.max(steepest(u, i, columns), steepest(v, i, columns))
+      precisionY[i] = 1 / (1 / precisionY[i]! + (OFF_SHARE * steepest(y, i, columns)) ** 2)
+      precisionUv[i] = 1 / (1 / precisionUv[i]! + offUv ** 2)
     }
   }
+}
+
+/** The largest difference from one of four neighbours that are known. */
+function steepest(plane: Float32Array, i: number, columns: number): number {
+  const here = plane[i]!
+  const off = (there: number) => (Number.isNaN(there) ? 0 : Math.abs(there - here))
+  return Math.max(off(plane[i - 1]!), off(plane[i + 1]!), off(plane[i - columns]!), off(plane[i + columns]!))
+}
+
+/** So many of a list, evenly spread. */
+function some<T>(list: readonly T[], most: number): T[] {
+  const step = Math.max(1, list.length / most)
+  return list.filter((_, k) => Math.floor(k / step) !== Math.floor((k - 1) / step))
 }
 
 /** Whether the plank, or its sweep where its angle is not known, covers a point of the reference frame. */
