@@ -1,8 +1,9 @@
 import { expect, test } from 'vitest'
 import { FULL_BOARD, HERDER, MEADOW, TRIPOD } from '../../sample-clips/parts.ts'
 import { MarkedPoints, type Px } from '../../sample-clips/files/marked-points.ts'
+import { DogMasks } from '../../sample-clips/picture/dog-mask.ts'
 import { Renderer } from '../../sample-clips/picture/renderer.ts'
-import type { CameraSpec, Scenario } from '../../sample-clips/scenario.ts'
+import type { CameraSpec, RideAction, Scenario } from '../../sample-clips/scenario.ts'
 import { record } from '../../sample-clips/simulation/recording.ts'
 
 const small = (camera: Partial<CameraSpec>): Scenario => ({
@@ -58,4 +59,28 @@ test.each<[string, Partial<CameraSpec>]>([
   expect(isBlue(colourAt(below(between(downContactEdge, exitEnd, 0.97))))).toBe(true)
   expect(isBlue(colourAt(below(between(downContactEdge, exitEnd, 1.04))))).toBe(false)
   expect(isBlue(colourAt(below(between(upContactEdge, entryEnd, 1.04))))).toBe(false)
+})
+
+test('the mask of the dog lies where the dog is drawn, and is empty of what is before it', () => {
+  const scenario: Scenario = {
+    ...small({}),
+    durationS: 3,
+    action: { ...(small({}).action as RideAction), startS: 0.2, startAlongM: -1, approachMps: 2, climbMps: 2 },
+  }
+  const recording = record(scenario)
+  const renderer = new Renderer(scenario, recording)
+  const mask = new DogMasks(scenario, recording).at(1.2)!
+  const box = renderer.dogBox(1.2)!
+  const seen = [...mask.keys()].filter((i) => mask[i] === 1)
+  const columns = seen.map((i) => i % 480)
+  const rows = seen.map((i) => Math.floor(i / 480))
+  expect(Math.min(...columns)).toBeCloseTo(box.left, -0.5)
+  expect(Math.max(...columns)).toBeCloseTo(box.right, -0.5)
+  expect(Math.min(...rows)).toBeCloseTo(box.top, -0.5)
+  // Paws on the far half are partly hidden by nothing, those below the near edge would be: the box may reach lower.
+  expect(Math.max(...rows)).toBeLessThanOrEqual(Math.ceil(box.bottom))
+  // A dog fills between a fifth and two thirds of its box.
+  const share = seen.length / ((box.right - box.left) * (box.bottom - box.top))
+  expect(share).toBeGreaterThan(0.2)
+  expect(share).toBeLessThan(0.67)
 })

@@ -40,3 +40,23 @@ test('nothing is drawn where the plank was not followed', () => {
   const unseen = { ...picture, angleRad: picture.angleRad.map(() => NaN) }
   expect(overlayDrawing(unseen, 90, measured.footfalls)).toBeNull()
 })
+
+test('a ride measured before there were outlines has none, and its extent as before', () => {
+  expect(wrenHold.picture.outlines).toBeUndefined()
+  const { frame, dog } = overlayDrawing(picture, 90, measured.footfalls)!
+  expect(frame.dog).toBeNull()
+  expect(dog).not.toBeNull()
+})
+
+test('an outline is drawn where its points are about the plank', () => {
+  const outlines = measured.frames.ptsS.map((__, k) => (k === 90 ? [0, 0, 732, 0, 366, 100] : null))
+  const record = { ...wrenHold.picture, outlines }
+  const outlined = { ...plankPicture(record, wrenHoldParts.track.ptsS), leadPawM, rearPawM, bodyM }
+  const { frame } = overlayDrawing(outlined, 90, [])!
+  const [entry, exit, over] = frame.dog!
+  expect(entry).toEqual(frame.upZoneEdge[0])
+  expect(exit).toEqual(frame.downZoneEdge.at(-1))
+  // Half a metre over the pivot, well above the plank in the picture.
+  expect(over!.yPx).toBeLessThan(frame.pivot[0].yPx - 60)
+  expect(overlayDrawing(outlined, 91, [])!.frame.dog).toBeNull()
+})
