@@ -3,6 +3,7 @@ import type { Contact, DogTrack, Footfall } from './dog-track.ts'
 import { LEAST_SHARE, placeIn, stepAt, type PawOdds } from './paw-odds.ts'
 import { STEP_S } from './paw-picture.ts'
 import { unseenFirstPaw } from './first-paw.ts'
+import { isPhantom } from './phantom.ts'
 import { CLEAR, plantedPaws, type Planted } from './planted.ts'
 import { staysOf } from './stays.ts'
 import type { Strip, StripGrid } from './strip.ts'
@@ -51,7 +52,7 @@ const SLIDE_SD_S = 0.05
  */
 export function followDog(film: PlankFilm, odds: PawOdds): DogTrack[] {
   const paws = plantedPaws(odds).filter((paw) => isOfTheDog(paw, odds))
-  const stays = staysOf(paws, film.lengthM, film.ptsS[0]!)
+  const stays = staysOf(paws, film.lengthM, film.ptsS[0]!).filter((stay) => !isPhantom(stay, film.strips, film.lengthM))
   return stays.map((stay, i) => trackOf(stay, film, odds, stays[i - 1] ?? null, stays[i + 1] ?? null))
 }
 
