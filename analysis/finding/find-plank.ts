@@ -13,6 +13,8 @@ import { difference, medianPicture, type ScenePicture } from './scene-picture.ts
 export interface FoundPlank {
   readonly rest: RestMarks
   readonly grounded: GroundedMarks
+  /** Frames in which the plank seems to lie landed, display order. */
+  readonly landedFrames: readonly number[]
   /** True where the colours of both zones were seen; else their borders are only computed. */
   readonly sawBorders: boolean
 }
@@ -57,6 +59,7 @@ export function findPlank(before: readonly Frame[], later: readonly Frame[], boa
       entryEnd: pointAt(landedEdge, entryOf(landedEdge)),
       exitEnd: pointAt(landedEdge, exitOf(landedEdge)),
     },
+    landedFrames: landed.lyingAt.map((at) => later[at]!.index),
     sawBorders: columns.sawBorders,
   }
 }

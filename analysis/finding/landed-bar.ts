@@ -6,8 +6,10 @@ import { changed, difference, type ScenePicture } from './scene-picture.ts'
 /** The plank where it has turned farthest. */
 export interface LandedPlank {
   readonly outline: PlankOutlineSeen
-  /** Which of the pictures shows it. */
+  /** Which of the pictures shows it best. */
   readonly at: number
+  /** All pictures in which it seems to lie there, in their order. */
+  readonly lyingAt: readonly number[]
 }
 
 /** Less of a bar than this share of the best one is a bar with a dog on it. */
@@ -45,5 +47,6 @@ export function findLanded(
   if (turned.length === 0) return null
   const steepest = Math.max(...turned.map(({ slope }) => slope))
   const lying = turned.filter(({ slope }) => slope > steepest - SAME_SLOPE)
-  return lying.reduce((a, b) => (b.score > a.score ? b : a))
+  const { at, outline } = lying.reduce((a, b) => (b.score > a.score ? b : a))
+  return { at, outline, lyingAt: lying.map((one) => one.at) }
 }

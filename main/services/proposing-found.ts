@@ -2,15 +2,19 @@ import type { Board } from '../../analysis/board/board.ts'
 import { copyFrame, type Frame } from '../../analysis/clip/frame.ts'
 import { viewFor } from '../../analysis/clip/view.ts'
 import { findPlank, type FoundPlank } from '../../analysis/finding/find-plank.ts'
+import { type RefinedPlank, refinePlank } from '../../analysis/finding/refine-plank.ts'
 import type { MarksProposal } from '../contract/clips.ts'
+import { readStills } from '../media/read-stills.ts'
 import { streamFrames } from '../media/stream-frames.ts'
 import { travelOf } from './clips-marks.ts'
 import type { OpenClip } from './proposing-carried.ts'
 import type { ClipToMark } from './proposing-messages.ts'
-import { misfitOf } from './proposing-misfit.ts'
 
 /** Looked at in this size, longest side in px, which is enough to find edges to a part of a pixel. */
 const LONGEST_PX = 640
+/** Then looked at closely in this one, in so many pictures of the landed plank. */
+const CLOSE_LONGEST_PX = 1920
+const MOST_LANDED = 5
 /** Pictures spread over the clip: so many at least, and so many a s of real time, but not more than can be waited for. */
 const LEAST_PICTURES = 40
 const PICTURES_HZ = 5
@@ -32,14 +36,31 @@ export async function foundProposal(open: OpenClip, wanted: ClipToMark): Promise
   if (later.length === 0) return null
   const found = findPlank(pictures.slice(0, resting), later, board)
   if (found === null || (wanted.travel !== null && travelOf(found.rest) !== wanted.travel)) return null
-  const misfit = misfitOf(board, { clip: wanted.fileName, rest: found.rest, grounded: found.grounded }, open.clip.video)
-  if (misfit === null || misfit.m > MOST_MISFIT_M) return null
+  const refined = await refinedOf(open, board, found)
+  if (refined === null) return null
+  const { entryEnd, exitEnd } = found.rest
+  const mPerPx = board.lengthM / Math.hypot(exitEnd.xPx - entryEnd.xPx, exitEnd.yPx - entryEnd.yPx)
+  const misfit = { px: refined.misfitPx, m: refined.misfitPx * mPerPx }
+  if (misfit.m > MOST_MISFIT_M) return null
   return {
-    marks: { rest: found.rest, grounded: found.grounded, neverLands: false },
+    marks: { rest: refined.rest, grounded: refined.grounded, neverLands: false },
     from: 'found in the picture',
     misfit,
     advice: adviceFor(found, wanted),
   }
+}
+
+/** The same plank looked at closely. */
+async function refinedOf({ clip, ffmpeg }: OpenClip, board: Board, found: FoundPlank): Promise<RefinedPlank | null> {
+  const { video } = clip
+  const step = Math.max(1, found.landedFrames.length / MOST_LANDED)
+  const landed = found.landedFrames.filter((_, k) => Math.floor(k / step) !== Math.floor((k - 1) / step))
+  const wanted = [found.rest.frame, ...landed, found.grounded.frame]
+  const view = viewFor(video, undefined, Math.min(1, CLOSE_LONGEST_PX / Math.max(video.widthPx, video.heightPx)))
+  const stills = await readStills(clip, ffmpeg, wanted, { view })
+  const rest = stills.get(found.rest.frame)
+  const later = [...stills.values()].filter(({ index }) => index !== found.rest.frame)
+  return rest === undefined ? null : refinePlank(board, found, video, rest, later)
 }
 
 function adviceFor({ sawBorders }: FoundPlank, { board }: ClipToMark): string {
