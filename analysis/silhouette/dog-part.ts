@@ -120,7 +120,8 @@ function isAtRim({ cells, columns, rows }: PlacedLook, i: number): boolean {
   const column = i % columns
   const row = Math.floor(i / columns)
   if (column === 0 || row === 0 || column === columns - 1 || row === rows - 1) return true
-  return [i - 1, i + 1, i - columns, i + columns].some((k) => cells[k] === UNSEEN)
+  const isBesideUnseen = cells[i - 1] === UNSEEN || cells[i + 1] === UNSEEN
+  return isBesideUnseen || cells[i - columns] === UNSEEN || cells[i + columns] === UNSEEN
 }
 
 /** Each value with its neighbours, 1 2 1 in both directions. */
@@ -150,19 +151,17 @@ function piecesOf(values: Float32Array, columns: number): Int32Array[] {
   for (let start = 0; start < values.length; start++) {
     if (isTaken[start] !== 0 || values[start]! <= 0) continue
     const piece: number[] = []
-    const take = (i: number) => {
-      if (i < 0 || i >= values.length || isTaken[i] !== 0 || values[i]! <= 0) return
-      isTaken[i] = 1
-      stack.push(i)
-    }
-    take(start)
+    isTaken[start] = 1
+    stack.push(start)
     for (let i = stack.pop(); i !== undefined; i = stack.pop()) {
       piece.push(i)
       const column = i % columns
-      if (column > 0) take(i - 1)
-      if (column < columns - 1) take(i + 1)
-      take(i - columns)
-      take(i + columns)
+      const beside = [column > 0 ? i - 1 : -1, column < columns - 1 ? i + 1 : -1, i - columns, i + columns]
+      for (const next of beside) {
+        if (next < 0 || next >= values.length || isTaken[next] !== 0 || values[next]! <= 0) continue
+        isTaken[next] = 1
+        stack.push(next)
+      }
     }
     pieces.push(Int32Array.from(piece))
   }

@@ -138,18 +138,17 @@ function columnsWithin(
   { fromM, toM }: { readonly fromM: number; readonly toM: number },
 ): { readonly from: number; readonly to: number } {
   // Along and above go one way along a row, so each limit is passed at one place.
-  const [along, above, w] = [p[1]! * yPx + p[2]!, p[4]! * yPx + p[5]!, p[7]! * yPx + p[8]!]
-  const columnAt = (xPx: number) => (xPx - lattice.x0Px) / lattice.stepPx - fromColumn
-  const alongAt = (metres: number) => columnAt((metres * w - along) / (p[0]! - metres * p[6]!))
-  const aboveAt = (metres: number) => columnAt((metres * w - above) / (p[3]! - metres * p[6]!))
-  const ends = [
-    [alongAt(fromM), alongAt(toM)],
-    [aboveAt(BAND_M.from), aboveAt(BAND_M.to)],
+  const w = p[7]! * yPx + p[8]!
+  const along = p[1]! * yPx + p[2]!
+  const above = p[4]! * yPx + p[5]!
+  const limits = [
+    [(fromM * w - along) / (p[0]! - fromM * p[6]!), (toM * w - along) / (p[0]! - toM * p[6]!)],
+    [(BAND_M.from * w - above) / (p[3]! - BAND_M.from * p[6]!), (BAND_M.to * w - above) / (p[3]! - BAND_M.to * p[6]!)],
   ] as const
   let [from, to] = [0, columns]
-  for (const [a, b] of ends) {
-    from = Math.max(from, Math.ceil(Math.min(a, b)))
-    to = Math.min(to, Math.floor(Math.max(a, b)) + 1)
+  for (const [aPx, bPx] of limits) {
+    from = Math.max(from, Math.ceil((Math.min(aPx, bPx) - lattice.x0Px) / lattice.stepPx - fromColumn))
+    to = Math.min(to, Math.floor((Math.max(aPx, bPx) - lattice.x0Px) / lattice.stepPx - fromColumn) + 1)
   }
   return { from, to }
 }

@@ -16,6 +16,14 @@ export interface Lattice {
   readonly stepM: number
   readonly columns: number
   readonly rows: number
+  /** From where to where above the plank it reaches, at any angle, m. */
+  readonly band: Band
+}
+
+/** Heights above the plank's near edge, m. */
+export interface Band {
+  readonly from: number
+  readonly to: number
 }
 
 /** What each point of a lattice shows without plank, dog and people, row by row. */
@@ -54,11 +62,7 @@ export const BEYOND_M = 1
  * @param scale decoded px per full-resolution px: points are not closer than decoded pixels
  * @returns points from the upper left corner of the swept part on
  */
-export function latticeAbout(
-  camera: SeesawCamera,
-  band: { readonly from: number; readonly to: number },
-  scale: number,
-): Lattice {
+export function latticeAbout(camera: SeesawCamera, band: Band, scale: number): Lattice {
   const corners = [camera.restAngleRad, camera.groundedAngleRad].flatMap((angleRad) =>
     [-BEYOND_M, camera.lengthM + BEYOND_M].flatMap((alongM) =>
       [band.from, band.to].map((aboveM) => camera.imageFromPlank({ alongM, aboveM, acrossM: 0 }, angleRad)),
@@ -75,6 +79,7 @@ export function latticeAbout(
     y0Px,
     stepPx,
     stepM,
+    band,
     columns: Math.ceil((Math.max(...xs) - x0Px) / stepPx),
     rows: Math.ceil((Math.max(...ys) - y0Px) / stepPx),
   }
@@ -110,10 +115,12 @@ export function learnSurroundings(camera: SeesawCamera, stills: readonly Still[]
     }
   }
   const got = new Float32Array(3)
+  const isWanted = sweepTest(camera, lattice.band)
   for (let row = 0, i = 0; row < rows; row++) {
     const yPx = y0Px + row * stepPx
     for (let column = 0; column < columns; column++, i++) {
       const xPx = x0Px + column * stepPx
+      if (!isWanted(xPx, yPx)) continue
       for (const one of counts) one.clear()
       look(atRest, xPx, yPx)
       if (counts[0].count < ENOUGH_AT_REST) look(others, xPx, yPx)
@@ -150,8 +157,12 @@ function addTexture({ lattice: { columns, rows }, y, u, v, precisionY, precision
 /** The largest difference from one of four neighbours that are known. */
 function steepest(plane: Float32Array, i: number, columns: number): number {
   const here = plane[i]!
-  const off = (there: number) => (Number.isNaN(there) ? 0 : Math.abs(there - here))
-  return Math.max(off(plane[i - 1]!), off(plane[i + 1]!), off(plane[i - columns]!), off(plane[i + columns]!))
+  const across = Math.max(apart(plane[i - 1]!, here), apart(plane[i + 1]!, here))
+  return Math.max(across, apart(plane[i - columns]!, here), apart(plane[i + columns]!, here))
+}
+
+function apart(there: number, here: number): number {
+  return Number.isNaN(there) ? 0 : Math.abs(there - here)
 }
 
 /** So many of a list, evenly spread. */
@@ -159,6 +170,23 @@ function some<T>(list: readonly T[], most: number): T[] {
   const step = Math.max(1, list.length / most)
   return list.filter((_, k) => Math.floor(k / step) !== Math.floor((k - 1) / step))
 }
+
+/** Whether a point of the reference frame is in the band at some board angle. */
+function sweepTest(camera: SeesawCamera, band: Band): (xPx: number, yPx: number) => boolean {
+  const { restAngleRad, groundedAngleRad } = camera
+  // The band is higher than the plank's ends move in half a swing, so three angles leave no gap.
+  const maps = [restAngleRad, (restAngleRad + groundedAngleRad) / 2, groundedAngleRad].map((angleRad) =>
+    invertHomography(camera.homographyAt(angleRad, 0)),
+  )
+  return (xPx, yPx) =>
+    maps.some((plankFromImage) => {
+      const [, aboveM] = applyHomography(plankFromImage, xPx, yPx)
+      return aboveM > band.from - AROUND_M && aboveM < band.to + AROUND_M
+    })
+}
+
+/** Neighbours of the band's points are learnt too, m. */
+const AROUND_M = 0.05
 
 /** Whether the plank, or its sweep where its angle is not known, covers a point of the reference frame. */
 function plankTest(camera: SeesawCamera, angleRad: number | null): (xPx: number, yPx: number) => boolean {

@@ -39,6 +39,7 @@ export const lattice: Lattice = {
   stepM: STEP_M,
   columns: Math.ceil((LENGTH_M + 2) / STEP_M),
   rows: Math.ceil((BAND_M.to - BAND_M.from) / STEP_M),
+  band: BAND_M,
 }
 const plankFromImage = Float64Array.of(1 / PX_PER_M, 0, -1, 0, -1 / PX_PER_M, BAND_M.to, 0, 0, 1)
 
