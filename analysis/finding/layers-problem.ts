@@ -69,7 +69,7 @@ export class LayersProblem implements LeastSquaresProblem {
   /** Heights of near face, top face and underside, rows; 0 for one that is not seen. */
   heights(unknowns: ArrayLike<number>): readonly [number, number, number] {
     const { top, under } = this.#faces
-    return [unknowns[1]!, top ? unknowns[3]! : 0, under ? unknowns[top ? 4 : 3]! : 0]
+    return [positive(unknowns[1]!), top ? positive(unknowns[3]!) : 0, under ? positive(unknowns[top ? 4 : 3]!) : 0]
   }
 
   residuals(unknowns: Float64Array, into: Float64Array): void {
@@ -194,4 +194,9 @@ export class LayersProblem implements LeastSquaresProblem {
     }
     return solveLinear(normal, right, n)
   }
+}
+
+/** A height as it is, but never below 0 and smooth: a face cannot be seen from behind. */
+function positive(rows: number): number {
+  return (rows + Math.hypot(rows, 1)) / 2
 }

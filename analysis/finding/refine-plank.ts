@@ -4,7 +4,7 @@ import { calibrate } from '../calibration/calibrate.ts'
 import { marksInRestFrame } from '../calibration/in-one-frame.ts'
 import { refineCalibration } from '../calibration/refine-calibration.ts'
 import type { Calibration, PictureSize, SeesawCamera } from '../calibration/seesaw-camera.ts'
-import type { FrameSightings } from '../calibration/sightings.ts'
+import type { FrameSightings, Sighting } from '../calibration/sightings.ts'
 import { mapImage } from '../camera/camera-motion.ts'
 import type { Frame } from '../clip/frame.ts'
 import type { ImagePx } from '../geometry/points.ts'
@@ -47,8 +47,10 @@ const ROUNDS_SD_PX = [1, 0.5, 0.15, 0.15]
 const CHOOSING_ROUND = 1
 /** A landed picture in which the board has turned less than this short of the furthest lies as well, rad. */
 const AS_FAR_RAD = 0.002
-/** A point that is known no better is not offered, 1 sd as a share of the plank's length. */
-const MOST_SD = 0.0022
+/** What was seen of a point may lie so far from the fitted seesaw, px of the picture that was looked at. */
+const MOST_OFF_PX = 1.2
+/** The edge is seen beside a point when it is seen so near, share of the length. */
+const NEAR = 0.3
 const STILL = Float64Array.of(1, 0, 0, 0, 1, 0, 0, 0, 1)
 
 /**
@@ -82,7 +84,7 @@ export function refinePlank(
   const inRest = marksInRestFrame({ clip: '', rest: found.rest, grounded: found.grounded }, lying.frameFromReference)
   let calibration = roughly(board, inRest, picture, FOLLOWED_SD_PX)
   if (calibration === null) return null
-  let seen: readonly FrameSightings[] = []
+  let seen: { readonly rest: PlankSight; readonly grounded: PlankSight } | null = null
   for (const [round, sdPx] of ROUNDS_SD_PX.entries()) {
     const { best } = calibration
     const resting = sightPlank(calibration, board.contactM, 'rest', restPicture, landedPictures)
@@ -95,13 +97,17 @@ export function refinePlank(
     lying = chosen.picture
     const start: Calibration | null = roughly(board, marksOf(board, best, rest.index, lying), picture, FOLLOWED_SD_PX)
     if (start === null) return null
-    seen = [
-      believed(resting, 'rest', best.restAngleRad, sdPx),
-      believed(chosen.sight, 'grounded', best.groundedAngleRad, sdPx),
-    ]
-    calibration = refineCalibration(start, seen, { familyOffsetSdPx: OFFSET_SD_PX, frameShiftSdPx: FOLLOWED_SD_PX })
+    seen = { rest: resting, grounded: chosen.sight }
+    calibration = refineCalibration(
+      start,
+      [
+        believed(resting, 'rest', best.restAngleRad, sdPx),
+        believed(chosen.sight, 'grounded', best.groundedAngleRad, sdPx),
+      ],
+      { familyOffsetSdPx: OFFSET_SD_PX, frameShiftSdPx: FOLLOWED_SD_PX },
+    )
   }
-  return offered(board, calibration, rest.index, lying, misfitOf(calibration.best, seen))
+  return seen === null ? null : offered(board, calibration.best, rest, lying, seen)
 }
 
 function roughly(board: Board, marks: Marks, picture: PictureSize, groundedShiftSdPx?: number): Calibration | null {
@@ -111,16 +117,17 @@ function roughly(board: Board, marks: Marks, picture: PictureSize, groundedShift
 }
 
 function believed(
-  { sightings }: PlankSight,
+  sight: PlankSight,
   board: 'rest' | 'grounded',
   roughAngleRad: number,
   leastSdPx: number,
 ): FrameSightings {
-  return {
-    board,
-    roughAngleRad,
-    sightings: sightings.map((sighting) => ({ ...sighting, sdPx: Math.max(leastSdPx, sighting.sdPx) })),
-  }
+  const sightings = all(sight).map((one) => ({ ...one, sdPx: Math.max(leastSdPx, one.sdPx) }))
+  return { board, roughAngleRad, sightings }
+}
+
+function all({ nearTop, otherEdges, places }: PlankSight): Sighting[] {
+  return [...nearTop, ...otherEdges, ...places]
 }
 
 /** Of several pictures the one in which the exit end lies lowest; of those alike the one in which most is seen. */
@@ -133,20 +140,39 @@ function furthest(looks: readonly { picture: TurnedPicture; sight: PlankSight }[
   const most = Math.max(...turned.map(({ turnRad }) => turnRad))
   return turned
     .filter(({ turnRad }) => turnRad > most - AS_FAR_RAD)
-    .reduce((a, b) => (b.sight.sightings.length > a.sight.sightings.length ? b : a))
+    .reduce((a, b) => (all(b.sight).length > all(a.sight).length ? b : a))
 }
 
 /** How much further the board has turned than was thought, rad; null when too little of its edge was seen. */
-function turnOf({ nearTop }: PlankSight, { lengthM }: SeesawCamera): number | null {
-  const left = nearTop.filter(({ alongM }) => alongM < 0.4 * lengthM)
-  const right = nearTop.filter(({ alongM }) => alongM > 0.6 * lengthM)
-  if (left.length < 2 || right.length < 2) return null
-  const middle = (of: typeof left) => ({
-    alongM: median(of.map(({ alongM }) => alongM)),
-    offM: median(of.map(({ offM }) => offM)),
+function turnOf({ nearTop }: PlankSight, camera: SeesawCamera): number | null {
+  const { lengthM } = camera
+  const placed = nearTop.map((sighting) => {
+    const downPx = offOf(sighting, camera, camera.groundedAngleRad) * Math.sign(sighting.normal?.y ?? 0)
+    return { alongM: sighting.alongM, downM: (downPx * lengthM) / lengthPxOf(camera, 'grounded') }
   })
+  const middle = (of: typeof placed) => ({
+    alongM: median(of.map(({ alongM }) => alongM)),
+    downM: median(of.map(({ downM }) => downM)),
+  })
+  const [left, right] = [placed.filter((p) => p.alongM < 0.4 * lengthM), placed.filter((p) => p.alongM > 0.6 * lengthM)]
+  if (left.length < 2 || right.length < 2) return null
   const [a, b] = [middle(left), middle(right)]
-  return (a.offM - b.offM) / (b.alongM - a.alongM)
+  return (b.downM - a.downM) / (b.alongM - a.alongM)
+}
+
+/** How far a sighting lies from where the camera has it, px in the direction in which it was measured. */
+function offOf(sighting: Sighting, camera: SeesawCamera, angleRad: number): number {
+  const { alongM, edge, acrossM = 0, image, normal = { x: 0, y: 0 } } = sighting
+  const aboveM = edge === 'upper' ? 0 : -camera.thicknessM
+  const { xPx, yPx } = camera.imageFromPlank({ alongM, aboveM, acrossM }, angleRad)
+  return (image.xPx - xPx) * normal.x + (image.yPx - yPx) * normal.y
+}
+
+function lengthPxOf(camera: SeesawCamera, when: 'rest' | 'grounded'): number {
+  const [entry, exit] = [0, camera.lengthM].map((alongM) =>
+    camera.imageFromPlank({ alongM, aboveM: 0, acrossM: 0 }, angleOf(camera, when)),
+  ) as [ImagePx, ImagePx]
+  return Math.hypot(exit.xPx - entry.xPx, exit.yPx - entry.yPx)
 }
 
 function marksOf(board: Board, camera: SeesawCamera, restFrame: number, lying: TurnedPicture): Marks {
@@ -167,56 +193,55 @@ function marksOf(board: Board, camera: SeesawCamera, restFrame: number, lying: T
   }
 }
 
-function misfitOf(camera: SeesawCamera, frames: readonly FrameSightings[]): number {
-  let squares = 0
-  let count = 0
-  for (const { board, sightings } of frames) {
-    if (board === 'moving') continue
-    for (const { alongM, edge, acrossM = 0, image, normal } of sightings) {
-      const aboveM = edge === 'upper' ? 0 : -camera.thicknessM
-      const { xPx, yPx } = camera.imageFromPlank({ alongM, aboveM, acrossM }, angleOf(camera, board))
-      const [dx, dy] = [image.xPx - xPx, image.yPx - yPx]
-      squares += normal === undefined ? dx * dx + dy * dy : (dx * normal.x + dy * normal.y) ** 2
-      count++
-    }
-  }
-  return count === 0 ? Infinity : Math.sqrt(squares / count)
-}
-
 function offered(
   board: Board,
-  { best, draws }: Calibration,
-  restFrame: number,
+  camera: SeesawCamera,
+  rest: Frame,
   lying: TurnedPicture,
-  misfitPx: number,
+  seen: { readonly rest: PlankSight; readonly grounded: PlankSight },
 ): RefinedPlank {
-  const marks = marksOf(board, best, restFrame, lying)
-  const others = draws.map((draw) => marksOf(board, draw, restFrame, lying))
-  const { entryEnd, exitEnd } = marks.rest
-  const mostPx = MOST_SD * Math.hypot(exitEnd.xPx - entryEnd.xPx, exitEnd.yPx - entryEnd.yPx)
-  const sure = (of: (marks: Marks) => ImagePx): PointFound => {
-    const point = of(marks)
-    const squares = others.map((other) => (of(other).xPx - point.xPx) ** 2 + (of(other).yPx - point.yPx) ** 2)
-    return Math.sqrt(squares.reduce((sum, one) => sum + one, 0) / squares.length) > mostPx ? null : point
-  }
-  const landed = (of: (marks: Marks) => ImagePx): PointFound => {
-    const point = sure(of)
-    return point === null ? null : mapImage(lying.frameFromReference, point)
+  const { lengthM, contactM } = board
+  const mostPx = MOST_OFF_PX / rest.view.scale
+  const offs = (['rest', 'grounded'] as const).flatMap((when) =>
+    all(seen[when]).map((one) => offOf(one, camera, angleOf(camera, when))),
+  )
+  const point = (alongM: number, when: 'rest' | 'grounded'): PointFound => {
+    const isNear = (one: Sighting) => Math.abs(offOf(one, camera, angleOf(camera, when))) <= mostPx
+    if (!isSure(alongM, lengthM, seen[when], isNear)) return null
+    const at = camera.imageFromPlank({ alongM, aboveM: 0, acrossM: 0 }, angleOf(camera, when))
+    return when === 'rest' ? at : mapImage(lying.frameFromReference, at)
   }
   return {
     rest: {
-      frame: restFrame,
-      entryEnd: sure(({ rest }) => rest.entryEnd),
-      exitEnd: sure(({ rest }) => rest.exitEnd),
-      pivot: sure(({ rest }) => rest.pivot),
-      upContactEdge: sure(({ rest }) => rest.upContactEdge),
-      downContactEdge: sure(({ rest }) => rest.downContactEdge),
+      frame: rest.index,
+      entryEnd: point(0, 'rest'),
+      exitEnd: point(lengthM, 'rest'),
+      pivot: point(lengthM / 2, 'rest'),
+      upContactEdge: point(contactM, 'rest'),
+      downContactEdge: point(lengthM - contactM, 'rest'),
     },
     grounded: {
       frame: lying.frame.index,
-      entryEnd: landed(({ grounded }) => grounded!.entryEnd),
-      exitEnd: landed(({ grounded }) => grounded!.exitEnd),
+      entryEnd: point(0, 'grounded'),
+      exitEnd: point(lengthM, 'grounded'),
     },
-    misfitPx,
+    misfitPx: Math.sqrt(offs.reduce((sum, off) => sum + off * off, 0) / Math.max(1, offs.length)),
   }
+}
+
+/**
+ * Whether a point is known as well as the rest of the plank: the near top edge was seen beside it, and its own place
+ * along the plank, or, where that is hidden or has no colour of its own, two others; all of them where the seesaw
+ * fitted to everything has them.
+ */
+function isSure(
+  alongM: number,
+  lengthM: number,
+  { nearTop, places }: PlankSight,
+  isNear: (one: Sighting) => boolean,
+): boolean {
+  const beside = nearTop.filter((one) => Math.abs(one.alongM - alongM) < NEAR * lengthM)
+  if (beside.filter(isNear).length < Math.max(2, beside.length / 2)) return false
+  const own = places.find((one) => one.alongM === alongM)
+  return own === undefined ? places.filter(isNear).length >= 2 : isNear(own)
 }

@@ -5,20 +5,13 @@ import { type EdgeAcross, type ExpectedLayers, seeLayers } from './layers-across
 import { plankStrip, type TurnedPicture } from './plank-strip.ts'
 import { seeBorder, seeEnd, type StepAlong } from './steps-along.ts'
 
-/** A seen place along the plank, and where the camera expected it, both m. */
-export interface PlaceSeen extends StepAlong {
-  readonly expectedM: number
-}
-
-/** All that was seen of the plank in one picture. */
+/** What was seen of the plank in one picture, in image px of the reference picture. */
 export interface PlankSight {
-  readonly sightings: readonly Sighting[]
-  /** Height of the near top edge over where it was expected, m, at the middles of the stretches in which it was seen. */
-  readonly nearTop: readonly { readonly alongM: number; readonly offM: number }[]
-  readonly entryEnd: PlaceSeen | null
-  readonly exitEnd: PlaceSeen | null
-  readonly upContactEdge: PlaceSeen | null
-  readonly downContactEdge: PlaceSeen | null
+  /** The near top edge, one sighting a stretch. */
+  readonly nearTop: readonly Sighting[]
+  readonly otherEdges: readonly Sighting[]
+  /** Ends and zone borders. */
+  readonly places: readonly Sighting[]
 }
 
 /** The plank is looked at in stretches of about this length, m, each of one colour. */
@@ -42,7 +35,7 @@ const LEAST_REACH_PX = 3
  * @param when which of both resting places the picture shows
  * @param picture with the plank; `behind` are pictures with the plank in its other place
  * @param behind see `picture`
- * @returns sightings in image px of the reference picture, and the same along the plank
+ * @returns what was seen; a feature that does not stand out is missing
  */
 export function sightPlank(
   calibration: Calibration,
@@ -54,48 +47,39 @@ export function sightPlank(
   const { best } = calibration
   const angleRad = angleOf(best, when)
   const strip = plankStrip(best, angleRad, picture, behind)
-  const sightings: Sighting[] = []
-  const nearTop: { alongM: number; offM: number }[] = []
+  const nearTop: Sighting[] = []
+  const otherEdges: Sighting[] = []
   const { lengthM } = best
   const pxM = strip.columnM
   const reachOf = (sdM: number) => Math.min(MOST_REACH * lengthM, Math.max(LEAST_REACH_PX * pxM, REACH_SD * sdM))
-  const across = (alongM: number, edge: EdgeAcross | null, side: Sighting['edge'], acrossM: number) => {
-    if (edge !== null) sightings.push(sighting(best, angleRad, { alongM, ...edge, side, acrossM, pxM }))
-  }
+  const edge = (alongM: number, seen: EdgeAcross | null, side: Sighting['edge'], acrossM: number): Sighting[] =>
+    seen === null ? [] : [edgeSighting(best, angleRad, { alongM, ...seen, side, acrossM, pxM })]
   for (const [fromM, toM] of stretches(lengthM, contactM)) {
     const alongM = (fromM + toM) / 2
     const expected = expectedLayers(calibration, when, alongM, reachOf)
     const seen = seeLayers(strip, [fromM, toM], expected)
     if (seen === null) continue
-    across(alongM, seen.nearTop, 'upper', 0)
-    across(alongM, seen.farTop, 'upper', best.widthM)
-    if (Math.abs(alongM - lengthM / 2) > STAND_M) across(alongM, seen.nearLow, 'lower', 0)
-    if (seen.nearTop !== null) nearTop.push({ alongM, offM: seen.nearTop.aboveM })
+    nearTop.push(...edge(alongM, seen.nearTop, 'upper', 0))
+    otherEdges.push(...edge(alongM, seen.farTop, 'upper', best.widthM))
+    const isAtStand = Math.abs(alongM - lengthM / 2) < STAND_M
+    if (!isAtStand) otherEdges.push(...edge(alongM, seen.nearLow, 'lower', 0))
   }
   const face = { fromM: -0.75 * best.thicknessM, toM: -0.25 * best.thicknessM }
-  const along = (placeM: number, look: (reachM: number, expectedM: number) => StepAlong | null, acrossM = 0) => {
-    const middle = { alongM: placeM, aboveM: -best.thicknessM / 2, acrossM }
+  const place = (alongM: number, acrossM: number, look: (expectedM: number, reachM: number) => StepAlong | null) => {
+    const middle = { alongM, aboveM: -best.thicknessM / 2, acrossM }
     const expectedM = best.plankFromImage(best.imageFromPlank(middle, angleRad), angleRad, 0).alongM
-    const seen = look(reachOf(spreadAlong(calibration, when, placeM)), expectedM)
-    if (seen === null) return null
-    sightings.push(alongSighting(best, angleRad, placeM, seen, expectedM, acrossM, pxM))
-    return { ...seen, expectedM }
+    const seen = look(expectedM, reachOf(spreadAlong(calibration, when, alongM)))
+    return seen === null ? [] : [placeSighting(best, angleRad, { alongM, acrossM, expectedM, pxM, seen })]
   }
-  const endAt = (placeM: number, outwards: 1 | -1) => {
-    const far = { alongM: placeM, aboveM: -best.thicknessM / 2, acrossM: best.widthM }
-    const beyondM = outwards * (best.plankFromImage(best.imageFromPlank(far, angleRad), angleRad, 0).alongM - placeM)
+  const end = (alongM: number, outwards: 1 | -1) => {
+    const far = { alongM, aboveM: -best.thicknessM / 2, acrossM: best.widthM }
+    const beyondM = outwards * (best.plankFromImage(best.imageFromPlank(far, angleRad), angleRad, 0).alongM - alongM)
     const acrossM = beyondM > SEEN_END_M ? best.widthM : 0
-    return along(placeM, (reachM, expectedM) => seeEnd(strip, expectedM, reachM, face, outwards), acrossM)
+    return place(alongM, acrossM, (expectedM, reachM) => seeEnd(strip, expectedM, reachM, face, outwards))
   }
-  const borderAt = (placeM: number) => along(placeM, (reachM, expectedM) => seeBorder(strip, expectedM, reachM, face))
-  return {
-    sightings,
-    nearTop,
-    entryEnd: endAt(0, -1),
-    exitEnd: endAt(lengthM, 1),
-    upContactEdge: borderAt(contactM),
-    downContactEdge: borderAt(lengthM - contactM),
-  }
+  const border = (alongM: number) => place(alongM, 0, (expectedM, reachM) => seeBorder(strip, expectedM, reachM, face))
+  const places = [...end(0, -1), ...border(contactM), ...border(lengthM - contactM), ...end(lengthM, 1)]
+  return { nearTop, otherEdges, places }
 }
 
 /**
@@ -163,7 +147,7 @@ function sdAbout(middle: number, values: readonly number[]): number {
   return Math.sqrt(values.reduce((sum, value) => sum + (value - middle) ** 2, 0) / values.length)
 }
 
-function sighting(
+function edgeSighting(
   camera: SeesawCamera,
   angleRad: number,
   seen: EdgeAcross & { alongM: number; side: Sighting['edge']; acrossM: number; pxM: number },
@@ -185,29 +169,25 @@ function sighting(
 }
 
 /** A place along the plank counts only in that direction. */
-function alongSighting(
+function placeSighting(
   camera: SeesawCamera,
   angleRad: number,
-  placeM: number,
-  seen: StepAlong,
-  expectedM: number,
-  acrossM: number,
-  pxM: number,
+  found: { alongM: number; acrossM: number; expectedM: number; pxM: number; seen: StepAlong },
 ): Sighting {
+  const { alongM, acrossM, expectedM, pxM, seen } = found
   // Seen half-way down the near face; handed over as if at the top edge, the same distance off.
-  const at = camera.imageFromPlank({ alongM: placeM, aboveM: 0, acrossM }, angleRad)
-  const off = (alongM: number) =>
-    camera.imageFromPlank({ alongM, aboveM: -camera.thicknessM / 2, acrossM: 0 }, angleRad)
-  const [here, there] = [off(expectedM), off(seen.alongM)]
-  const beside = off(expectedM + 0.01)
-  const [dx, dy] = [beside.xPx - here.xPx, beside.yPx - here.yPx]
+  const at = camera.imageFromPlank({ alongM, aboveM: 0, acrossM }, angleRad)
+  const halfDown = (m: number) =>
+    camera.imageFromPlank({ alongM: m, aboveM: -camera.thicknessM / 2, acrossM: 0 }, angleRad)
+  const [expected, there, beside] = [halfDown(expectedM), halfDown(seen.alongM), halfDown(expectedM + 0.01)]
+  const [dx, dy] = [beside.xPx - expected.xPx, beside.yPx - expected.yPx]
   const length = Math.hypot(dx, dy)
   return {
-    family: `place ${placeM.toFixed(3)}`,
-    alongM: placeM,
+    family: `place ${alongM.toFixed(3)}`,
+    alongM,
     edge: 'upper',
     acrossM,
-    image: { xPx: at.xPx + there.xPx - here.xPx, yPx: at.yPx + there.yPx - here.yPx },
+    image: { xPx: at.xPx + there.xPx - expected.xPx, yPx: at.yPx + there.yPx - expected.yPx },
     normal: { x: dx / length, y: dy / length },
     sdPx: seen.sdM / pxM,
   }
