@@ -145,6 +145,10 @@ export interface CameraSpec {
   readonly yawDeg: number
   readonly heightM: number
   readonly lookAt: Vec3
+  /** Turned clockwise about its own axis, deg; level when absent. */
+  readonly rollDeg?: number
+  /** Camera and aim moved along the board's direction, m: for a board that is put elsewhere before a tripod that stays. */
+  readonly alongM?: number
   /** 36 mm along the long side. */
   readonly focalMmEquivalent: number
   readonly distortionK: number
@@ -171,6 +175,8 @@ export interface FieldSpec {
   readonly sunHeightDeg: number
   readonly bystanders: number
   readonly backdrop: 'hedge' | 'trees' | 'hall'
+  /** Everything but the seesaw moved along the board's direction, m. */
+  readonly alongM?: number
   /** How fast the clouds go, in cells of their pattern a second. */
   readonly cloudDrift: number
 }

@@ -21,7 +21,8 @@ export class Camera {
     this.spec = spec
     this.focalPx = (spec.focalMmEquivalent / 36) * Math.max(spec.widthPx, spec.heightPx)
     const yaw = (spec.yawDeg * Math.PI) / 180
-    this.basePosition = [spec.distanceM * Math.sin(yaw), spec.heightM, spec.side * spec.distanceM * Math.cos(yaw)]
+    const alongM = (spec.alongM ?? 0) + spec.distanceM * Math.sin(yaw)
+    this.basePosition = [alongM, spec.heightM, spec.side * spec.distanceM * Math.cos(yaw)]
     // Hands: slow drift and a tremor of a few hertz, for the two angles, roll and three places.
     this.shakes = [0, 1, 2, 3, 4, 5].map(() => {
       const slow = wander(random, 0.25, 1.2)
@@ -40,14 +41,15 @@ export class Camera {
     const shake = (i: number): number => this.shakes[i]!(timeS) * spec.shakePx
     const hand: Vec3 = [0.0011 * shake(3), 0.0008 * shake(4), 0.0008 * shake(5)]
     const position = add(this.basePosition, hand)
-    const target = add(spec.lookAt, [spec.follow * Math.max(-2.5, Math.min(2.5, subjectX)), 0, 0])
+    const followedM = spec.follow * Math.max(-2.5, Math.min(2.5, subjectX))
+    const target = add(spec.lookAt, [(spec.alongM ?? 0) + followedM, 0, 0])
     const forward0 = unit(subtract(target, position))
     const right0 = unit(cross(forward0, [0, 1, 0]))
     const up0 = cross(right0, forward0)
     const forward = unit(
       add(forward0, add(scale(right0, shake(0) / this.focalPx), scale(up0, shake(1) / this.focalPx))),
     )
-    const roll = (0.4 * shake(2)) / this.focalPx
+    const roll = ((spec.rollDeg ?? 0) * Math.PI) / 180 + (0.4 * shake(2)) / this.focalPx
     const level = unit(cross(forward, [0, 1, 0]))
     const up = cross(level, forward)
     const right = add(scale(level, Math.cos(roll)), scale(up, Math.sin(roll)))

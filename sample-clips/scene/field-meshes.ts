@@ -10,6 +10,7 @@ export function fieldMeshes(field: FieldSpec, board: BoardSpec, cameraSide: 1 | 
   const solid = new Mesh({ sizeM: 0.12, strength: 0.08, stretch: 3 })
   const leaves = new Mesh({ sizeM: 0.05, strength: 0.1, stretch: 1 }, true)
   const at = (x: number, y: number, farM: number): Vec3 => [x, y, -cameraSide * farM]
+  const { alongM = 0 } = field
   const scene: Scene = { solid, leaves, at, random }
   if (field.backdrop === 'hall') hall(scene)
   else {
@@ -29,6 +30,7 @@ export function fieldMeshes(field: FieldSpec, board: BoardSpec, cameraSide: 1 | 
   tunnel(scene, random.between(-2.4, 1.2), random.between(4.6, 6.5), random.pick(PAINTS))
   for (let i = 0; i < 5; i++) cone(scene, random.between(-5, 5), random.between(2, 8))
   if (random.chance(0.6)) bench(scene, random.between(-3, 3), 8.6)
+  for (const { positions } of [solid, leaves]) for (let i = 0; i < positions.length; i += 3) positions[i]! += alongM
   return [solid, leaves, standMesh(board)]
 }
 

@@ -12,9 +12,11 @@ export class Ground {
   private readonly broad: Float32Array
   private readonly colour: Colour
   private readonly second: Colour
+  private readonly alongM: number
 
   constructor(field: FieldSpec, light: Light, random: Random) {
     const shine = light.shine([0, 1, 0], false)
+    this.alongM = field.alongM ?? 0
     const base: Record<FieldSpec['ground'], readonly [Colour, Colour]> = {
       grass: [
         [0.105, 0.185, 0.045],
@@ -37,8 +39,9 @@ export class Ground {
     this.broad = noiseTile(random, 128, 6, 4, 0.6)
   }
 
-  /** Writes the linear colour of the ground at (x, z), seen with a pixel that covers `footprintM`. */
-  paint(x: number, z: number, footprintM: number, into: Float32Array, at: number): void {
+  /** Writes the linear colour of the ground at (worldX, z), seen with a pixel that covers `footprintM`. */
+  paint(worldX: number, z: number, footprintM: number, into: Float32Array, at: number): void {
+    const x = worldX - this.alongM
     const level = Math.min(this.levels.length - 1, Math.max(0, Math.round(Math.log2((footprintM * SIZE) / TILE_M))))
     const size = SIZE >> level
     const perM = size / TILE_M

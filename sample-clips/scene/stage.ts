@@ -22,7 +22,7 @@ export class Stage {
     this.standing = fieldMeshes(scenario.field, scenario.board, scenario.camera.side, random)
     this.bystanders = Array.from({ length: scenario.field.bystanders }, () => ({
       person: somebody(random),
-      x: random.between(-6, 6),
+      x: random.between(-6, 6) + (scenario.field.alongM ?? 0),
       farM: random.between(7.6, 9),
       phase: random.between(0, 6),
       heading: random.pick([-1, 1]),
