@@ -1,7 +1,7 @@
 import type { GroundedMarks, RestMarks } from '../board/marks.ts'
 import type { PictureSize, SeesawCamera } from '../calibration/seesaw-camera.ts'
 import { type CameraMotion, mapImage } from '../camera/camera-motion.ts'
-import { cutPatch, findPatch } from '../camera/patch.ts'
+import { cutPatch, findPatch, searchPatch } from '../camera/patch.ts'
 import { multiply3 } from '../camera/rotation.ts'
 import type { Frame, View } from '../clip/frame.ts'
 import { columnOf, rowOf } from '../clip/sampling.ts'
@@ -17,8 +17,23 @@ export interface CarriedMarks {
   readonly motion: CameraMotion
   /** How alike both pictures look around the marks, the least but one of all: 1 the same. */
   readonly likeness: number
+  /** How far the seesaw itself was moved in the picture beyond what the camera was, full-resolution px. */
+  readonly movedPx: number
+  /** Root mean square distance of what is seen around the marks from where they were carried to, full-resolution px. */
+  readonly misfitPx: number
 }
 
+/** Grounded marks carried over, and the frames that look as if the plank lay there, the likeliest first. */
+export interface CarriedGrounded {
+  readonly grounded: GroundedMarks
+  readonly frames: readonly number[]
+}
+
+/** A seesaw that was moved further than this between the rides is marked anew, in plank lengths. */
+const MOST_MOVED = 0.06
+/** Places that were moved with the seesaw agree this well, decoded px. */
+const AGREED_PX = 3
+const LEAST_MOVED_PLACES = 3
 /** Half side of the square that is compared around a mark, in plank lengths. */
 const SQUARE = 0.03
 /** One place may be hidden by a dog or a leg; the others must look the same. */
@@ -64,25 +79,30 @@ export function carryMarks(
  * @param marked see `marks`
  * @param motion of the camera, from image px of `marked` to image px of the other clip
  * @param frames of the other clip, any order
- * @returns the carried marks with the index of the frame that looks most alike; null where none does
+ * @returns the carried marks in the frame that looks most alike; null where none does
  */
 export function carryGrounded(
   marks: GroundedMarks,
   marked: Frame,
   motion: Float64Array,
   frames: readonly Frame[],
-): GroundedMarks | null {
+): CarriedGrounded | null {
   const { entryEnd, exitEnd } = marks
   const halfPx = SQUARE * Math.hypot(exitEnd.xPx - entryEnd.xPx, exitEnd.yPx - entryEnd.yPx)
-  let best: { frame: Frame; like: number } | null = null
-  for (const frame of frames) {
-    // The dog may stand on one end, not on both: the landed end and the raised one are judged together.
-    const all = [entryEnd, exitEnd].map((at) => likeness(marked, at, frame, motion, halfPx) ?? 0)
-    const like = Math.min(...all)
-    if (best === null || like > best.like) best = { frame, like }
+  const alike = frames
+    .map(({ index }, k) => {
+      // The dog may stand on one end, not on both: the landed end and the raised one are judged together.
+      const likes = [entryEnd, exitEnd].map((at) => likeness(marked, at, frames[k]!, motion, halfPx) ?? 0)
+      return { index, like: Math.min(...likes) }
+    })
+    .filter(({ like }) => like >= LIKE_ENOUGH)
+    .sort((a, b) => b.like - a.like)
+  const [best] = alike
+  if (best === undefined) return null
+  return {
+    grounded: { frame: best.index, entryEnd: mapImage(motion, entryEnd), exitEnd: mapImage(motion, exitEnd) },
+    frames: alike.map(({ index }) => index),
   }
-  if (best === null || best.like < LIKE_ENOUGH) return null
-  return { frame: best.frame.index, entryEnd: mapImage(motion, entryEnd), exitEnd: mapImage(motion, exitEnd) }
 }
 
 function carriedTo(
@@ -94,7 +114,9 @@ function carriedTo(
 ): CarriedMarks | null {
   const motion = motionTo(frame, marked, camera, picture)
   if (motion === null || motion.agreed < LEAST_AGREED || motion.agreed < AGREED_SHARE * motion.looked) return null
-  const nudged = withSeesawShift(motion, marks, marked, frame)
+  const moved = seesawShift(motion, marks, marked, frame)
+  const shift = Float64Array.of(1, 0, moved.byPx.xPx, 0, 1, moved.byPx.yPx, 0, 0, 1)
+  const nudged = { ...motion, frameFromReference: multiply3(shift, motion.frameFromReference) }
   const { entryEnd, exitEnd, pivot, upContactEdge, downContactEdge } = marks
   const halfPx = SQUARE * Math.hypot(exitEnd.xPx - entryEnd.xPx, exitEnd.yPx - entryEnd.yPx)
   const likes = [entryEnd, exitEnd, pivot, upContactEdge, downContactEdge].map(
@@ -114,28 +136,47 @@ function carriedTo(
     },
     motion: nudged,
     likeness: like,
+    movedPx: Math.hypot(moved.byPx.xPx, moved.byPx.yPx),
+    misfitPx: moved.misfitPx,
   }
 }
 
-/** The motion with the little that the seesaw itself was pushed, or the surroundings could not tell. */
-function withSeesawShift(motion: CameraMotion, marks: RestMarks, marked: Frame, frame: Frame): CameraMotion {
+interface SeesawShift {
+  readonly byPx: ImagePx
+  readonly misfitPx: number
+}
+
+/** How far the seesaw itself was moved, or the surroundings could not tell: what most of its marked places agree on. */
+function seesawShift(motion: CameraMotion, marks: RestMarks, marked: Frame, frame: Frame): SeesawShift {
+  const { entryEnd, exitEnd, upContactEdge, downContactEdge } = marks
+  const reachPx = MOST_MOVED * Math.hypot(exitEnd.xPx - entryEnd.xPx, exitEnd.yPx - entryEnd.yPx)
+  const shifts = [entryEnd, exitEnd, upContactEdge, downContactEdge].flatMap(
+    (at) => placeShift(motion, at, marked, frame, reachPx) ?? [],
+  )
+  const agreedPx = AGREED_PX / frame.view.scale
+  const groups = shifts.map((one) => shifts.filter((other) => apartPx(one, other) < agreedPx))
+  const most = groups.reduce<readonly ImagePx[]>((a, b) => (b.length > a.length ? b : a), [])
+  if (most.length < LEAST_MOVED_PLACES) return { byPx: { xPx: 0, yPx: 0 }, misfitPx: Infinity }
+  const byPx = { xPx: median(most.map(({ xPx }) => xPx)), yPx: median(most.map(({ yPx }) => yPx)) }
+  return { byPx, misfitPx: Math.sqrt(most.reduce((sum, one) => sum + apartPx(one, byPx) ** 2, 0) / most.length) }
+}
+
+/** How far the picture around a mark lies from where the camera's motion puts it; null where it is not found again. */
+function placeShift(motion: CameraMotion, at: ImagePx, marked: Frame, frame: Frame, reachPx: number): ImagePx | null {
+  const patch = cutPatch(marked, Math.round(columnOf(marked.view, at.xPx)), Math.round(rowOf(marked.view, at.yPx)))
+  if (patch === null) return null
   const { view } = frame
-  const dx: number[] = []
-  const dy: number[] = []
-  for (const at of [marks.entryEnd, marks.exitEnd, marks.upContactEdge, marks.downContactEdge]) {
-    const patch = cutPatch(marked, Math.round(columnOf(marked.view, at.xPx)), Math.round(rowOf(marked.view, at.yPx)))
-    if (patch === null) continue
-    const centre = imageOf(marked.view, patch.column, patch.row)
-    const there = mapImage(motion.frameFromReference, centre)
-    const found = findPatch(patch, frame, columnOf(view, there.xPx), rowOf(view, there.yPx))
-    if (found === null) continue
-    const seen = imageOf(view, found.column, found.row)
-    dx.push(seen.xPx - there.xPx)
-    dy.push(seen.yPx - there.yPx)
-  }
-  if (dx.length < 3) return motion
-  const shift = Float64Array.of(1, 0, median(dx), 0, 1, median(dy), 0, 0, 1)
-  return { ...motion, frameFromReference: multiply3(shift, motion.frameFromReference) }
+  const there = mapImage(motion.frameFromReference, imageOf(marked.view, patch.column, patch.row))
+  const [column, row] = [columnOf(view, there.xPx), rowOf(view, there.yPx)]
+  const near = searchPatch(patch, frame, column, row, 2 * Math.ceil((reachPx * view.scale) / 2))
+  const found = near === null ? null : findPatch(patch, frame, near.column, near.row)
+  if (found === null) return null
+  const seen = imageOf(view, found.column, found.row)
+  return { xPx: seen.xPx - there.xPx, yPx: seen.yPx - there.yPx }
+}
+
+function apartPx(a: ImagePx, b: ImagePx): number {
+  return Math.hypot(a.xPx - b.xPx, a.yPx - b.yPx)
 }
 
 function imageOf(view: View, column: number, row: number): ImagePx {

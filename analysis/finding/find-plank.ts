@@ -15,8 +15,6 @@ export interface FoundPlank {
   readonly grounded: GroundedMarks
   /** Frames in which the plank seems to lie landed, display order. */
   readonly landedFrames: readonly number[]
-  /** True where the colours of both zones were seen; else their borders are only computed. */
-  readonly sawBorders: boolean
 }
 
 /**
@@ -60,7 +58,6 @@ export function findPlank(before: readonly Frame[], later: readonly Frame[], boa
       exitEnd: pointAt(landedEdge, exitOf(landedEdge)),
     },
     landedFrames: landed.lyingAt.map((at) => later[at]!.index),
-    sawBorders: columns.sawBorders,
   }
 }
 
@@ -105,13 +102,11 @@ function columnsOf(resting: ScenePicture, rest: Edge, landed: Edge, board: Board
   const face = { slope: rest.line.slope, atZero: rest.line.atZero + halfThickness }
   const up = findZoneBorder(resting, face, columnAt(zone, roughBend), length)
   const down = findZoneBorder(resting, face, columnAt(1 - zone, roughBend), length)
-  const sawBorders = up !== null && down !== null
-  const bend = sawBorders ? Math.sqrt(bendOf(zone, up) * bendOf(1 - zone, down)) : roughBend
+  const bend = up !== null && down !== null ? Math.sqrt(bendOf(zone, up) * bendOf(1 - zone, down)) : roughBend
   return {
     pivot: columnAt(0.5, bend),
     up: up ?? columnAt(zone, bend),
     down: down ?? columnAt(1 - zone, bend),
-    sawBorders,
   }
 }
 

@@ -1,9 +1,12 @@
+import type { FoundPlank } from '../../analysis/finding/find-plank.ts'
 import type { MarksProposal } from '../contract/clips.ts'
 import { chooseFfmpeg } from '../engines/ffmpeg-choice.ts'
 import { probeClip } from '../media/probe-clip.ts'
-import { carriedProposal, type OpenClip, restFrames } from './proposing-carried.ts'
-import { foundProposal } from './proposing-found.ts'
+import { marksOf } from './clips-marks.ts'
+import { carriedProposal, restFrames } from './proposing-carried.ts'
+import { foundProposal, roughlyFound } from './proposing-found.ts'
 import type { FromProposing, ToProposing } from './proposing-messages.ts'
+import type { OpenClip } from './proposing-refined.ts'
 import { openWorkerPort } from './worker-port.ts'
 
 /** The program of the proposing process: it looks at one clip, answers once, and is then ended. */
@@ -24,18 +27,24 @@ async function answer(told: ToProposing): Promise<void> {
   port.post(reply)
 }
 
-/** Marks carried over come first: the eye of a person was on them. */
+/** Marks carried over come first: the eye of a person was on them. Where all are there, no others are looked for. */
 async function propose({ clip, known }: ToProposing): Promise<readonly MarksProposal[]> {
   const open = await opened(clip.path)
-  const carried = await firstCarried(open, { clip, known })
-  const found = await foundProposal(open, clip)
-  return [carried, found].filter((one) => one !== null)
+  const found = await roughlyFound(open, clip)
+  const carried = await firstCarried(open, { clip, known }, found)
+  const isWhole = carried !== null && marksOf(carried.marks, { fileName: clip.fileName, travel: null }).ok
+  const other = isWhole || found === null ? null : await foundProposal(open, clip, found)
+  return [carried, other].filter((one) => one !== null)
 }
 
-async function firstCarried(open: OpenClip, { clip, known }: ToProposing): Promise<MarksProposal | null> {
+async function firstCarried(
+  open: OpenClip,
+  { clip, known }: ToProposing,
+  found: FoundPlank | null,
+): Promise<MarksProposal | null> {
   const resting = known.length === 0 ? [] : await restFrames(open, clip)
   for (const one of known) {
-    const carried = await carriedProposal(open, clip, one, await opened(one.path), resting)
+    const carried = await carriedProposal(open, clip, one, await opened(one.path), resting, found)
     if (carried !== null) return carried
   }
   return null
