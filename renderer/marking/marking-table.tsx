@@ -149,6 +149,11 @@ export function MarkingTable({ clip, board }: MarkingTableProps) {
       </div>
       <div className="marking-side">
         <MomentTabs moment={moment} marks={marks} onChange={turnTo} />
+        <Proposals
+          clipId={card.id}
+          hasMarks={marks.rest?.entryEnd != null}
+          onUse={(proposed) => change(() => proposed)}
+        />
         {moment === 'grounded' ? (
           <Tick
             isSelected={marks.neverLands}
@@ -190,11 +195,6 @@ export function MarkingTable({ clip, board }: MarkingTableProps) {
             }}
           />
         )}
-        <Proposals
-          clipId={card.id}
-          hasMarks={marks.rest?.entryEnd != null}
-          onUse={(proposed) => change(() => proposed)}
-        />
         {saving.state.kind === 'failed' ? <Notice tone="bad">{saving.state.message}</Notice> : null}
         <div className="marking-foot">
           <FitWords fit={fit} lacks={readiness.kind === 'complete' ? null : readiness.lacks} />

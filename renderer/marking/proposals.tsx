@@ -16,7 +16,8 @@ export interface ProposalsProps {
 /** Marks that the program offers: found in the picture, or carried over from another clip of the same place. */
 export function Proposals({ clipId, hasMarks, onUse }: ProposalsProps) {
   const [isWanted, setIsWanted] = useState(!hasMarks)
-  const proposals = useCall('clips.proposeMarks', { clipId }, { enabled: isWanted, staleTime: Infinity })
+  // Looked for anew on each visit: direction or board may have been changed meanwhile.
+  const proposals = useCall('clips.proposeMarks', { clipId }, { enabled: isWanted, staleTime: Infinity, gcTime: 0 })
   const unit = lengthUnit(useSettings().settings.units)
   if (!isWanted) {
     return (
@@ -33,7 +34,11 @@ export function Proposals({ clipId, hasMarks, onUse }: ProposalsProps) {
     )
   }
   if (proposals.data.length === 0) {
-    return hasMarks ? null : <p className="soft small">The program did not find the plank by itself here.</p>
+    return hasMarks ? null : (
+      <p className="soft small">
+        The program did not find the plank by itself here. Does the dog cross the way that the set-up says?
+      </p>
+    )
   }
   return (
     <section className="proposals" aria-label="Proposed marks">
@@ -45,6 +50,7 @@ export function Proposals({ clipId, hasMarks, onUse }: ProposalsProps) {
           </p>
           <p className="soft small">{advice}</p>
           <Button
+            look={hasMarks ? 'plain' : 'primary'}
             onPress={() => {
               onUse(marks)
               setIsWanted(false)
