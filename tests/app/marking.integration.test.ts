@@ -1,29 +1,12 @@
-import { rm } from 'node:fs/promises'
-import { afterEach, expect, test } from 'vitest'
+import { expect, test } from 'vitest'
 import { needs } from '../report/needs.ts'
 import { wrenMarks } from '../renderer/marking/wren.ts'
 import { bringFiles, markByKeys, markByMouse, setUp, tabTo, windowPlace } from './journey.ts'
-import { newLibraryFolder, openWindow, type OpenWindow, sampleClip } from './open-window.ts'
-
-let opened: OpenWindow | null = null
-let folder: string | null = null
-
-afterEach(async () => {
-  await opened?.close()
-  if (folder !== null) await rm(folder, { recursive: true, force: true })
-  opened = null
-  folder = null
-})
-
-async function openFresh(): Promise<OpenWindow> {
-  folder = await newLibraryFolder()
-  opened = await openWindow(folder)
-  return opened
-}
+import { freshWindow, sampleClip } from './open-window.ts'
 
 test('a clip goes from the file chooser to a ride by mouse, and all is there again after a restart', async (context) => {
   needs(context, 'a Chromium on the PATH')
-  const { page } = await openFresh()
+  const { page, again: startAgain } = await freshWindow()
   await bringFiles(page, [sampleClip('wren-hold.mp4')])
   await setUp(page, 'Club aluminium', 'Juniper')
   await markByMouse(page, wrenMarks())
@@ -31,9 +14,7 @@ test('a clip goes from the file chooser to a ride by mouse, and all is there aga
   await page.getByRole('button', { name: 'Measure' }).click()
   await page.waitForURL(/#\/rides\//)
 
-  await opened!.close()
-  opened = await openWindow(folder!)
-  const again = opened.page
+  const { page: again } = await startAgain()
   // The dog left 1.04 s after the landing (the clip's own truth): the line of a list tells it.
   const card = again.getByRole('link', { name: /Juniper/ })
   await card.waitFor()
@@ -46,7 +27,7 @@ test('a clip goes from the file chooser to a ride by mouse, and all is there aga
 
 test('a clip goes from the file chooser to a ride by keys alone', async (context) => {
   needs(context, 'a Chromium on the PATH')
-  const { page } = await openFresh()
+  const { page, problems } = await freshWindow()
   await tabTo(page, /button "Choose a file"/)
   const [chooser] = await Promise.all([page.waitForEvent('filechooser'), page.keyboard.press('Enter')])
   await chooser.setFiles(sampleClip('wren-hold.mp4'))
@@ -67,12 +48,12 @@ test('a clip goes from the file chooser to a ride by keys alone', async (context
   await tabTo(page, /button "Measure"/)
   await page.keyboard.press('Enter')
   await page.waitForURL(/#\/rides\//)
-  expect(opened!.problems()).toEqual([])
+  expect(problems()).toEqual([])
 })
 
 test('a wrong click is shown at once, and is taken back by Ctrl+Z', async (context) => {
   needs(context, 'a Chromium on the PATH')
-  const { page } = await openFresh()
+  const { page } = await freshWindow()
   await bringFiles(page, [sampleClip('wren-hold.mp4')])
   await setUp(page, 'Club aluminium', 'Juniper')
   const marks = wrenMarks()
@@ -92,7 +73,7 @@ test('a wrong click is shown at once, and is taken back by Ctrl+Z', async (conte
 
 test('marks are kept without being told to, half-way too', async (context) => {
   needs(context, 'a Chromium on the PATH')
-  const { page } = await openFresh()
+  const { page } = await freshWindow()
   await bringFiles(page, [sampleClip('wren-hold.mp4')])
   await setUp(page, 'Club aluminium', 'Juniper')
   await tabTo(page, /button "Entry end/)
@@ -110,7 +91,7 @@ test('marks are kept without being told to, half-way too', async (context) => {
 
 test('what is set up or marked just before the window is closed is kept', async (context) => {
   needs(context, 'a Chromium on the PATH')
-  const { page, origin } = await openFresh()
+  const { page, origin } = await freshWindow()
   await bringFiles(page, [sampleClip('wren-hold.mp4')])
   await page.getByText('to the right').click()
   const setUpAt = new URL(page.url()).hash
@@ -132,7 +113,7 @@ test('what is set up or marked just before the window is closed is kept', async 
 
 test('measuring is stopped half-way, and can be begun again', async (context) => {
   needs(context, 'a Chromium on the PATH')
-  const { page } = await openFresh()
+  const { page } = await freshWindow()
   await bringFiles(page, [sampleClip('wren-hold.mp4')])
   await setUp(page, 'Club aluminium', 'Juniper')
   await markByMouse(page, wrenMarks())
@@ -146,12 +127,10 @@ test('measuring is stopped half-way, and can be begun again', async (context) =>
 
 test('proposed marks are offered with their misfit, and taken over only when the handler says so', async (context) => {
   needs(context, 'a Chromium on the PATH')
-  folder = await newLibraryFolder()
   const misfit = { px: 0.7, m: 0.0052 }
-  opened = await openWindow(folder, [
+  const { page } = await freshWindow([
     { marks: wrenMarks(), from: 'found in the picture', misfit, advice: 'Check both ends.' },
   ])
-  const { page } = opened
   await bringFiles(page, [sampleClip('wren-hold.mp4')])
   await setUp(page, 'Club aluminium', 'Juniper')
   await page.getByText('Found in the picture, off by 0.7 px (0.5 cm)').waitFor()
