@@ -1,4 +1,4 @@
-import { columnAt, type PlankStrip } from './plank-strip.ts'
+import { columnAt, likelyGain, type PlankStrip } from './plank-strip.ts'
 
 /** Mean colours of a stretch of the plank, row by row from the lowest; three numbers a row. */
 export interface AcrossProfile {
@@ -15,9 +15,6 @@ export type RowSpan = readonly [number, number]
 /** A column is hidden where so much differs right above the plank from what was behind, grey levels. */
 const HIDDEN = 22
 const LEAST_COLUMNS = 16
-/** What was behind may lie in a new shadow, or in the sun now. */
-const LEAST_GAIN = 0.3
-const MOST_GAIN = 1.25
 
 /**
  * Averages a stretch of a straightened picture along the plank, without the columns in which a dog stands on it.
@@ -84,5 +81,5 @@ function gainIn(seen: Float64Array, behind: Float64Array, [from, to]: RowSpan): 
     product += seen[i]! * behind[i]!
     squares += behind[i]! ** 2
   }
-  return squares > 0 ? Math.min(MOST_GAIN, Math.max(LEAST_GAIN, product / squares)) : 1
+  return likelyGain(product, squares)
 }

@@ -3,11 +3,10 @@ import type { GroundedMarks, RestMarks } from '../board/marks.ts'
 import { likelyBuild } from '../calibration/pose-priors.ts'
 import type { Frame, View } from '../clip/frame.ts'
 import type { ImagePx } from '../geometry/points.ts'
-import { findZoneBorder } from './zone-borders.ts'
 import { findLanded } from './landed-bar.ts'
 import { findCrossingBars } from './crossing-bars.ts'
 import { type Line, type PlankOutlineSeen, seeOutline } from './plank-edges.ts'
-import { difference, medianPicture, type ScenePicture } from './scene-picture.ts'
+import { difference, medianPicture } from './scene-picture.ts'
 
 /** A plank that was found by its own motion, full-resolution image px. */
 export interface FoundPlank {
@@ -19,8 +18,8 @@ export interface FoundPlank {
 
 /**
  * Finds the plank in a clip from a camera that stands still: where it lay at first and where it lies later are two
- * thin bars that cross in their middle. Edges and ends are where the pictures begin to differ, zone borders where the
- * colour changes near the place that the board's lengths give.
+ * thin bars that cross in their middle. Edges and ends are where the pictures begin to differ; the rest follows from the
+ * board's lengths. A few px off.
  *
  * @param before frames of the resting board, colour, one view; best three or more, so that what moves goes
  * @param later frames from then on, the same view, in display order
@@ -37,7 +36,7 @@ export function findPlank(before: readonly Frame[], later: readonly Frame[], boa
   if (restOutline === null || landed === null) return null
   const restEdge = nearTopEdge(restOutline, board)
   const landedEdge = nearTopEdge(landed.outline, board)
-  const columns = columnsOf(resting, restEdge, landedEdge, board)
+  const columns = columnsOf(restEdge, landedEdge, board)
   const { view } = before[0]!
   const exitRight = restEdge.line.slope < 0
   const pointAt = ({ line }: Edge, column: number) => imageOf(view, column, line.atZero + line.slope * column)
@@ -83,31 +82,17 @@ function pivotOn(rest: Edge, landed: Edge, board: Board): number {
   return crossing + likelyBuild(board).axisBelowTopM * rest.line.slope * columnsPerM
 }
 
-/** Columns of pivot and zone borders on the resting plank's edge. */
-function columnsOf(resting: ScenePicture, rest: Edge, landed: Edge, board: Board) {
+/** Columns of pivot and zone borders on the resting plank's edge, by where it turns and by the board's lengths. */
+function columnsOf(rest: Edge, landed: Edge, board: Board) {
   const exitRight = rest.line.slope < 0
   const entry = exitRight ? rest.fromColumn : rest.toColumn
   const exit = exitRight ? rest.toColumn : rest.fromColumn
+  const pivot = pivotOn(rest, landed, board)
   // Perspective keeps the ends, the order and cross ratios: one number, the bend, says where all else on the line lies.
-  const columnAt = (along: number, bend: number) =>
-    entry + ((exit - entry) * (bend * along)) / (1 - along + bend * along)
-  const bendOf = (along: number, column: number) => {
-    const share = (column - entry) / (exit - entry)
-    return (share * (1 - along)) / (along * (1 - share))
-  }
-  const roughBend = bendOf(0.5, pivotOn(rest, landed, board))
+  const bend = (pivot - entry) / (exit - pivot)
+  const columnAt = (along: number) => entry + ((exit - entry) * (bend * along)) / (1 - along + bend * along)
   const zone = board.contactM / board.lengthM
-  const length = rest.toColumn - rest.fromColumn
-  const halfThickness = (0.5 * likelyBuild(board).thicknessM * length) / board.lengthM
-  const face = { slope: rest.line.slope, atZero: rest.line.atZero + halfThickness }
-  const up = findZoneBorder(resting, face, columnAt(zone, roughBend), length)
-  const down = findZoneBorder(resting, face, columnAt(1 - zone, roughBend), length)
-  const bend = up !== null && down !== null ? Math.sqrt(bendOf(zone, up) * bendOf(1 - zone, down)) : roughBend
-  return {
-    pivot: columnAt(0.5, bend),
-    up: up ?? columnAt(zone, bend),
-    down: down ?? columnAt(1 - zone, bend),
-  }
+  return { pivot, up: columnAt(zone), down: columnAt(1 - zone) }
 }
 
 function imageOf(view: View, column: number, row: number): ImagePx {

@@ -34,7 +34,7 @@ const FOLLOWED = 3
 const LEAST_FACE_ROWS = 1.5
 /** Another face must explain so much, as a sum of squares. */
 const FACE_WORTH = 12
-/** Where another choice of faces explains nearly as much and puts the near edge elsewhere, nothing is said. */
+/** Where another choice of faces explains nearly as much, only edges that lie in the same place in both are handed on. */
 const AMBIGUOUS = 15
 const SAME_EDGE_ROWS = 2
 /** An edge that is known no better is not handed on, rows; and none is known better than the other. */
@@ -53,7 +53,7 @@ const SPAN_ROWS = 4
  * @param strip straightened picture
  * @param along the stretch, m from and to; all of one colour
  * @param expected what the camera makes one expect there
- * @returns null where the stretch is hidden or outside the picture, or where it cannot be told which faces are seen
+ * @returns null where the stretch is hidden or outside the picture
  */
 export function seeLayers(
   strip: PlankStrip,
@@ -72,19 +72,26 @@ export function seeLayers(
   if (profile === null) return null
   const span: RowSpan = [Math.max(0, underRow - SPAN_ROWS), Math.min(strip.rows, overRow + SPAN_ROWS)]
   const fits = facesPossible(expected, strip.rowM).map((faces) => fitFaces(profile, span, strip, expected, faces))
-  const [best, ...others] = fits.sort((a, b) => a.cost - b.cost) as [FacesFit, ...FacesFit[]]
-  const isAmbiguous = others.some(
-    ({ cost, nearRow }) =>
-      cost < best.cost + AMBIGUOUS * best.noise && Math.abs(nearRow - best.nearRow) > SAME_EDGE_ROWS,
-  )
-  return isAmbiguous ? null : best.seen
+  const [best] = fits.sort((a, b) => a.cost - b.cost) as [FacesFit, ...FacesFit[]]
+  const likely = fits.filter(({ cost }) => cost < best.cost + AMBIGUOUS * best.noise)
+  const sameM = SAME_EDGE_ROWS * strip.rowM
+  const agreed = (of: (seen: LayersSeen) => EdgeAcross | null): EdgeAcross | null => {
+    const edge = of(best.seen)
+    if (edge === null) return null
+    const isSame = (other: EdgeAcross | null) => other !== null && Math.abs(other.aboveM - edge.aboveM) <= sameM
+    return likely.every(({ seen }) => isSame(of(seen))) ? edge : null
+  }
+  return {
+    farTop: agreed((seen) => seen.farTop),
+    nearTop: agreed((seen) => seen.nearTop),
+    nearLow: agreed((seen) => seen.nearLow),
+  }
 }
 
 interface FacesFit {
   readonly cost: number
   /** How much larger the residuals are than they should be, as a variance; at least 1. */
   readonly noise: number
-  readonly nearRow: number
   readonly seen: LayersSeen
 }
 
@@ -127,7 +134,6 @@ function fitFaces(
     return { aboveM: aboveOf(strip, row), sdM: Math.max(LEAST_SD_ROWS, sdRows) * strip.rowM }
   }
   return {
-    nearRow,
     noise: Math.max(1, best.sumOfSquares / (3 * (span[1] - span[0]))),
     cost: best.sumOfSquares + FACE_WORTH * (Number(faces.top) + Number(faces.under)),
     seen: {

@@ -13,8 +13,12 @@ export type Expected = readonly [number, number]
 
 /** Grey levels by which a row's mean colour is off for reasons that are not modelled: compression, paint, light. */
 const ROW_SD = 3
-/** Faces of one plank are one paint in different light: they differ by this, grey levels, 1 sd. */
-const FACE_SD = 40
+/**
+ * Top and near face are one paint in different light, so that they differ in luma more than in chroma; the underside may
+ * be bare: grey levels, 1 sd, of luma and chroma.
+ */
+const TOP_SD: readonly [number, number] = [40, 12]
+const UNDER_SD: readonly [number, number] = [60, 40]
 /** How far an edge is blurred, rows of half a px: mean and 1 sd. */
 const BLUR_ROWS: Expected = [1.6, 0.5]
 const LEAST_BLUR_ROWS = 0.4
@@ -39,6 +43,8 @@ export class LayersProblem implements LeastSquaresProblem {
   readonly #faces: Faces
   readonly #priors: readonly Expected[]
   readonly #faceCount: number
+  /** How much each face, from the lowest, differs in colour from the next. */
+  readonly #faceSds: readonly (readonly [number, number])[]
   /** How much of each row belongs to what lies below, to each face, and to what lies above: in luma and in chroma. */
   readonly #shares: readonly [Float64Array, Float64Array]
 
@@ -57,7 +63,8 @@ export class LayersProblem implements LeastSquaresProblem {
     this.#faceCount = this.#priors.length - 1
     const count = (this.#faceCount + 2) * (span[1] - span[0])
     this.#shares = [new Float64Array(count), new Float64Array(count)]
-    this.residualCount = 3 * (span[1] - span[0]) + this.#priors.length
+    this.#faceSds = [...(faces.under ? [UNDER_SD] : []), ...(faces.top ? [TOP_SD] : [])]
+    this.residualCount = 3 * (span[1] - span[0]) + this.#priors.length + 3 * this.#faceSds.length
     this.typical = [1, ...this.#priors.map(() => 1)]
   }
 
@@ -92,12 +99,18 @@ export class LayersProblem implements LeastSquaresProblem {
     this.#priors.forEach(([m, sd], k) => {
       into[3 * rows + k] = (unknowns[k + 1]! - m) / sd
     })
+    this.#faceSds.forEach((sd, face) => {
+      for (let c = 0; c < 3; c++) {
+        const difference = colours[3 * face + 3 + c]! - colours[3 * face + c]!
+        into[3 * rows + this.#priors.length + 3 * face + c] = difference / sd[c === 0 ? 0 : 1]
+      }
+    })
   }
 
   /** How well a sum of unknowns, with weights, is known from the picture alone: rows, 1 sd. */
   sdFrom(unknowns: Float64Array, sumOfSquares: number): (weights: readonly number[]) => number {
     const n = unknowns.length
-    const pictureCount = this.residualCount - this.#priors.length
+    const pictureCount = 3 * (this.#span[1] - this.#span[0])
     const slopes = Array.from(unknowns, (_, k) => this.#slope(unknowns, k))
     const information = new Float64Array(n * n)
     for (let a = 0; a < n; a++) {
@@ -183,15 +196,14 @@ export class LayersProblem implements LeastSquaresProblem {
         right[a]! += share * rest
       }
     }
-    const likeness = (ROW_SD / FACE_SD) ** 2
-    for (let a = 0; a < n; a++) {
-      normal[a * n + a]! += 1e-6
-      if (a + 1 === n) break
+    for (let a = 0; a < n; a++) normal[a * n + a]! += 1e-6
+    this.#faceSds.forEach((sd, a) => {
+      const likeness = (ROW_SD / sd[c === 0 ? 0 : 1]) ** 2
       normal[a * n + a]! += likeness
       normal[(a + 1) * n + a + 1]! += likeness
       normal[a * n + a + 1]! -= likeness
       normal[(a + 1) * n + a]! -= likeness
-    }
+    })
     return solveLinear(normal, right, n)
   }
 }

@@ -127,6 +127,22 @@ export function rowAt(strip: PlankStrip, aboveM: number): number {
   return (aboveM - strip.fromAboveM) / strip.rowM
 }
 
+/** What was behind may lie in a new shadow, or in the sun now. */
+const LEAST_GAIN = 0.3
+const MOST_GAIN = 1.25
+
+/**
+ * How much lighter a place is than what was behind it in the other pictures, by least squares.
+ *
+ * @param products sum of the products of what is seen and what was behind
+ * @param squares sum of the squares of what was behind
+ * @returns a factor that light and shadow can make; 1 where nothing is known
+ * @example likelyGain(50, 100) // 0.5
+ */
+export function likelyGain(products: number, squares: number): number {
+  return squares > 0 ? Math.min(MOST_GAIN, Math.max(LEAST_GAIN, products / squares)) : 1
+}
+
 function colourOf(
   { frame, frameFromReference }: TurnedPicture,
   place: { xPx: number; yPx: number },

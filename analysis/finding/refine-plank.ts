@@ -49,8 +49,11 @@ const CHOOSING_ROUND = 1
 const AS_FAR_RAD = 0.002
 /** What was seen of a point may lie so far from the fitted seesaw, px of the picture that was looked at. */
 const MOST_OFF_PX = 1.2
-/** The edge is seen beside a point when it is seen so near, share of the length. */
+/** So much of all that was seen must be where the fitted seesaw has it, or something else was taken for the plank. */
+const LEAST_SHARE = 0.85
+/** Edges are seen beside a point when they are seen so near, share of the length, and in so many places. */
 const NEAR = 0.3
+const LEAST_EDGES = 3
 const STILL = Float64Array.of(1, 0, 0, 0, 1, 0, 0, 0, 1)
 
 /**
@@ -62,7 +65,7 @@ const STILL = Float64Array.of(1, 0, 0, 0, 1, 0, 0, 0, 1)
  * @param picture size of the displayed picture, px
  * @param rest the frame of the resting board, colour, best in full size
  * @param landed frames in which the board may have landed, the same view, display order
- * @returns null where no seesaw fits
+ * @returns null where no seesaw fits what is seen
  */
 export function refinePlank(
   board: Board,
@@ -143,10 +146,10 @@ function furthest(looks: readonly { picture: TurnedPicture; sight: PlankSight }[
     .reduce((a, b) => (all(b.sight).length > all(a.sight).length ? b : a))
 }
 
-/** How much further the board has turned than was thought, rad; null when too little of its edge was seen. */
-function turnOf({ nearTop }: PlankSight, camera: SeesawCamera): number | null {
+/** How much further the board has turned than was thought, rad; null when too little of its edges was seen. */
+function turnOf({ nearTop, otherEdges }: PlankSight, camera: SeesawCamera): number | null {
   const { lengthM } = camera
-  const placed = nearTop.map((sighting) => {
+  const placed = [...nearTop, ...otherEdges].map((sighting) => {
     const downPx = offOf(sighting, camera, camera.groundedAngleRad) * Math.sign(sighting.normal?.y ?? 0)
     return { alongM: sighting.alongM, downM: (downPx * lengthM) / lengthPxOf(camera, 'grounded') }
   })
@@ -199,12 +202,13 @@ function offered(
   rest: Frame,
   lying: TurnedPicture,
   seen: { readonly rest: PlankSight; readonly grounded: PlankSight },
-): RefinedPlank {
+): RefinedPlank | null {
   const { lengthM, contactM } = board
   const mostPx = MOST_OFF_PX / rest.view.scale
   const offs = (['rest', 'grounded'] as const).flatMap((when) =>
     all(seen[when]).map((one) => offOf(one, camera, angleOf(camera, when))),
   )
+  if (offs.filter((off) => Math.abs(off) <= mostPx).length < LEAST_SHARE * offs.length) return null
   const point = (alongM: number, when: 'rest' | 'grounded'): PointFound => {
     const isNear = (one: Sighting) => Math.abs(offOf(one, camera, angleOf(camera, when))) <= mostPx
     if (!isSure(alongM, lengthM, seen[when], isNear)) return null
@@ -230,18 +234,20 @@ function offered(
 }
 
 /**
- * Whether a point is known as well as the rest of the plank: the near top edge was seen beside it, and its own place
- * along the plank, or, where that is hidden or has no colour of its own, two others; all of them where the seesaw
- * fitted to everything has them.
+ * Whether a point is known as well as the rest of the plank: long edges were seen beside it, and its own place along
+ * the plank, or, where that is hidden or has no colour of its own, places on both sides of it; all of them where the
+ * seesaw fitted to everything has them.
  */
 function isSure(
   alongM: number,
   lengthM: number,
-  { nearTop, places }: PlankSight,
+  { nearTop, otherEdges, places }: PlankSight,
   isNear: (one: Sighting) => boolean,
 ): boolean {
-  const beside = nearTop.filter((one) => Math.abs(one.alongM - alongM) < NEAR * lengthM)
-  if (beside.filter(isNear).length < Math.max(2, beside.length / 2)) return false
+  const edges = [...nearTop, ...otherEdges].filter((one) => Math.abs(one.alongM - alongM) < NEAR * lengthM)
+  if (edges.filter(isNear).length < Math.max(LEAST_EDGES, edges.length / 2)) return false
   const own = places.find((one) => one.alongM === alongM)
-  return own === undefined ? places.filter(isNear).length >= 2 : isNear(own)
+  if (own !== undefined) return isNear(own)
+  const sure = places.filter(isNear)
+  return sure.some((one) => one.alongM < alongM) && sure.some((one) => one.alongM > alongM)
 }

@@ -20,8 +20,6 @@ const STRETCH_M = 0.4
 const INSET_M = 0.06
 /** The stand covers the lower edge this far from the pivot, m. */
 const STAND_M = 0.5
-/** A face that is turned less than this towards the camera shows no end face, m. */
-const SEEN_END_M = 0.003
 /** Looked for this many sd from where it is expected, but not further than this share of the length, and at least so far. */
 const REACH_SD = 3.5
 const MOST_REACH = 0.025
@@ -65,19 +63,16 @@ export function sightPlank(
     if (!isAtStand) otherEdges.push(...edge(alongM, seen.nearLow, 'lower', 0))
   }
   const face = { fromM: -0.75 * best.thicknessM, toM: -0.25 * best.thicknessM }
-  const place = (alongM: number, acrossM: number, look: (expectedM: number, reachM: number) => StepAlong | null) => {
-    const middle = { alongM, aboveM: -best.thicknessM / 2, acrossM }
-    const expectedM = best.plankFromImage(best.imageFromPlank(middle, angleRad), angleRad, 0).alongM
-    const seen = look(expectedM, reachOf(spreadAlong(calibration, when, alongM)))
-    return seen === null ? [] : [placeSighting(best, angleRad, { alongM, acrossM, expectedM, pxM, seen })]
+  const place = (alongM: number, look: (reachM: number) => StepAlong | null) => {
+    const seen = look(reachOf(spreadAlong(calibration, when, alongM)))
+    return seen === null ? [] : [placeSighting(best, angleRad, { alongM, pxM, seen })]
   }
   const end = (alongM: number, outwards: 1 | -1) => {
     const far = { alongM, aboveM: -best.thicknessM / 2, acrossM: best.widthM }
     const beyondM = outwards * (best.plankFromImage(best.imageFromPlank(far, angleRad), angleRad, 0).alongM - alongM)
-    const acrossM = beyondM > SEEN_END_M ? best.widthM : 0
-    return place(alongM, acrossM, (expectedM, reachM) => seeEnd(strip, expectedM, reachM, face, outwards))
+    return place(alongM, (reachM) => seeEnd(strip, alongM, reachM, face, outwards, Math.max(0, beyondM)))
   }
-  const border = (alongM: number) => place(alongM, 0, (expectedM, reachM) => seeBorder(strip, expectedM, reachM, face))
+  const border = (alongM: number) => place(alongM, (reachM) => seeBorder(strip, alongM, reachM, face))
   const places = [...end(0, -1), ...border(contactM), ...border(lengthM - contactM), ...end(lengthM, 1)]
   return { nearTop, otherEdges, places }
 }
@@ -172,22 +167,17 @@ function edgeSighting(
 function placeSighting(
   camera: SeesawCamera,
   angleRad: number,
-  found: { alongM: number; acrossM: number; expectedM: number; pxM: number; seen: StepAlong },
+  { alongM, pxM, seen }: { alongM: number; pxM: number; seen: StepAlong },
 ): Sighting {
-  const { alongM, acrossM, expectedM, pxM, seen } = found
-  // Seen half-way down the near face; handed over as if at the top edge, the same distance off.
-  const at = camera.imageFromPlank({ alongM, aboveM: 0, acrossM }, angleRad)
-  const halfDown = (m: number) =>
-    camera.imageFromPlank({ alongM: m, aboveM: -camera.thicknessM / 2, acrossM: 0 }, angleRad)
-  const [expected, there, beside] = [halfDown(expectedM), halfDown(seen.alongM), halfDown(expectedM + 0.01)]
-  const [dx, dy] = [beside.xPx - expected.xPx, beside.yPx - expected.yPx]
+  const at = (m: number) => camera.imageFromPlank({ alongM: m, aboveM: 0, acrossM: 0 }, angleRad)
+  const [image, beside] = [at(seen.alongM), at(seen.alongM + 0.01)]
+  const [dx, dy] = [beside.xPx - image.xPx, beside.yPx - image.yPx]
   const length = Math.hypot(dx, dy)
   return {
     family: `place ${alongM.toFixed(3)}`,
     alongM,
     edge: 'upper',
-    acrossM,
-    image: { xPx: at.xPx + there.xPx - expected.xPx, yPx: at.yPx + there.yPx - expected.yPx },
+    image,
     normal: { x: dx / length, y: dy / length },
     sdPx: seen.sdM / pxM,
   }

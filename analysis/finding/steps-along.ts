@@ -1,4 +1,4 @@
-import { alongOf, columnAt, type PlankStrip, rowAt } from './plank-strip.ts'
+import { alongOf, columnAt, likelyGain, type PlankStrip, rowAt } from './plank-strip.ts'
 
 /** A place along the plank at which its near face changes colour or ends. */
 export interface StepAlong {
@@ -19,9 +19,12 @@ const OUTSIDE_M = 0.1
 const LEAST_STEP = 9
 /** The best place must explain the picture so much better than no step at all. */
 const EXPLAINED = 0.5
-const SHADOW_GAIN = [0.3, 1.25] as const
 /** The mixture of both sides is summed up over so many columns on either side. */
 const MIXED = 4
+/** Colours next to a step are blurred over so many columns. */
+const EDGE = 2
+/** A sharpened picture overshoots at edges: mixtures beyond both sides count no further than this. */
+const OVERSHOOT = 0.1
 const LEAST_SD_COLUMNS = 0.15
 const SCATTER = 5
 
@@ -43,26 +46,28 @@ export function seeBorder(strip: PlankStrip, expectedM: number, reachM: number, 
   const count = colours.length
   const side = Math.round(SIDE_M / strip.columnM)
   const window = (at: number) => [Math.max(0, at - side), Math.min(count, at + side)] as const
-  const best = bestSplit(strip, from, expectedM, reachM, count, (at) => {
+  const best = bestSplit(columnAt(strip, expectedM) - from, reachM / strip.columnM, count, (at) => {
     const [a, b] = window(at)
     return { split: within(a, at) + within(at, b), whole: within(a, b) }
   })
   if (best === null) return null
   const [a, b] = window(best)
-  const left = meanOf(sums, a, best - 2)
-  const right = meanOf(sums, best + 2, b)
-  const mixed = mixture(colours, best, () => [left, right])
+  const left = meanOf(sums, a, best - EDGE)
+  const right = meanOf(sums, best + EDGE, b)
+  const mixed = mixture(colours, best, MIXED, () => [left, right])
   return mixed === null ? null : { alongM: alongOf(strip, from + mixed.at - 0.5), sdM: mixed.sdColumns * strip.columnM }
 }
 
 /**
- * The end of the plank: where the near face gives way to what was behind it.
+ * The end of the plank's near face: where it gives way to the end face, if that is turned towards the camera, and this
+ * to what was behind. An end face may have the colour of the near one or another.
  *
  * @param strip straightened picture
  * @param expectedM where it should be along the plank
  * @param reachM how far from there it is looked for
  * @param face rows of the near face
  * @param outwards 1 for the exit end, -1 for the entry end
+ * @param endFaceM how far the end face reaches beyond the near one as seen, m; 0 when it is turned away
  * @returns null where plank and background look alike, or something hides the end
  */
 export function seeEnd(
@@ -71,40 +76,45 @@ export function seeEnd(
   reachM: number,
   face: FaceRows,
   outwards: 1 | -1,
+  endFaceM: number,
 ): StepAlong | null {
   const inside = reachM + SIDE_M
-  const outside = reachM + OUTSIDE_M
+  const outside = reachM + endFaceM + OUTSIDE_M
   const [fromM, toM] = outwards === 1 ? [-inside, outside] : [-outside, inside]
   const columns = faceColumns(strip, expectedM + fromM, expectedM + toM, face)
   if (columns === null) return null
-  const { from, colours, behind } = columns
-  const sums = cumulative(colours)
-  const behindSums = cumulativeProducts(colours, behind)
+  // From here on the plank lies to the left.
+  const colours = outwards === 1 ? columns.colours : columns.colours.toReversed()
+  const behind = outwards === 1 ? columns.behind : columns.behind.toReversed()
   const count = colours.length
-  const best = bestSplit(strip, from, expectedM, reachM, count, (at) => {
-    const [plank, ground] =
-      outwards === 1
-        ? [
-            [0, at],
-            [at, count],
-          ]
-        : [
-            [at, count],
-            [0, at],
-          ]
-    return {
-      split: spread(sums, plank[0]!, plank[1]!) + offBehind(behindSums, ground[0]!, ground[1]!),
-      whole: Math.min(spread(sums, 0, count), Infinity),
-    }
-  })
+  const expected =
+    outwards === 1 ? columnAt(strip, expectedM) - columns.from : columns.from + count - 1 - columnAt(strip, expectedM)
+  const wide = Math.round(endFaceM / strip.columnM)
+  const sums = cumulative(colours)
+  const ground = cumulativeProducts(colours, behind)
+  const best = bestSplit(expected, reachM / strip.columnM, count - wide, (at) => ({
+    split: spread(sums, 0, at) + spread(sums, at, at + wide) + offBehind(ground, at + wide, count),
+    whole: spread(sums, 0, count),
+  }))
   if (best === null) return null
-  const face3 = outwards === 1 ? meanOf(sums, 0, best - 2) : meanOf(sums, best + 2, count)
-  const gain = outwards === 1 ? gainOf(behindSums, best + 2, count) : gainOf(behindSums, 0, best - 2)
-  const mixed = mixture(colours, best, (k) => {
-    const ground = behind[k]!.map((row) => row.map((value) => gain * value))
-    return outwards === 1 ? [face3, ground] : [ground, face3]
-  })
-  return mixed === null ? null : { alongM: alongOf(strip, from + mixed.at - 0.5), sdM: mixed.sdColumns * strip.columnM }
+  const outer = best + wide
+  const isWide = wide > 2 * EDGE
+  const nearFace = meanOf(sums, 0, best - EDGE)
+  const endFace = isWide ? meanOf(sums, best + EDGE, outer - EDGE) : nearFace
+  const gain = gainOf(ground, outer + EDGE, count)
+  const room = isWide ? Math.min(MIXED, wide >> 1) : MIXED
+  const outerStep = mixture(colours, outer, room, (k) => [
+    endFace,
+    behind[k]!.map((row) => row.map((value) => gain * value)),
+  ])
+  const innerStep = isWide ? mixture(colours, best, room, () => [nearFace, endFace]) : null
+  const ofOuter = outerStep === null ? null : { ...outerStep, at: outerStep.at - endFaceM / strip.columnM }
+  // Of both the clearer one; the inner does not depend on how far the end face reaches.
+  const isInner = innerStep !== null && innerStep.sdColumns <= (ofOuter?.sdColumns ?? Infinity)
+  const step = isInner ? innerStep : ofOuter
+  if (step === null) return null
+  const column = outwards === 1 ? columns.from + step.at - 0.5 : columns.from + count - step.at - 0.5
+  return { alongM: alongOf(strip, column), sdM: step.sdColumns * strip.columnM }
 }
 
 /** For each column the colours of its rows. */
@@ -210,9 +220,7 @@ function cumulativeProducts(colours: readonly Column[], behind: readonly Column[
 }
 
 function gainOf({ both, behind }: Products, a: number, b: number): number {
-  const squares = behind[b]! - behind[a]!
-  const gain = squares > 0 ? (both[b]! - both[a]!) / squares : 1
-  return Math.min(SHADOW_GAIN[1], Math.max(SHADOW_GAIN[0], gain))
+  return likelyGain(both[b]! - both[a]!, behind[b]! - behind[a]!)
 }
 
 /** Squares that remain when the columns are what was behind, lighter or darker by one factor. */
@@ -225,15 +233,13 @@ function offBehind(products: Products, a: number, b: number): number {
 
 /** The column before which the step lies; null where nothing near explains the picture much better than no step. */
 function bestSplit(
-  strip: PlankStrip,
-  from: number,
-  expectedM: number,
-  reachM: number,
+  expected: number,
+  reach: number,
   count: number,
   costs: (at: number) => { split: number; whole: number },
 ): number | null {
-  const first = Math.max(MIXED + 1, Math.round(columnAt(strip, expectedM - reachM)) - from)
-  const last = Math.min(count - MIXED - 1, Math.round(columnAt(strip, expectedM + reachM)) - from + 1)
+  const first = Math.max(MIXED + 1, Math.round(expected - reach))
+  const last = Math.min(count - MIXED - 1, Math.round(expected + reach) + 1)
   let best: { at: number; split: number; whole: number } | null = null
   for (let at = first; at <= last; at++) {
     const cost = costs(at)
@@ -247,12 +253,13 @@ function bestSplit(
 function mixture(
   colours: readonly Column[],
   at: number,
+  room: number,
   sides: (column: number) => readonly [readonly (readonly number[])[], readonly (readonly number[])[]],
 ): { at: number; sdColumns: number } | null {
   let left = 0
   let squares = 0
   let count = 0
-  for (let k = at - MIXED; k < at + MIXED; k++) {
+  for (let k = at - room; k < at + room; k++) {
     const [a, b] = sides(k)
     let mixed = 0
     let weight = 0
@@ -263,12 +270,12 @@ function mixture(
         weight += step * step
       }),
     )
-    left += weight > 0 ? Math.min(1.5, Math.max(-0.5, mixed / weight)) : 0.5
+    left += weight > 0 ? Math.min(1 + OVERSHOOT, Math.max(-OVERSHOOT, mixed / weight)) : 0.5
     squares += weight
     count += colours[k]!.length
   }
   const step = Math.sqrt(squares / count)
-  const place = at - MIXED + left
-  if (step < LEAST_STEP || Math.abs(place - at) > MIXED / 2) return null
+  const place = at - room + left
+  if (step < LEAST_STEP || Math.abs(place - at) > room / 2 + 0.5) return null
   return { at: place, sdColumns: Math.max(LEAST_SD_COLUMNS, (2 * SCATTER) / step / 2) }
 }

@@ -1,6 +1,7 @@
 import type { DogTrack } from '../dog/dog-track.ts'
 import { outerBorder, simplified } from '../geometry/contour.ts'
 import { applyHomography } from '../geometry/homography.ts'
+import { evenlySpread } from '../numeric/evenly-spread.ts'
 import { learnDog } from './dog-likeness.ts'
 import { dogPart, type DogPart } from './dog-part.ts'
 import type { Look } from './look.ts'
@@ -37,9 +38,7 @@ export function dogOutlines(looks: readonly (Look | null)[], lattice: Lattice, d
     return one === null ? [] : [{ one, k }]
   })
   if (there.length < FEWEST) return out
-  const spread = Math.max(1, there.length / LEARN_FROM)
-  const some = there.filter((_, i) => Math.floor(i / spread) !== Math.floor((i - 1) / spread))
-  const likeness = learnDog(some.map(({ one }) => placed(one, lattice)))
+  const likeness = learnDog(evenlySpread(there, LEARN_FROM).map(({ one }) => placed(one, lattice)))
   const parts = there.flatMap(({ one, k }) => {
     const view = placed(one, lattice)
     const part = dogPart(likeness, view)

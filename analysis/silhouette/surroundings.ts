@@ -2,6 +2,7 @@ import { plankOutline } from '../board/plank-outline.ts'
 import type { SeesawCamera } from '../calibration/seesaw-camera.ts'
 import { sampleColour } from '../clip/sampling.ts'
 import { applyHomography, invertHomography } from '../geometry/homography.ts'
+import { evenlySpread } from '../numeric/evenly-spread.ts'
 import { groupOf, LevelCounts } from '../numeric/level-counts.ts'
 import type { Still } from '../scene/background.ts'
 import { decodedPxM } from '../scene/learn-scene.ts'
@@ -102,7 +103,7 @@ export function learnSurroundings(camera: SeesawCamera, stills: readonly Still[]
   // While the board rests no dog is on its exit half, and one is on the other half only in passing.
   const isAtRest = ({ still: { angleRad } }: (typeof views)[number]) =>
     angleRad !== null && Math.abs(angleRad - camera.restAngleRad) < AT_REST_RAD
-  const [atRest, others] = [some(views.filter(isAtRest), MOST_AT_REST), views.filter((view) => !isAtRest(view))]
+  const [atRest, others] = [evenlySpread(views.filter(isAtRest), MOST_AT_REST), views.filter((view) => !isAtRest(view))]
   const counts = [new LevelCounts(), new LevelCounts(), new LevelCounts()] as const
   const look = (from: typeof views, xPx: number, yPx: number): void => {
     for (const { still, isPlank } of from) {
@@ -163,12 +164,6 @@ function steepest(plane: Float32Array, i: number, columns: number): number {
 
 function apart(there: number, here: number): number {
   return Number.isNaN(there) ? 0 : Math.abs(there - here)
-}
-
-/** So many of a list, evenly spread. */
-function some<T>(list: readonly T[], most: number): T[] {
-  const step = Math.max(1, list.length / most)
-  return list.filter((_, k) => Math.floor(k / step) !== Math.floor((k - 1) / step))
 }
 
 /** Whether a point of the reference frame is in the band at some board angle. */

@@ -9,7 +9,7 @@ import { travelOf } from './clips-marks.ts'
 import type { ClipToMark } from './proposing-messages.ts'
 import { metresPerPx, missingIn, MOST_MISFIT_M, type OpenClip, refinedStills } from './proposing-refined.ts'
 
-/** Looked at in this size, longest side in px, which is enough to find edges to a part of a pixel. */
+/** Looked at in this size, longest side in px, which is enough to find the plank roughly. */
 const LONGEST_PX = 640
 /** Pictures spread over the clip: so many at least, and so many a s of real time, but not more than can be waited for. */
 const LEAST_PICTURES = 40
@@ -55,8 +55,12 @@ export async function foundProposal(
   }
 }
 
+/** A plank along a wrong edge fits the board as well: seen in one of eleven clips that nothing was tried out on. */
+const LOOK = 'Look at both ends in both frames: now and then a wrong edge is taken, above all from a low camera.'
+
 function adviceFor(refined: RefinedPlank, { board }: ClipToMark): string {
-  const check = missingIn(refined) ?? 'Look at both ends in both frames before you take it over.'
+  const missing = missingIn(refined)
+  const check = `${missing === null ? '' : `${missing} `}${LOOK}`
   return board === null ? `${check} The board was taken to have the usual lengths, since none is chosen.` : check
 }
 

@@ -3,6 +3,8 @@ import type { RestMarks } from '../../analysis/board/marks.ts'
 import { viewFor } from '../../analysis/clip/view.ts'
 import type { FoundPlank } from '../../analysis/finding/find-plank.ts'
 import { type RefinedPlank, refinePlank } from '../../analysis/finding/refine-plank.ts'
+import { evenlySpread } from '../../analysis/numeric/evenly-spread.ts'
+import { listInWords } from '../../analysis/words/in-words.ts'
 import type { MediaFfmpeg, ProbedClip } from '../media/probed-clip.ts'
 import { readStills } from '../media/read-stills.ts'
 
@@ -26,8 +28,7 @@ export async function refinedStills(
   found: FoundPlank,
 ): Promise<RefinedPlank | null> {
   const { video } = clip
-  const step = Math.max(1, found.landedFrames.length / MOST_LANDED)
-  const spread = found.landedFrames.filter((_, k) => Math.floor(k / step) !== Math.floor((k - 1) / step))
+  const spread = evenlySpread(found.landedFrames, MOST_LANDED)
   const view = viewFor(video, undefined, Math.min(1, LONGEST_PX / Math.max(video.widthPx, video.heightPx)))
   const stills = await readStills(clip, ffmpeg, [found.rest.frame, ...spread, found.grounded.frame], { view })
   const rest = stills.get(found.rest.frame)
@@ -58,9 +59,7 @@ export function missingIn({ rest, grounded }: RefinedPlank): string | null {
   ]
   const missing = names.filter(([point]) => point === null).map(([, name]) => name)
   if (missing.length === 0) return null
-  const last = missing.at(-1)!
-  const list = missing.length === 1 ? last : `${missing.slice(0, -1).join(', ')} and ${last}`
-  return `Not found well enough: ${list}. Mark ${missing.length === 1 ? 'it' : 'them'} yourself.`
+  return `Not found well enough: ${listInWords(missing)}. Mark ${missing.length === 1 ? 'it' : 'them'} yourself.`
 }
 
 function foundCount({ rest, grounded }: RefinedPlank): number {

@@ -46,7 +46,7 @@ export function Proposals({ clipId, hasMarks, onUse }: ProposalsProps) {
         <div key={from} className="card proposal">
           <p>
             <strong>{from.slice(0, 1).toUpperCase() + from.slice(1)}</strong>
-            {misfit === null ? null : `, off by ${misfit.px.toFixed(1)} px (${shownIn(unit, misfit.m)})`}
+            {misfit === null ? null : `, fits the board to ${misfit.px.toFixed(1)} px (${shownIn(unit, misfit.m)})`}
           </p>
           <p className="soft small">{advice}</p>
           <Button

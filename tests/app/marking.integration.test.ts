@@ -133,7 +133,7 @@ test('proposed marks are offered with their misfit, and taken over only when the
   ])
   await bringFiles(page, [sampleClip('wren-hold.mp4')])
   await setUp(page, 'Club aluminium', 'Juniper')
-  await page.getByText('Found in the picture, off by 0.7 px (0.5 cm)').waitFor()
+  await page.getByText('Found in the picture, fits the board to 0.7 px (0.5 cm)').waitFor()
   expect(await page.getByRole('button', { name: 'Pivot, not placed' }).count()).toBe(1)
   await page.getByRole('button', { name: 'Use these' }).click()
   await page.getByText('The marks fit the board.').waitFor()

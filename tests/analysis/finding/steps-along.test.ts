@@ -25,10 +25,10 @@ test.each([
   [0.0004, 3.6227],
 ])('ends at %d m and %d m are found to 0.5 mm, in new shade too', (entryM, exitM) => {
   const strip = inventedStrip([layer], [entryM, exitM], { light: 0.7 })
-  expect(Math.abs(seeEnd(strip, 0, 0.05, FACE, -1)!.alongM - entryM)).toBeLessThan(5e-4)
-  expect(Math.abs(seeEnd(strip, 3.6, 0.05, FACE, 1)!.alongM - exitM)).toBeLessThan(5e-4)
+  expect(Math.abs(seeEnd(strip, 0, 0.05, FACE, -1, 0)!.alongM - entryM)).toBeLessThan(5e-4)
+  expect(Math.abs(seeEnd(strip, 3.6, 0.05, FACE, 1, 0)!.alongM - exitM)).toBeLessThan(5e-4)
 })
 
 test('an end beyond reach is not found elsewhere', () => {
-  expect(seeEnd(inventedStrip([layer], [0, 3.4]), 3.6, 0.05, FACE, 1)).toBeNull()
+  expect(seeEnd(inventedStrip([layer], [0, 3.4]), 3.6, 0.05, FACE, 1, 0)).toBeNull()
 })
