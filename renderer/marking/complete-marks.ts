@@ -15,7 +15,7 @@ export function readinessOf(draft: MarksDraft, fileName: string): Readiness {
   if (rest === null)
     return {
       kind: 'incomplete',
-      lacks: 'Click the five points in the picture, or press Enter on each and move it by the arrow keys.',
+      lacks: `Click the ${hasPoint(draft.rest) ? 'missing' : 'five'} points in the picture, or press Enter on each and move it by the arrow keys.`,
     }
   if (draft.neverLands) return { kind: 'complete', marks: { clip: fileName, rest } }
   const grounded = wholeGrounded(draft.grounded)
@@ -25,6 +25,10 @@ export function readinessOf(draft: MarksDraft, fileName: string): Readiness {
     marks: { clip: fileName, rest },
     lacks: 'Mark both ends with the exit end down, or say that it never lands.',
   }
+}
+
+function hasPoint(rest: MarksDraft['rest']): boolean {
+  return rest !== null && Object.values(rest).some((one) => typeof one === 'object' && one !== null)
 }
 
 function wholeRest(rest: MarksDraft['rest']): RestMarks | null {
