@@ -105,11 +105,10 @@ describe('a ride is corrected', () => {
     await page.keyboard.press('Control+z')
     expect(await stay(page)).toContain(measured)
     expect(await page.getByText('Corrected by hand').count()).toBe(0)
+    const kept = page.waitForResponse(/\/call\/rides\.correct$/)
     await page.keyboard.press('Control+Shift+z')
-    const keeping = page.getByText('Keeping', { exact: true })
-    await keeping.waitFor()
     expect(await stay(page)).toContain(moved)
-    await keeping.waitFor({ state: 'detached' })
+    await kept
 
     await opened!.close()
     const again = await openRide()

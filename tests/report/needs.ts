@@ -24,7 +24,12 @@ export type Need = keyof typeof NEEDS
 
 /** Skips the running test, aloud and with its reason, on a machine that lacks what the test needs. */
 export function needs(context: TestContext, need: Need): void {
-  context.skip(!NEEDS[need].has(), reasonFor(need))
+  context.skip(!isHere(need), reasonFor(need))
+}
+
+/** True on a machine that has it: for what is prepared for several tests. */
+export function isHere(need: Need): boolean {
+  return NEEDS[need].has()
 }
 
 /** True when a test skipped for this reason is no fault of an automatic run. */

@@ -1,4 +1,4 @@
-import { beforeAll, describe, expect, test } from 'vitest'
+import { beforeAll, describe, expect, test, type TestContext } from 'vitest'
 import { ffmpegCandidates } from '../../../main/engines/engine-candidates.ts'
 import { chooseFfmpeg } from '../../../main/engines/ffmpeg-choice.ts'
 import { testFfmpeg } from '../../../main/engines/ffmpeg-self-test.ts'
@@ -37,12 +37,19 @@ export function forEachFfmpeg(claims: (engine: () => MediaFfmpeg) => void): void
   })
 }
 
-/** Timestamps of all frames by ffprobe, which decodes them: s, as the container has them; NaN where it finds none. */
-export async function ffprobeFrameTimes(path: string): Promise<number[]> {
+/**
+ * Timestamps of all frames by ffprobe, which decodes them: s, as the container has them; NaN where it finds none. The one
+ * that npm installs (2018) crashes on some files: then there is nothing to compare with, and the test is skipped aloud.
+ */
+export async function ffprobeFrameTimes(context: TestContext, path: string): Promise<number[]> {
   const { ffprobePath } = await chooseFfmpeg()
   if (ffprobePath === null) throw new Error('there is no ffprobe')
   const show = ['-select_streams', 'V:0', '-show_entries', 'frame=best_effort_timestamp_time', '-of', 'csv=p=0']
   const run = await runProgram(ffprobePath, ['-v', 'error', ...show, path], Buffer.alloc(0), 60_000)
+  context.skip(
+    run.kind === 'not-run' && run.why.includes('SIGSEGV'),
+    'the ffprobe on this machine crashes on this file',
+  )
   if (run.kind !== 'ended' || run.exitCode !== 0) throw new Error(JSON.stringify(run))
   // Frames with side data are followed by an empty line.
   const lines = run.stdout

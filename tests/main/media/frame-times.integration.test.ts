@@ -82,9 +82,9 @@ forEachFfmpeg((engine) => {
   describe.each([...kinds, { name: 'trimmed.mp4', codec: 'h264', recipe: {} } satisfies Kind])(
     '$name',
     (kind: Kind) => {
-      test('is probed with the frame times that ffprobe finds by decoding', async () => {
+      test('is probed with the frame times that ffprobe finds by decoding', async (context) => {
         const clip = await probeClip(folder.path(kind.name), engine())
-        const reference = await ffprobeFrameTimes(folder.path(kind.name))
+        const reference = await ffprobeFrameTimes(context, folder.path(kind.name))
         expect(clip.video).toMatchObject({
           codec: kind.codec,
           bitDepth: kind.bitDepth ?? 8,

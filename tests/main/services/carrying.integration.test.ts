@@ -13,6 +13,7 @@ import type { OpenClip } from '../../../main/services/proposing-refined.ts'
 import { CLIPS } from '../../../sample-clips/clip-list.ts'
 import { writeClip } from '../../../sample-clips/files/write-clip.ts'
 import type { CameraSpec, DropAction, FieldSpec, Scenario } from '../../../sample-clips/scenario.ts'
+import { isHere, needs } from '../../report/needs.ts'
 import { clipFolder } from '../media/made-clips.ts'
 
 // Small clips drawn for this, all of one place: a weight tips the board within a second.
@@ -48,6 +49,8 @@ const ELSEWHERE = take('elsewhere', { yawDeg: -5, distanceM: camera.distanceM + 
 const made = clipFolder()
 afterAll(made.remove)
 beforeAll(async () => {
+  // What draws them writes them with the ffmpeg on the PATH.
+  if (!isHere('ffmpeg on the PATH')) return
   for (const scenario of [first, ...TAKES, ELSEWHERE]) await writeClip(scenario, made.path(''))
 }, 120_000)
 
@@ -78,7 +81,8 @@ async function carriedTo(name: string): Promise<MarksProposal | null> {
   return carriedProposal(clip, wanted, known, await open('first'), resting, found)
 }
 
-test.each(TAKES.map(({ name }) => name))('marks are carried to within 1.2 px: %s', async (name) => {
+test.for(TAKES.map(({ name }) => name))('marks are carried to within 1.2 px: %s', async (name, context) => {
+  needs(context, 'ffmpeg on the PATH')
   const carried = await carriedTo(name)
   const { rest, grounded } = carried!.marks
   const truth = JSON.parse(await readFile(made.path(`${name}.truth.json`), 'utf8')) as Truth
@@ -94,6 +98,7 @@ test.each(TAKES.map(({ name }) => name))('marks are carried to within 1.2 px: %s
   expect(carried!.advice.includes('The seesaw was moved')).toBe(/pushed|moved/.test(name))
 })
 
-test('nothing is carried to a clip from another place', async () => {
+test('nothing is carried to a clip from another place', async (context) => {
+  needs(context, 'ffmpeg on the PATH')
   expect(await carriedTo('elsewhere')).toBeNull()
 })
