@@ -26,9 +26,6 @@ export default {
     // Already in the window's script; their licences stay.
     `!${windowPackages}/**`,
     `${windowPackages}/{package.json,LICENSE*,license*}`,
-    // Of this package only the detector is used; its main file tells where the package lies.
-    '!node_modules/@vladmandic/human/**',
-    'node_modules/@vladmandic/human/{package.json,LICENSE,dist/human.node.js,models/centernet.*}',
     // ffmpeg is a program of its own and goes beside ours.
     '!node_modules/{ffmpeg-static,@ffmpeg-installer}/**',
     // Built for plain Node; the WebAssembly machinery does the work.

@@ -25,7 +25,7 @@ const require = createRequire(import.meta.url)
 
 /**
  * Sets up the first backend that loads and passes a known computation: tfjs-node, tfjs with wasm, tfjs in plain
- * JavaScript. It belongs in a worker thread: the first two hold their thread while they compute.
+ * JavaScript. The first two hold their thread while they compute.
  */
 export async function chooseTensorBackend(): Promise<{ core: TensorCore; choice: TensorBackendChoice }> {
   const core = require('@tensorflow/tfjs-core') as TensorCore

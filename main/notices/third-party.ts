@@ -38,8 +38,7 @@ Tiphold itself is under the MIT licence (\`LICENSE\`).
 | --- | --- | --- |
 | ffmpeg, as a program file of its own beside ours, never linked into it: the one of ffmpeg-static, else of @ffmpeg-installer | GPL-3.0-or-later (both are built with GPL and version-3 parts) | \`main/notices/licence-texts/gpl-3.0.txt\`, and a note with the build's version and where its source is offered: the home page that the package names |
 | Electron and Chromium | MIT and others | \`LICENSE\` and \`LICENSES.chromium.html\` from Electron's own folder |
-| TensorFlow.js: core, converter, backends | Apache-2.0 | \`main/notices/licence-texts/apache-2.0.txt\` |
-| The detector: only \`models/centernet.json\` and \`models/centernet.bin\` of @vladmandic/human | MIT, as that package states | its \`LICENSE\`. The weights come from a CenterNet that 610265158/mobilenetv3_centernet trained on COCO; no licence file was found there |
+| TensorFlow.js: core, backends | Apache-2.0 | \`main/notices/licence-texts/apache-2.0.txt\` |
 | All other packages below, in the window's script or beside it | as listed | the files listed |
 
 The program starts ffmpeg as a separate process and talks to it through pipes; TIPHOLD_FFMPEG puts any other ffmpeg in its place. ffprobe, Chromium for tests and everything that only developers need are not packaged.

@@ -1,7 +1,6 @@
 import { existsSync } from 'node:fs'
 import { join } from 'node:path'
 import type { TestContext } from 'vitest'
-import { FILMED_CLIPS } from './filmed-clips.ts'
 import { electronState } from '../../main/engines/electron-binary.ts'
 import { ffmpegCandidates } from '../../main/engines/engine-candidates.ts'
 
@@ -15,7 +14,6 @@ const NEEDS = {
   'the ffmpeg of ffmpeg-static': { everywhere: false, has: () => hasFfmpeg('ffmpeg-static') },
   'the package @tensorflow/tfjs-node': { everywhere: false, has: () => hasPackage('@tensorflow/tfjs-node') },
   'a machine without @tensorflow/tfjs-node': { everywhere: false, has: () => !hasPackage('@tensorflow/tfjs-node') },
-  'the filmed clips': { everywhere: false, has: () => existsSync(join(FILMED_CLIPS, 'film-01.mp4')) },
   'a Chromium on the PATH': { everywhere: true, has: () => onPath(['chromium', 'chromium-browser', 'google-chrome']) },
   'the binary of Electron': { everywhere: false, has: () => electronState().kind === 'ready' },
 } as const
