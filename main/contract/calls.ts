@@ -1,4 +1,5 @@
 import { z } from 'zod'
+import type { Removed } from './bin.ts'
 import { clipSetup, marksDraft, type ClipCard, type ClipDetail, type MarksProposal } from './clips.ts'
 import { boardInput, dogInput, type Dog, type KeptBoard } from './dogs-and-boards.ts'
 import type { Job } from './jobs.ts'
@@ -29,12 +30,12 @@ export const calls = {
   'dogs.list': call(nothing).giving<readonly Dog[]>(),
   /** Creates a dog (`id` null) or changes it. */
   'dogs.keep': call(z.object({ id: id.nullable(), dog: dogInput })).giving<Dog>(),
-  /** Its rides stay, without a dog. */
-  'dogs.remove': call(z.object({ id })).giving<null>(),
+  /** Into the bin, as everything that is removed. Its rides stay, without a dog until it is put back. */
+  'dogs.remove': call(z.object({ id })).giving<Removed>(),
 
   'boards.list': call(nothing).giving<readonly KeptBoard[]>(),
   'boards.keep': call(z.object({ id: id.nullable(), board: boardInput })).giving<KeptBoard>(),
-  'boards.remove': call(z.object({ id })).giving<null>(),
+  'boards.remove': call(z.object({ id })).giving<Removed>(),
 
   /** Newest first; those without a ride as well. */
   'clips.list': call(nothing).giving<readonly ClipCard[]>(),
@@ -50,7 +51,7 @@ export const calls = {
   /** Begins to prepare the clip's pictures for stepping; at once if they are ready. */
   'clips.preparePictures': call(z.object({ clipId: id })).giving<null>(),
   /** With its rides. The handler's own file is never touched. */
-  'clips.remove': call(z.object({ clipId: id })).giving<null>(),
+  'clips.remove': call(z.object({ clipId: id })).giving<Removed>(),
 
   'samples.list': call(nothing).giving<readonly SampleCard[]>(),
   /** Takes a bundled sample clip into the library with its marks, board and dog, ready to be measured. */
@@ -70,7 +71,14 @@ export const calls = {
   'rides.describe': call(
     z.object({ rideId: id, title: z.string().max(120), note: z.string().max(4000), dogId: id.nullable() }),
   ).giving<RideDetail>(),
-  'rides.remove': call(z.object({ rideId: id })).giving<null>(),
+  'rides.remove': call(z.object({ rideId: id })).giving<Removed>(),
+
+  /** What was removed in the last 30 days, the latest first. */
+  'bin.list': call(nothing).giving<readonly Removed[]>(),
+  /** Undoes a removal: what went is there again under its own id, a clip with the rides that went with it. */
+  'bin.putBack': call(z.object({ removedId: id })).giving<Removed>(),
+  /** Deletes for good all that was removed. */
+  'bin.empty': call(nothing).giving<null>(),
 
   'settings.get': call(nothing).giving<Settings>(),
   'settings.keep': call(settings).giving<Settings>(),
@@ -117,7 +125,7 @@ export type Happening =
   | { readonly kind: 'job'; readonly job: Job }
   | { readonly kind: 'pictures'; readonly clipId: string; readonly framesDone: number; readonly framesTotal: number }
   /** Something kept was changed: ask again. */
-  | { readonly kind: 'changed'; readonly what: 'dogs' | 'boards' | 'clips' | 'rides' | 'settings' }
+  | { readonly kind: 'changed'; readonly what: 'dogs' | 'boards' | 'clips' | 'rides' | 'bin' | 'settings' }
 
 /** One handler for each call; a host-neutral service table. */
 export type Handlers = {

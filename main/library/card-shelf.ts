@@ -1,17 +1,18 @@
-import type { ChangeQueue } from './change-queue.ts'
-import type { Touched } from './journal.ts'
-import { isId, type Kept, type KeptFiles, type Kind } from './kept-files.ts'
+import type { Removed } from '../contract/bin.ts'
+import { isId, type Kept, type KeptFiles, type Kind, type Touched } from './kept-files.ts'
 import type { Shelf } from './library.ts'
-import { libraryProblem } from './library-problem.ts'
 
 /** What the shelves of a library have in common. */
 export interface Shelving {
-  readonly queue: ChangeQueue
   readonly folder: string
+  /** Does something after all that was asked for before; what goes wrong is a `LibraryProblem`. */
+  run<T>(work: () => Promise<T>): Promise<T>
   /** Before a thing's files change. */
   noteChange(touched: Touched): Promise<void>
   /** After it has changed. */
-  tellChange(kind: Kind): void
+  tellChange(what: Kind | 'bin'): void
+  /** Moves a thing into the bin, with all that goes with it; null where there is none. */
+  remove(touched: Touched): Promise<Removed | null>
   /** ms since 1970, never the same twice. */
   nextAddedAt(): number
 }
@@ -62,35 +63,58 @@ export class CardShelf<Card extends { readonly id: string }> implements Shelf<Ca
     return this.change(card.id, () => Promise.resolve({ card, part: null }))
   }
 
-  /** Changes one thing after all changes before: `make` gets it as it is then. */
-  change(id: string, make: (before: Kept<Card> | null) => Promise<CardChange<Card>>): Promise<void> {
+  async update(id: string, to: (now: Card) => Card): Promise<Card | null> {
+    if (!isId(id)) return null
+    let updated: Card | null = null
+    await this.change(id, (before) => {
+      if (before === null) return Promise.resolve(null)
+      updated = { ...to(before.card), id }
+      return Promise.resolve({ card: updated, part: null })
+    })
+    return updated
+  }
+
+  /**
+   * Changes one thing after all changes before: `make` gets it as it is then, and gives what it becomes, or null to
+   * leave it. If that fails, what is in memory is what is on the disk.
+   */
+  change(id: string, make: (before: Kept<Card> | null) => Promise<CardChange<Card> | null>): Promise<void> {
     if (!isId(id)) return Promise.reject(new Error(`${JSON.stringify(id)} cannot be the id of a kept thing`))
-    return this.#run(async () => {
+    return this.#shelving.run(async () => {
       const before = this.keptOf(id)
       const change = await make(before)
+      if (change === null) return
       await this.#shelving.noteChange({ kind: this.files.kind, id })
       const addedAt = before?.addedAt ?? this.#shelving.nextAddedAt()
-      this.#kept.set(id, await this.files.write(change.card, addedAt, before, change.part))
-      this.#told()
+      try {
+        this.#kept.set(id, await this.files.write(change.card, addedAt, before, change.part))
+      } catch (error) {
+        await this.readAgain(id).catch(() => undefined)
+        throw error
+      } finally {
+        this.#told()
+      }
     })
   }
 
-  remove(id: string): Promise<void> {
-    return this.#run(async () => {
-      if (!this.#kept.has(id)) return
-      await this.#shelving.noteChange({ kind: this.files.kind, id })
-      await this.files.remove(id)
-      this.#kept.delete(id)
-      this.#told()
-    })
+  remove(id: string): Promise<Removed | null> {
+    return this.#shelving.remove({ kind: this.files.kind, id })
   }
 
-  async #run(work: () => Promise<void>): Promise<void> {
-    try {
-      await this.#shelving.queue.run(work)
-    } catch (error) {
-      throw libraryProblem(error, this.#shelving.folder)
-    }
+  /** What the files of a thing say, in the place of what was known of it; damaged ones change nothing. */
+  async readAgain(id: string): Promise<void> {
+    const kept = await this.files.read(id)
+    if (kept === 'damaged') return
+    await this.files.tidy(id, kept)
+    if (kept === null) this.#kept.delete(id)
+    else this.#kept.set(id, kept)
+    this.#list = null
+  }
+
+  /** Forgets a thing whose files went into the bin. */
+  drop(id: string): void {
+    this.#kept.delete(id)
+    this.#list = null
   }
 
   #told(): void {

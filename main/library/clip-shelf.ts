@@ -1,6 +1,7 @@
 import { isAbsolute, join, relative, sep } from 'node:path'
-import type { CardShelf } from './card-shelf.ts'
-import type { Kept, Place } from './kept-files.ts'
+import type { Removed } from '../contract/bin.ts'
+import type { CardChange, CardShelf } from './card-shelf.ts'
+import { isId, type Kept, type Place } from './kept-files.ts'
 import type { KeptClip, Shelf } from './library.ts'
 import { LibraryProblem } from './library-problem.ts'
 
@@ -30,18 +31,19 @@ export class ClipShelf implements Shelf<KeptClip> {
   }
 
   async put(clip: KeptClip): Promise<void> {
-    const { frameTimesS, ...card } = clip
-    await this.#cards.change(clip.id, (before) =>
-      Promise.resolve({
-        card: { ...card, path: pathOnDisk(clip.path, this.#place.folder) },
-        part: before !== null && this.#timesOf(before) === frameTimesS ? null : { frameTimesS },
-      }),
-    )
+    await this.#cards.change(clip.id, (before) => Promise.resolve(this.#onDisk(clip, before)))
   }
 
-  async remove(id: string): Promise<void> {
-    await this.#cards.remove(id)
-    this.#frameTimes.delete(id)
+  async update(id: string, to: (now: KeptClip) => KeptClip): Promise<KeptClip | null> {
+    if (!isId(id)) return null
+    await this.#cards.change(id, (before) =>
+      Promise.resolve(before === null ? null : this.#onDisk(to(this.#clipOf(before.card)), before)),
+    )
+    return this.get(id)
+  }
+
+  remove(id: string): Promise<Removed | null> {
+    return this.#cards.remove(id)
   }
 
   /** After the library was moved: paths into it are others now. */
@@ -62,6 +64,15 @@ export class ClipShelf implements Shelf<KeptClip> {
     }
     this.#clips.set(card, clip)
     return clip
+  }
+
+  /** Frame times are written only where they are others. */
+  #onDisk(clip: KeptClip, before: Kept<ClipOnDisk> | null): CardChange<ClipOnDisk> {
+    const { frameTimesS, ...card } = clip
+    return {
+      card: { ...card, path: pathOnDisk(clip.path, this.#place.folder) },
+      part: before !== null && this.#timesOf(before) === frameTimesS ? null : { frameTimesS },
+    }
   }
 
   #timesOf(kept: Kept<ClipOnDisk> | null): readonly number[] {

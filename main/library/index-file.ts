@@ -3,7 +3,7 @@ import type { Dog, KeptBoard } from '../contract/dogs-and-boards.ts'
 import { writeWholeText } from '../files/whole-file.ts'
 import type { ClipOnDisk } from './clip-shelf.ts'
 import { Journal, journalsIn, readJournal, removeJournal } from './journal.ts'
-import { type Kept, type KeptFiles, type Kind, KINDS } from './kept-files.ts'
+import { INDEX_FILE, type Kept, type KeptFiles, type Kind, KINDS } from './kept-files.ts'
 import type { RideOnDisk } from './ride-shelf.ts'
 import { openStoreFile, type StoreFile } from './store-file.ts'
 
@@ -17,8 +17,6 @@ export interface CardOf {
 
 export type AllKept = { readonly [K in Kind]: readonly Kept<CardOf[K]>[] }
 export type AllFiles = { readonly [K in Kind]: KeptFiles<CardOf[K]> }
-
-export const INDEX_FILE = 'index.json'
 
 /** How many card files are read at a time. */
 const atATime = 32

@@ -1,13 +1,7 @@
 import { open, readdir, readFile, rm, type FileHandle } from 'node:fs/promises'
 import { join } from 'node:path'
 import { flush } from '../files/whole-file.ts'
-import { isId, isMissing, KINDS, type Kind } from './kept-files.ts'
-
-/** A thing whose files may have changed since the index was written. */
-export interface Touched {
-  readonly kind: Kind
-  readonly id: string
-}
+import { isId, isMissing, KINDS, type Touched } from './kept-files.ts'
 
 /**
  * Names, before each change, the thing that is about to change: after a kill the index is believed for all things but

@@ -12,6 +12,12 @@ import type { Upgrade } from './migrations.ts'
 export const KINDS = ['dogs', 'boards', 'clips', 'rides'] as const
 export type Kind = (typeof KINDS)[number]
 
+/** Names one thing of a library. */
+export interface Touched {
+  readonly kind: Kind
+  readonly id: string
+}
+
 /** One thing as its card file holds it. What is too big for a card lies in a part file beside it. */
 export interface Kept<Card> {
   /** Of which format of the library this card is. */
@@ -23,7 +29,13 @@ export interface Kept<Card> {
   readonly card: Card
 }
 
-const CARD = 'card.json'
+/** Folders of a library beside those of its things. */
+export const PICTURES = 'pictures'
+export const CLIP_FILES = 'clip-files'
+
+export const CARD = 'card.json'
+/** All cards of a library in one file; see `IndexFile`. */
+export const INDEX_FILE = 'index.json'
 
 /** Only ids like these reach the file system: no dots, no slashes, nothing that some system spells otherwise. */
 export function isId(id: string): boolean {
@@ -90,15 +102,8 @@ export class KeptFiles<Card extends { readonly id: string }> {
     const kept: Kept<Card> = { format: this.#format, addedAt, part: partName, card }
     await writeWholeText(join(folder, CARD), jsonText(kept))
     if (before !== null && before.part !== null && before.part !== partName)
-      await rm(join(folder, before.part), { force: true })
+      await rm(join(folder, before.part), { force: true }).catch(() => undefined)
     return kept
-  }
-
-  async remove(id: string): Promise<void> {
-    const folder = this.#folder(id)
-    await rm(join(folder, CARD), { force: true })
-    await flush(folder, 'r')
-    await rm(folder, { recursive: true, force: true })
   }
 
   async readPart(id: string, part: string): Promise<unknown> {

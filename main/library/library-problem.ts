@@ -20,6 +20,12 @@ export async function answered<T>(work: () => Promise<T> | T): Promise<Outcome<T
   }
 }
 
+/** What was found; where it is null, the problem that nothing was, in a sentence. */
+export function thereOr<T>(found: T | null, sentence: string): T {
+  if (found === null) throw new LibraryProblem('not-found', sentence)
+  return found
+}
+
 /** An error of the file system as a sentence; a `LibraryProblem` as it is. */
 export function libraryProblem(error: unknown, folder: string): LibraryProblem {
   if (error instanceof LibraryProblem) return error

@@ -1,4 +1,5 @@
 import type { SlowMotion } from '../../analysis/clip/slow-motion.ts'
+import type { Removed } from '../contract/bin.ts'
 import type { ClipFacts, ClipSetup, MarksDraft } from '../contract/clips.ts'
 import type { Dog, KeptBoard } from '../contract/dogs-and-boards.ts'
 import type { RideCard, RideCorrections, RideDetail } from '../contract/rides.ts'
@@ -18,11 +19,24 @@ export interface Library {
   readonly boards: Shelf<KeptBoard>
   readonly clips: Shelf<KeptClip>
   readonly rides: RideShelf
+  /** What was removed in the last 30 days. */
+  readonly bin: LibraryBin
   readonly settings: { get(): Settings; keep(settings: Settings): Promise<void> }
   /** Calls back after every change until the returned function is called. */
-  onChanged(listener: (what: 'dogs' | 'boards' | 'clips' | 'rides' | 'settings') => void): () => void
+  onChanged(listener: (what: 'dogs' | 'boards' | 'clips' | 'rides' | 'bin' | 'settings') => void): () => void
   /** Lets go of the folder, after what is being written. */
   close(): Promise<void>
+}
+
+export interface LibraryBin {
+  /** The latest first. */
+  list(): readonly Removed[]
+  /** Under its own id, with all that went with it. */
+  putBack(removedId: string): Promise<Removed>
+  /** Deletes everything in it for good. */
+  empty(): Promise<void>
+  /** Files of the library's own that something in it needs when it comes back, below the library's folder. */
+  copies(): readonly string[]
 }
 
 export interface Shelf<T extends { readonly id: string }> {
@@ -30,7 +44,13 @@ export interface Shelf<T extends { readonly id: string }> {
   list(): readonly T[]
   get(id: string): T | null
   put(one: T): Promise<void>
-  remove(id: string): Promise<void>
+  /**
+   * Changes one thing after all changes that were asked for before: `to` gets it as it is then, and may throw to leave
+   * it so. Gives what it became; null where there is none.
+   */
+  update(id: string, to: (now: T) => T): Promise<T | null>
+  /** Into the bin, a clip with its rides; gives what was removed, null where there is none. */
+  remove(id: string): Promise<Removed | null>
 }
 
 /** A clip as it is kept. */
@@ -75,5 +95,5 @@ export interface RideShelf {
   put(ride: KeptRide): Promise<void>
   /** Changes what people said; the record stays. */
   change(id: string, change: Partial<Pick<KeptRide, 'dogId' | 'title' | 'note' | 'corrections'>>): Promise<void>
-  remove(id: string): Promise<void>
+  remove(id: string): Promise<Removed | null>
 }

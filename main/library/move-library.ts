@@ -4,17 +4,13 @@ import { copyFile, mkdir, readdir, realpath, rm, rmdir } from 'node:fs/promises'
 import { basename, dirname, isAbsolute, join, relative, resolve } from 'node:path'
 import { pipeline } from 'node:stream/promises'
 import { flush } from '../files/whole-file.ts'
-import { INDEX_FILE } from './index-file.ts'
-import { isMissing, KINDS } from './kept-files.ts'
+import { BIN } from './bin-folder.ts'
+import { CLIP_FILES, INDEX_FILE, isMissing, KINDS, PICTURES } from './kept-files.ts'
 import { LIBRARY_FILE, MOVED_TO } from './library-folder.ts'
 import { LibraryProblem } from './library-problem.ts'
 
-/** Folders of a library beside those of its things. */
-export const PICTURES = 'pictures'
-export const CLIP_FILES = 'clip-files'
-
 /** What is copied when a library moves. Prepared pictures stay behind: they are made anew when needed. */
-const MOVED = [LIBRARY_FILE, INDEX_FILE, ...KINDS, CLIP_FILES]
+const MOVED = [LIBRARY_FILE, INDEX_FILE, ...KINDS, CLIP_FILES, BIN]
 
 /** Makes sure that a library may move from `from` to `wanted`; gives the new folder, which is there and empty. */
 export async function emptyFolder(wanted: string, from: string): Promise<string> {

@@ -1,24 +1,29 @@
 import { mkdir, realpath, rename } from 'node:fs/promises'
 import { join, resolve } from 'node:path'
 import { FIRST_SETTINGS, settings as settingsShape, type Settings } from '../contract/settings.ts'
+import { rideName } from '../../analysis/words/ride-name.ts'
+import { Bin } from './bin.ts'
+import { BinFolder, type BinRecord } from './bin-folder.ts'
 import { CardShelf, type Shelving } from './card-shelf.ts'
 import { ChangeQueue } from './change-queue.ts'
 import { ClipShelf } from './clip-shelf.ts'
 import { lockFolder } from './folder-lock.ts'
 import { type AllFiles, type AllKept, IndexFile } from './index-file.ts'
-import { KeptFiles, type Kind, KINDS } from './kept-files.ts'
+import { CLIP_FILES, type Kept, KeptFiles, type Kind, KINDS, PICTURES, type Touched } from './kept-files.ts'
 import { folderOfLibrary, LIBRARY_FILE, rememberFolder } from './library-folder.ts'
 import { LibraryProblem, libraryProblem } from './library-problem.ts'
 import type { Library } from './library.ts'
 import { migrate } from './migrate.ts'
-import { formatAfter, type Migration, MIGRATIONS, upgradeOf } from './migrations.ts'
-import { CLIP_FILES, copyLibrary, emptyFolder, PICTURES, removeLibrary } from './move-library.ts'
+import { formatAfter, type Migration, MIGRATIONS, type Upgrade, upgradeOf } from './migrations.ts'
+import { copyLibrary, emptyFolder, removeLibrary } from './move-library.ts'
 import { KeptRides } from './ride-shelf.ts'
 import { openStoreFile, type StoreFile } from './store-file.ts'
 
 export interface LibraryOptions {
   /** Told things worth knowing that are no reason not to open: a damaged file, a sentence each. */
   readonly onNote?: (sentence: string) => void
+  /** ms since 1970; the clock unless given. */
+  readonly now?: () => number
   /** Steps from format 1 on; tests give their own. */
   readonly migrations?: readonly Migration[]
 }
@@ -58,8 +63,13 @@ async function openAt(home: string, folder: string, options: LibraryOptions): Pr
     const place = { folder }
     const files = filesOf(place, migrations)
     const store = await openSettings(folder, formatAfter(migrations), onNote)
+    const removed = await new BinFolder(place).open(onNote)
     const { index, kept } = await IndexFile.open(folder, formatAfter(migrations), files, onNote)
-    return new FolderLibrary({ home, place, migrations, queue, files, kept, onNote, session: { unlock, store, index } })
+    const session = { unlock, store, index }
+    const now = options.now ?? Date.now
+    const library = new FolderLibrary({ home, place, migrations, queue, files, kept, removed, onNote, now, session })
+    await library.bin.deleteOld().catch((error: unknown) => onNote(libraryProblem(error, folder).message))
+    return library
   } catch (error) {
     await unlock()
     throw error
@@ -111,7 +121,9 @@ interface LibraryParts {
   readonly queue: ChangeQueue
   readonly files: AllFiles
   readonly kept: AllKept
+  readonly removed: readonly BinRecord[]
   readonly onNote: (sentence: string) => void
+  readonly now: () => number
   readonly session: Session
 }
 
@@ -120,6 +132,7 @@ class FolderLibrary implements OpenLibrary {
   readonly boards
   readonly clips
   readonly rides
+  readonly bin
   readonly settings
   readonly #parts: LibraryParts
   readonly #cards
@@ -155,6 +168,16 @@ class FolderLibrary implements OpenLibrary {
       },
       dogName: (id) => dogs.get(id)?.name ?? null,
       boardName: (id) => boards.get(id)?.name ?? null,
+    })
+    const format = formatAfter(parts.migrations)
+    this.bin = new Bin({
+      folder: new BinFolder(place),
+      records: parts.removed,
+      shelving,
+      shelves: this.#cards,
+      nameOf: (thing) => this.#nameOf(thing),
+      upgraded: ({ kind }, kept) => upgradedCard(kept, format, upgradeOf(parts.migrations, kind)),
+      now: parts.now,
     })
     this.settings = {
       get: () => this.#settings,
@@ -236,18 +259,41 @@ class FolderLibrary implements OpenLibrary {
   }
 
   #shelving(): Shelving {
-    const { place, queue } = this.#parts
+    const { place, queue, now } = this.#parts
     return {
-      queue,
       get folder() {
         return place.folder
+      },
+      run: async (work) => {
+        try {
+          return await queue.run(work)
+        } catch (error) {
+          throw libraryProblem(error, place.folder)
+        }
       },
       noteChange: async (touched) => {
         if (this.#session.index.journal.size >= journalLimit) await this.#session.index.write(this.#allKept())
         await this.#session.index.journal.note(touched)
       },
-      tellChange: (kind) => this.#tell(kind),
-      nextAddedAt: () => (this.#lastAddedAt = Math.max(Date.now(), this.#lastAddedAt + 1)),
+      tellChange: (what) => this.#tell(what),
+      remove: (touched) => this.bin.remove(touched),
+      nextAddedAt: () => (this.#lastAddedAt = Math.max(now(), this.#lastAddedAt + 1)),
+    }
+  }
+
+  #nameOf({ kind, id }: Touched): string {
+    const { dogs, boards, clips } = this.#cards
+    const clip = clips.get(id)
+    const ride = this.rides.cards().find((card) => card.id === id)
+    switch (kind) {
+      case 'dogs':
+        return dogs.get(id)?.name ?? ''
+      case 'boards':
+        return boards.get(id)?.name ?? ''
+      case 'clips':
+        return clip === null ? '' : clip.setup.title || clip.facts.fileName
+      case 'rides':
+        return ride === undefined ? '' : rideName(ride)
     }
   }
 
@@ -268,11 +314,16 @@ class FolderLibrary implements OpenLibrary {
   }
 
   /** Cards of rides name dogs, boards and clips, so these change with them. */
-  #tell(what: Kind | 'settings'): void {
-    if (what !== 'settings') this.rides.forget()
+  #tell(what: Kind | 'bin' | 'settings'): void {
+    if (what !== 'settings' && what !== 'bin') this.rides.forget()
     const told = what === 'dogs' || what === 'boards' ? ([what, 'rides'] as const) : ([what] as const)
     for (const one of told) for (const listener of this.#listeners) listener(one)
   }
+}
+
+/** A card in the format of this program; the same object where it is. */
+function upgradedCard(kept: Kept<unknown>, format: number, upgrade: Upgrade): Kept<unknown> {
+  return kept.format === format ? kept : { ...kept, format, card: upgrade(kept.card, kept.format) }
 }
 
 /** The kept settings; whatever a newer or damaged file leaves open is as at first. */

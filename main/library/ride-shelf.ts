@@ -1,3 +1,4 @@
+import type { Removed } from '../contract/bin.ts'
 import type { RideCard } from '../contract/rides.ts'
 import type { CardShelf } from './card-shelf.ts'
 import type { Kept } from './kept-files.ts'
@@ -70,8 +71,8 @@ export class KeptRides implements RideShelf {
     })
   }
 
-  async remove(id: string): Promise<void> {
-    await this.#cards.remove(id)
+  remove(id: string): Promise<Removed | null> {
+    return this.#cards.remove(id)
   }
 
   #cardOf({ card, addedAt }: Kept<RideOnDisk>): RideCard {

@@ -1,8 +1,9 @@
-import { readdir, rm, rmdir, stat } from 'node:fs/promises'
-import { basename, dirname, isAbsolute, join, relative } from 'node:path'
+import { readdir, stat } from 'node:fs/promises'
+import { basename, dirname, join } from 'node:path'
 import { problem, success, type Outcome } from '../contract/outcome.ts'
 import { chooseFfmpeg, NoFfmpegError } from '../engines/ffmpeg-choice.ts'
 import type { KeptClip, Library } from '../library/library.ts'
+import { answered, thereOr } from '../library/library-problem.ts'
 import { ClipProblem } from '../media/clip-problem.ts'
 import { probeClip, sha256Of } from '../media/probe-clip.ts'
 import type { ProbedClip } from '../media/probed-clip.ts'
@@ -22,8 +23,6 @@ export interface ClipFiles {
   open(clipId: string, signal: AbortSignal): Promise<Outcome<ProbedClip>>
   /** Reads what a file is that is not in the library yet. */
   read(path: string, signal?: AbortSignal): Promise<Outcome<ProbedClip>>
-  /** Deletes the library's own copy of a removed clip. A file in a place of its own is never touched. */
-  removeCopy(clip: KeptClip): Promise<void>
 }
 
 /** @param samplesFolder where the bundled clips lie */
@@ -52,9 +51,10 @@ export function openClipFiles(library: Library, samplesFolder: string): ClipFile
       soughtInVainMs.set(clipId, performance.now())
       return missing
     }
-    const moved = { ...(library.clips.get(clipId) ?? clip), path }
-    await library.clips.put(moved)
-    return success(moved)
+    return answered(async () => {
+      const moved = await library.clips.update(clipId, (now) => (now.path === clip.path ? { ...now, path } : now))
+      return thereOr(moved, 'This clip is no longer in the library.')
+    })
   }
 
   async function search(clip: KeptClip): Promise<string | null> {
@@ -115,15 +115,7 @@ export function openClipFiles(library: Library, samplesFolder: string): ClipFile
     }
   }
 
-  async function removeCopy(clip: KeptClip): Promise<void> {
-    const inside = relative(library.clipsFolder, clip.path)
-    if (inside === '' || inside.startsWith('..') || isAbsolute(inside)) return
-    await rm(clip.path, { force: true })
-    // Each copy has a folder of its own; one that holds more than the copy stays.
-    if (dirname(inside) !== '.') await rmdir(dirname(clip.path)).catch(() => undefined)
-  }
-
-  return { isThere, find, open, read, removeCopy }
+  return { isThere, find, open, read }
 }
 
 async function filesIn(folder: string): Promise<string[]> {

@@ -2,6 +2,7 @@ import type { ClipDetail, ClipSetup, MarksProposal } from '../contract/clips.ts'
 import type { Handlers } from '../contract/calls.ts'
 import { problem, success, type Outcome } from '../contract/outcome.ts'
 import type { KeptClip, Library } from '../library/library.ts'
+import { answered, LibraryProblem, thereOr } from '../library/library-problem.ts'
 import type { ClipPictures } from '../pictures/clip-pictures.ts'
 import { clipCard, rideIdsByClip } from './clips-cards.ts'
 import type { ClipFiles } from './clips-files.ts'
@@ -42,7 +43,8 @@ export interface ClipsService {
   takeInPath(path: string): Promise<Outcome<KeptClip>>
 }
 
-const GONE = problem('not-found', 'This clip is no longer in the library.')
+const gone = 'This clip is no longer in the library.'
+const GONE = problem('not-found', gone)
 
 export function clipsService(parts: ClipsParts): ClipsService {
   const { library, handed, files, pictures } = parts
@@ -64,23 +66,24 @@ export function clipsService(parts: ClipsParts): ClipsService {
     const turn = queue.then(async () => {
       const probed = await files.read(path)
       if (!probed.ok) return probed
-      const known = library.clips.list().find((clip) => clip.facts.sha256 === probed.value.sha256)
-      const clip = known ?? (await clipTakenIn(probed.value, new Date()))
+      const { path: lyingAt, sha256 } = probed.value
+      const known = library.clips.list().find((clip) => clip.facts.sha256 === sha256)
       if (known !== undefined && (await files.isThere(known))) return success(known)
-      const kept = { ...clip, path: probed.value.path }
-      await library.clips.put(kept)
-      return success(kept)
+      return answered(async () => {
+        const again = known && (await library.clips.update(known.id, (now) => ({ ...now, path: lyingAt })))
+        if (again != null) return again
+        const clip = await clipTakenIn(probed.value, new Date())
+        await library.clips.put(clip)
+        return clip
+      })
     })
     queue = turn.catch(() => undefined)
     return turn
   }
 
-  async function change(clipId: string, to: (clip: KeptClip) => KeptClip): Promise<Outcome<ClipDetail>> {
-    const clip = library.clips.get(clipId)
-    if (clip === null) return GONE
-    const changed = to(clip)
-    await library.clips.put(changed)
-    return success(await detail(changed))
+  /** `to` gets the clip as it is once all changes before are done, and may throw to leave it so. */
+  function change(clipId: string, to: (now: KeptClip) => KeptClip): Promise<Outcome<ClipDetail>> {
+    return answered(async () => detail(thereOr(await library.clips.update(clipId, to), gone)))
   }
 
   function setupFault(clip: KeptClip, setup: ClipSetup): string | null {
@@ -138,19 +141,17 @@ export function clipsService(parts: ClipsParts): ClipsService {
       return change(clipId, (now) => ({ ...now, path: probed.value.path }))
     },
 
-    'clips.setUp': async ({ clipId, setup }) => {
-      const clip = library.clips.get(clipId)
-      if (clip === null) return GONE
-      const fault = setupFault(clip, setup)
-      return fault === null ? change(clipId, (now) => ({ ...now, setup })) : problem('bad-input', fault)
-    },
+    'clips.setUp': ({ clipId, setup }) =>
+      change(clipId, (now) => {
+        refuse(setupFault(now, setup))
+        return { ...now, setup }
+      }),
 
-    'clips.mark': async ({ clipId, marks }) => {
-      const clip = library.clips.get(clipId)
-      if (clip === null) return GONE
-      const fault = frameFault(marks, clip.facts.frameCount)
-      return fault === null ? change(clipId, (now) => ({ ...now, marks })) : problem('bad-input', fault)
-    },
+    'clips.mark': ({ clipId, marks }) =>
+      change(clipId, (now) => {
+        refuse(frameFault(marks, now.facts.frameCount))
+        return { ...now, marks }
+      }),
 
     'clips.proposeMarks': async ({ clipId }) => {
       const found = await files.find(clipId)
@@ -165,15 +166,16 @@ export function clipsService(parts: ClipsParts): ClipsService {
     },
 
     'clips.remove': async ({ clipId }) => {
-      const clip = library.clips.get(clipId)
-      if (clip === null) return GONE
+      if (library.clips.get(clipId) === null) return GONE
       await parts.stopMeasuring(clipId)
-      for (const rideId of rideIdsByClip(library).get(clipId) ?? []) await library.rides.remove(rideId)
-      await library.clips.remove(clipId)
-      await pictures.forget(clipId)
-      await files.removeCopy(clip)
-      return success(null)
+      const removed = await answered(async () => thereOr(await library.clips.remove(clipId), gone))
+      if (removed.ok) await pictures.forget(clipId)
+      return removed
     },
   }
   return { handlers, detail, takeInPath }
+}
+
+function refuse(fault: string | null): void {
+  if (fault !== null) throw new LibraryProblem('bad-input', fault)
 }

@@ -1,30 +1,22 @@
 import { randomUUID } from 'node:crypto'
 import type { Handlers } from '../contract/calls.ts'
-import { problem } from '../contract/outcome.ts'
 import type { Library } from '../library/library.ts'
-import { answered } from '../library/library-problem.ts'
+import { answered, thereOr } from '../library/library-problem.ts'
 
 export function dogsServices({ dogs }: Library): Pick<Handlers, 'dogs.list' | 'dogs.keep' | 'dogs.remove'> {
   return {
     'dogs.list': () => answered(() => dogs.list()),
 
-    'dogs.keep': async ({ id, dog }) => {
-      if (id !== null && dogs.get(id) === null) return noSuchDog
-      const kept = { ...dog, id: id ?? randomUUID() }
-      return answered(async () => {
+    'dogs.keep': ({ id, dog }) =>
+      answered(async () => {
+        if (id !== null) return thereOr(await dogs.update(id, () => ({ ...dog, id })), noSuchDog)
+        const kept = { ...dog, id: randomUUID() }
         await dogs.put(kept)
         return kept
-      })
-    },
+      }),
 
-    'dogs.remove': async ({ id }) => {
-      if (dogs.get(id) === null) return noSuchDog
-      return answered(async () => {
-        await dogs.remove(id)
-        return null
-      })
-    },
+    'dogs.remove': ({ id }) => answered(async () => thereOr(await dogs.remove(id), noSuchDog)),
   }
 }
 
-export const noSuchDog = problem('not-found', 'This dog is no longer in the library: choose another one.')
+export const noSuchDog = 'This dog is no longer in the library: choose another one.'

@@ -2,7 +2,7 @@ import type { Handlers } from '../contract/calls.ts'
 import { problem } from '../contract/outcome.ts'
 import type { RideCorrections, RideDetail } from '../contract/rides.ts'
 import type { Library } from '../library/library.ts'
-import { answered, LibraryProblem } from '../library/library-problem.ts'
+import { answered, LibraryProblem, thereOr } from '../library/library-problem.ts'
 import { currentRide } from '../library/ride-card.ts'
 import { countedRides, foundRides } from './rides-query.ts'
 import { noSuchDog } from './dogs-services.ts'
@@ -38,20 +38,14 @@ export function ridesServices(
       }),
 
     'rides.describe': async ({ rideId, title, note, dogId }) => {
-      if (dogId !== null && dogs.get(dogId) === null) return noSuchDog
+      if (dogId !== null && dogs.get(dogId) === null) return problem('not-found', noSuchDog)
       return answered(async () => {
         await rides.change(rideId, { title, note, dogId })
         return detail(rideId)
       })
     },
 
-    'rides.remove': async ({ rideId }) => {
-      if (!rides.cards().some(({ id }) => id === rideId)) return problem('not-found', noSuchRide)
-      return answered(async () => {
-        await rides.remove(rideId)
-        return null
-      })
-    },
+    'rides.remove': ({ rideId }) => answered(async () => thereOr(await rides.remove(rideId), noSuchRide)),
   }
 }
 

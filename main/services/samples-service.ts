@@ -7,6 +7,7 @@ import { problem, success, type Outcome } from '../contract/outcome.ts'
 import { readBoardFile } from '../files/board-file.ts'
 import { readMarksFile } from '../files/marks-file.ts'
 import type { KeptClip, Library } from '../library/library.ts'
+import { answered, thereOr } from '../library/library-problem.ts'
 import { rideIdsByClip } from './clips-cards.ts'
 import { draftOf, travelOf } from './clips-marks.ts'
 import type { ClipsService } from './clips-service.ts'
@@ -35,20 +36,19 @@ export function samplesService(library: Library, clips: ClipsService, folder: st
       return problem('unreadable', `What belongs to the sample clip ${name} cannot be read: install the program again.`)
     const taken = await clips.takeInPath(clipPath(name))
     if (!taken.ok || taken.value.sample === name) return taken
-    const clip: KeptClip = {
-      ...taken.value,
-      sample: name,
-      marks: draftOf(marks.value),
-      setup: {
-        ...taken.value.setup,
-        travel: travelOf(marks.value.rest),
-        dogId: (await dogOf(sample)).id,
-        boardId: (await boardOf(sample, board.value)).id,
-        title: sample.title,
-      },
-    }
-    await library.clips.put(clip)
-    return success(clip)
+    const dogId = (await dogOf(sample)).id
+    const boardId = (await boardOf(sample, board.value)).id
+    const said = { travel: travelOf(marks.value.rest), dogId, boardId, title: sample.title }
+    return answered(async () => {
+      const clip = await library.clips.update(taken.value.id, (now) => ({
+        ...now,
+        sample: name,
+        // What somebody has said of the same file stays.
+        marks: now.marks.rest === null ? draftOf(marks.value) : now.marks,
+        setup: now.setup.boardId === null ? { ...now.setup, ...said } : now.setup,
+      }))
+      return thereOr(clip, 'This sample clip was removed just now: open it once more.')
+    })
   }
 
   async function dogOf({ dog }: Sample): Promise<Dog> {

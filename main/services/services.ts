@@ -6,6 +6,7 @@ import type { KeptClip } from '../library/library.ts'
 import { answered } from '../library/library-problem.ts'
 import { openLibrary, type OpenLibrary } from '../library/open-library.ts'
 import { ClipPictures } from '../pictures/clip-pictures.ts'
+import { binServices } from './bin-services.ts'
 import { boardsServices } from './boards-services.ts'
 import { openClipFiles } from './clips-files.ts'
 import { clipsService } from './clips-service.ts'
@@ -93,6 +94,7 @@ async function servicesOn(library: OpenLibrary, options: ServicesOptions): Promi
       ...samples.handlers,
       ...measuring.handlers,
       ...ridesServices(library),
+      ...binServices(library),
       ...settingsServices(library),
       ...enginesHandlers(),
       ...libraryWhileNothingIsMeasured(library, measuring),

@@ -17,6 +17,7 @@ const AFFECTED: Readonly<Record<Changed, readonly CallName[]>> = {
     'library.place',
   ],
   rides: ['rides.list', 'rides.count', 'rides.get', 'clips.list', 'clips.get', 'samples.list', 'library.place'],
+  bin: ['bin.list'],
   settings: ['settings.get', 'library.place'],
 }
 

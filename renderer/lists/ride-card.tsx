@@ -3,7 +3,7 @@ import { CircleAlert, CircleCheck, CircleHelp } from 'lucide-react'
 import { Link } from 'react-router'
 import type { RideCard } from '../../main/contract/rides.ts'
 import { MiniatureChart } from '../chart/miniature-chart.tsx'
-import { rideName } from './ride-name.ts'
+import { rideName } from '../../analysis/words/ride-name.ts'
 import { dayInWords, holdInWords, leavingInWords, type VerdictInWords, zonesInWords } from './verdict-words.ts'
 
 /** A ride as a card: its small chart, who rode where and when, and how it went in words. */

@@ -4,7 +4,7 @@ import { Menu, MenuItem, MenuTrigger, Popover } from 'react-aria-components'
 import { useNavigate } from 'react-router'
 import type { RideCard } from '../../main/contract/rides.ts'
 import { useChange } from '../host/use-call.ts'
-import { rideName } from '../lists/ride-name.ts'
+import { rideName } from '../../analysis/words/ride-name.ts'
 import { IconButton } from '../look/button.tsx'
 import { Confirm } from '../look/dialog.tsx'
 

@@ -2,7 +2,7 @@ import './ride.css'
 import type { ClipDetail } from '../../main/contract/clips.ts'
 import type { RideDetail } from '../../main/contract/rides.ts'
 import { useCall } from '../host/use-call.ts'
-import { rideName } from '../lists/ride-name.ts'
+import { rideName } from '../../analysis/words/ride-name.ts'
 import { Answer } from '../look/answer.tsx'
 import { OpenRide } from './open-ride.tsx'
 

@@ -139,7 +139,7 @@ test('what is not in the library is told as such, also by ids that are tricks', 
 
 test('a removed ride is gone', async () => {
   const rides = ridesServices(await filledLibrary())
-  expect(valueOf(await rides['rides.remove']({ rideId: 'ride-1' }))).toBeNull()
+  expect(valueOf(await rides['rides.remove']({ rideId: 'ride-1' }))).toMatchObject({ kind: 'ride', id: 'ride-1' })
   expect(valueOf(await rides['rides.list'](everything))).toEqual({ total: 0, rides: [] })
 })
 

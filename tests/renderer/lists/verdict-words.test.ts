@@ -1,6 +1,6 @@
 import { expect, test } from 'vitest'
 import { measured, withheld } from '../../../analysis/estimate.ts'
-import { rideName } from '../../../renderer/lists/ride-name.ts'
+import { rideName } from '../../../analysis/words/ride-name.ts'
 import { holdInWords, leavingInWords, zonesInWords } from '../../../renderer/lists/verdict-words.ts'
 
 const unknown = withheld('clip-ends', 'The clip ends before.')

@@ -1,0 +1,148 @@
+import { randomUUID } from 'node:crypto'
+import { rm, rmdir } from 'node:fs/promises'
+import { dirname, join } from 'node:path'
+import type { Removed } from '../contract/bin.ts'
+import { type BinFolder, type BinRecord, isCopy } from './bin-folder.ts'
+import type { CardShelf, Shelving } from './card-shelf.ts'
+import type { CardOf } from './index-file.ts'
+import type { Kept, Kind, Touched } from './kept-files.ts'
+import { LibraryProblem } from './library-problem.ts'
+
+/** How long something removed can be put back, ms. */
+const KEPT_MS = 30 * 24 * 3600 * 1000
+
+export type AllShelves = { readonly [K in Kind]: CardShelf<CardOf[K]> }
+
+export interface BinParts {
+  readonly folder: BinFolder
+  readonly records: readonly BinRecord[]
+  readonly shelving: Shelving
+  readonly shelves: AllShelves
+  /** What a thing is called in lists. */
+  readonly nameOf: (thing: Touched) => string
+  /** Brings a card up to the format of this program; gives the same object if it is. */
+  readonly upgraded: (thing: Touched, kept: Kept<unknown>) => Kept<unknown>
+  readonly now: () => number
+}
+
+/** What was removed from a library, and how it comes back. */
+export class Bin {
+  readonly #parts: BinParts
+  #records: readonly BinRecord[]
+
+  constructor(parts: BinParts) {
+    this.#parts = parts
+    this.#records = parts.records.toSorted((a, b) => b.removedAtMs - a.removedAtMs)
+  }
+
+  /** The latest first. */
+  list(): readonly Removed[] {
+    return this.#records.map(removedOf)
+  }
+
+  /** Files of the library's own that something removed needs when it comes back, below the library's folder. */
+  copies(): readonly string[] {
+    return this.#records.flatMap(({ copies }) => copies)
+  }
+
+  /** Removes one thing, a clip with its rides; null where there is none. */
+  remove(thing: Touched): Promise<Removed | null> {
+    const { shelving, shelves, folder, nameOf, now } = this.#parts
+    return shelving.run(async () => {
+      if (!shelves[thing.kind].has(thing.id)) return null
+      const record: BinRecord = {
+        ...thing,
+        id: randomUUID(),
+        thingId: thing.id,
+        name: nameOf(thing),
+        removedAtMs: now(),
+        things: [...this.#ridesOf(thing), thing],
+        copies: this.#copiesOf(thing),
+      }
+      for (const one of record.things) await shelving.noteChange(one)
+      await folder.take(record)
+      this.#records = [record, ...this.#records]
+      for (const { kind, id } of record.things) shelves[kind].drop(id)
+      this.#told(record)
+      return removedOf(record)
+    })
+  }
+
+  /** Puts back what was removed, under its own id. */
+  putBack(removedId: string): Promise<Removed> {
+    const { shelving, shelves, folder, upgraded } = this.#parts
+    return shelving.run(async () => {
+      const record = this.#records.find(({ id }) => id === removedId)
+      if (record === undefined) {
+        throw new LibraryProblem('not-found', 'This is no longer in the bin: it was put back or deleted already.')
+      }
+      for (const one of record.things) await shelving.noteChange(one)
+      await folder.upgrade(record, upgraded)
+      await folder.giveBack(record)
+      this.#records = this.#records.filter((one) => one !== record)
+      for (const { kind, id } of record.things) await shelves[kind].readAgain(id)
+      this.#told(record)
+      return removedOf(record)
+    })
+  }
+
+  /** Deletes everything in it for good. */
+  empty(): Promise<void> {
+    return this.#parts.shelving.run(() => this.#delete(this.#records))
+  }
+
+  /** Deletes what has been in it for 30 days. */
+  deleteOld(): Promise<void> {
+    const oldMs = this.#parts.now() - KEPT_MS
+    return this.#parts.shelving.run(() => this.#delete(this.#records.filter(({ removedAtMs }) => removedAtMs < oldMs)))
+  }
+
+  async #delete(records: readonly BinRecord[]): Promise<void> {
+    for (const record of records) {
+      await this.#parts.folder.delete(record)
+      this.#records = this.#records.filter((one) => one !== record)
+      for (const copy of record.copies) await this.#deleteCopy(copy)
+    }
+    if (records.length > 0) this.#parts.shelving.tellChange('bin')
+  }
+
+  async #deleteCopy(copy: string): Promise<void> {
+    const isNeeded =
+      this.copies().includes(copy) || this.#parts.shelves.clips.kept().some((one) => one.card.path === copy)
+    if (isNeeded) return
+    const path = join(this.#parts.shelving.folder, copy)
+    await rm(path, { force: true })
+    // Each copy has a folder of its own; one that holds more than the copy stays.
+    if (dirname(dirname(copy)) !== '.') await rmdir(dirname(path)).catch(() => undefined)
+  }
+
+  #ridesOf({ kind, id }: Touched): Touched[] {
+    if (kind !== 'clips') return []
+    const rides = this.#parts.shelves.rides.kept().filter(({ card }) => card.clipId === id)
+    return rides.map(({ card }) => ({ kind: 'rides', id: card.id }))
+  }
+
+  #copiesOf({ kind, id }: Touched): string[] {
+    const path = kind === 'clips' ? this.#parts.shelves.clips.get(id)?.path : undefined
+    return path !== undefined && isCopy(path) ? [path] : []
+  }
+
+  #told({ things }: BinRecord): void {
+    for (const kind of new Set(things.map(({ kind }) => kind))) this.#parts.shelving.tellChange(kind)
+    this.#parts.shelving.tellChange('bin')
+  }
+}
+
+const WORDS = { dogs: 'dog', boards: 'board', clips: 'clip', rides: 'ride' } as const
+
+function removedOf({ id, kind, thingId, name, things, removedAtMs }: BinRecord): Removed {
+  return {
+    removedId: id,
+    kind: WORDS[kind],
+    id: thingId,
+    name,
+    rides: things.length - 1,
+    removedAt: new Date(removedAtMs).toISOString(),
+    keptUntil: new Date(removedAtMs + KEPT_MS).toISOString(),
+  }
+}
