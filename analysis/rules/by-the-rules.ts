@@ -1,8 +1,6 @@
 import type { Ride } from '../ride/ride.ts'
-
-/** The bodies whose rules for the seesaw we know something of. */
-export const RULE_BOOKS = ['uk', 'fci', 'akc', 'usdaa'] as const
-export type RuleBook = (typeof RULE_BOOKS)[number]
+import { type DogRules, ruleSetOf, type RuleSetKey } from './rule-sets.ts'
+import { sourceInWords } from './rule-words.ts'
 
 /** One rule held against one ride. */
 export interface RuleFinding {
@@ -22,31 +20,29 @@ type Facts = Pick<Ride, 'zones' | 'leaving'>
 /**
  * Holds a ride against what a body's rules ask of a dog on the seesaw. The judge decides, not the video.
  *
- * @param book whose rules
+ * @param key whose rules
  * @param ride its zone and leaving verdicts
- * @returns zones first, then leaving; unclear wherever the ride's own verdict is
+ * @returns zones first, then leaving; unclear wherever the ride's own verdict is; nothing where the rules are not known
  */
-export function byTheRules(book: RuleBook, ride: Facts): RuleReading {
-  return { findings: [...zoneFindings(book, ride), leavingFinding(book, ride)], source: SOURCES[book] }
+export function byTheRules(key: RuleSetKey, ride: Facts): RuleReading {
+  const rules = ruleSetOf(key)?.dog ?? null
+  if (rules === null) return { findings: [], source: '' }
+  const { zones, leaving } = rules
+  const source =
+    zones.source === leaving.source
+      ? `${sourceInWords(zones.source)}.`
+      : `Zones: ${sourceInWords(zones.source)}. Leaving: ${sourceInWords(leaving.source)}.`
+  return { findings: [...zoneFindings(rules, ride), leavingFinding(rules, ride)], source }
 }
 
-/**
- * UK: national regulations H(1)(B)3.m for touching, the rest from memory. FCI: national club summaries, 2024. AKC:
- * agility regulations as quoted on club pages, and a judges' ruling in a 2012 magazine. USDAA: its training page.
- */
-const SOURCES: Record<RuleBook, string> = {
-  uk: 'UK national regulations for the zones; the rest from memory.',
-  fci: 'National summaries of the FCI rules, 2024.',
-  akc: 'AKC regulations as club pages quote them, and a ruling of 2012.',
-  usdaa: 'The USDAA training page for leaving; the zones from memory.',
-}
-
-function zoneFindings(book: RuleBook, { zones }: Facts): RuleFinding[] {
+function zoneFindings({ zones: { says } }: DogRules, { zones }: Facts): RuleFinding[] {
   const up = touched(zones.up.verdict, 'the up contact')
-  const seldom = book === 'fci' && up.outcome === 'broken'
+  const seldom = says.upSeldomCalled && up.outcome === 'broken'
   const shownUp = seldom ? { ...up, sentence: `${up.sentence} It is seldom called unless it is plain.` } : up
-  if (book !== 'akc') return [shownUp, touched(zones.down.verdict, 'the down contact')]
-  return [shownUp, downAfterGround(zones.down)]
+  return [
+    shownUp,
+    says.downAfterLanding ? downAfterGround(zones.down) : touched(zones.down.verdict, 'the down contact'),
+  ]
 }
 
 function touched(verdict: Ride['zones']['up']['verdict'], zone: string): RuleFinding {
@@ -60,7 +56,7 @@ function touched(verdict: Ride['zones']['up']['verdict'], zone: string): RuleFin
   }
 }
 
-/** AKC wants the down contact touched once the board has hit the ground; the first contact with the ground counts. */
+/** The first contact of the board with the ground counts, also while it bounces back. */
 function downAfterGround({ verdict, touchedAfterGround }: Ride['zones']['down']): RuleFinding {
   const rule = 'A paw must touch the down contact after the board has hit the ground'
   if (verdict === 'missed' || touchedAfterGround === 'no') return { outcome: 'broken', sentence: `${rule}: none did.` }
@@ -68,39 +64,37 @@ function downAfterGround({ verdict, touchedAfterGround }: Ride['zones']['down'])
   return { outcome: 'unclear', sentence: `${rule}: the clip does not tell.` }
 }
 
-const EARLY: Record<RuleBook, string> = {
-  uk: 'Leaving before the board lands is a fault',
-  fci: 'Leaving before the end touches the ground is a fault',
-  akc: 'The dog must still be on when the board lands',
-  usdaa: 'Leaving after the tilt has begun and before the board lands is the fly-off penalty',
+const EARLY: Record<DogRules['leaving']['says']['early'], string> = {
+  fault: 'Leaving before the board lands is a fault',
+  'fly-off': 'Leaving after the tilt has begun and before the board lands is the fly-off penalty',
 }
 
-function leavingFinding(book: RuleBook, { leaving }: Facts): RuleFinding {
+function leavingFinding({ leaving: { says } }: DogRules, { leaving }: Facts): RuleFinding {
+  const early = EARLY[says.early]
   switch (leaving.verdict) {
     case 'after-ground':
-      return { outcome: 'kept', sentence: `${EARLY[book]}: it left after the landing.` }
+      return { outcome: 'kept', sentence: `${early}: it left after the landing.` }
     case 'before-ground':
-      return { outcome: 'broken', sentence: `${EARLY[book]}: it left before.` }
+      return { outcome: 'broken', sentence: `${early}: it left before.` }
     case 'before-tip':
-      return beforeTip(book)
+      return beforeTip(says.beforeTip)
     case 'too-close':
-      return { outcome: 'unclear', sentence: `${EARLY[book]}: too close to tell.` }
+      return { outcome: 'unclear', sentence: `${early}: too close to tell.` }
     case 'not-seen':
-      return { outcome: 'unclear', sentence: `${EARLY[book]}: the clip does not show it.` }
+      return { outcome: 'unclear', sentence: `${early}: the clip does not show it.` }
   }
 }
 
-function beforeTip(book: RuleBook): RuleFinding {
-  switch (book) {
-    case 'usdaa':
+function beforeTip(rule: DogRules['leaving']['says']['beforeTip']): RuleFinding {
+  switch (rule) {
+    case 'refusal':
       return { outcome: 'broken', sentence: 'Leaving before the tilt is a refusal: it did.' }
-    case 'fci':
+    case 'refusal-before-axis':
       return {
         outcome: 'broken',
         sentence: 'Leaving before all paws have passed the axis is a refusal: it left before the board tipped.',
       }
-    case 'uk':
-    case 'akc':
-      return { outcome: 'unclear', sentence: 'It left before the board tipped: ask what your rule book says.' }
+    case 'unknown':
+      return { outcome: 'unclear', sentence: 'It left before the board tipped: check your rule book.' }
   }
 }

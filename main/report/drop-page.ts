@@ -1,5 +1,7 @@
 import type { Drop, DropTestFile } from '../../analysis/drop/drop-test.ts'
 import type { Board } from '../../analysis/board/board.ts'
+import { RULE_SETS } from '../../analysis/rules/rule-sets.ts'
+import { dropPlaceInWords, dropTimeInWords, sourceInWords } from '../../analysis/rules/rule-words.ts'
 import { answerBlock, notesSection, numbersTable, withheldSection } from './blocks.ts'
 import { cautions } from './cautions.ts'
 import { dropAnswers } from './drop-answers.ts'
@@ -74,14 +76,15 @@ ${rows.length === 0 ? null : markup`<section class="numbers"><h2>All numbers</h2
 }
 
 /** What rule books ask of a board, with how well that is known. */
-const ruleBookRows = [
-  ['UK, since 2021', '1 kg in the middle of the down contact', 'lands 2 to 3 s after placing'],
-  ['FCI (as a copy of its guidelines tells)', '1 kg in the middle of the down contact', '2 to 3 s'],
-  ['AKC (as club pages quote it)', '1.361 kg (3 lb), 0.305 m from the raised end', 'under 3 s'],
-] as const
-
 function ruleBooks(): Markup {
+  const rows = RULE_SETS.flatMap(({ name, drop }) =>
+    drop === null
+      ? []
+      : [
+          markup`<tr><th scope="row">${name}</th><td>${fixed(drop.says.massKg, 3)} kg ${dropPlaceInWords(drop.says.where)}</td><td>${dropTimeInWords(drop.says)}</td><td>${sourceInWords(drop.source)}</td></tr>`,
+        ],
+  )
   return markup`<section class="numbers"><h2>What rule books ask for</h2>
-  <table>${ruleBookRows.map(([body, weight, time]) => markup`<tr><th scope="row">${body}</th><td>${weight}</td><td>${time}</td></tr>`)}</table>
+  <table>${rows}</table>
   <p class="quiet-text">Rules change: check your own rule book.</p></section>`
 }

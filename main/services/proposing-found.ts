@@ -3,6 +3,7 @@ import { copyFrame, type Frame } from '../../analysis/clip/frame.ts'
 import { viewFor } from '../../analysis/clip/view.ts'
 import { findPlank, type FoundPlank } from '../../analysis/finding/find-plank.ts'
 import type { RefinedPlank } from '../../analysis/finding/refine-plank.ts'
+import { RULE_SETS, usualBoard } from '../../analysis/rules/rule-sets.ts'
 import type { MarksProposal } from '../contract/clips.ts'
 import { streamFrames } from '../media/stream-frames.ts'
 import { travelOf } from './clips-marks.ts'
@@ -18,8 +19,8 @@ const MOST_PICTURES = 120
 /** The first of them show the board at rest, the last of them may show it landed. */
 const RESTING_SHARE = 0.1
 const LATER_SHARE = 0.3
-/** What most boards measure, for a clip whose board has not been chosen (rules of the large organisations). */
-const USUAL_BOARD: Board = { lengthM: 3.66, widthM: 0.3, pivotHeightM: 0.61, contactM: 0.91 }
+/** For a clip whose board has not been chosen. */
+const USUAL_BOARD: Board = usualBoard(RULE_SETS[0]!)
 
 /** The board of a clip, or a usual one until it is chosen. */
 function boardOf({ board }: ClipToMark): Board {

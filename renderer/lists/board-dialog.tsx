@@ -1,6 +1,8 @@
 import { useState } from 'react'
 import { Disclosure, DisclosurePanel, Button as AriaButton, Form, Heading } from 'react-aria-components'
 import { ChevronRight } from 'lucide-react'
+import { RULE_SETS, ruleSetOf, usualBoard } from '../../analysis/rules/rule-sets.ts'
+import { buildSourceInWords } from '../../analysis/rules/rule-words.ts'
 import { boardInput, type BoardInput, type KeptBoard } from '../../main/contract/dogs-and-boards.ts'
 import { useSettings } from '../app/use-settings.ts'
 import { useChange } from '../host/use-call.ts'
@@ -8,7 +10,6 @@ import { Button } from '../look/button.tsx'
 import { Dialog } from '../look/dialog.tsx'
 import { SelectField, TextField } from '../look/fields.tsx'
 import { Notice } from '../look/notice.tsx'
-import { BOARD_PRESETS } from './board-presets.ts'
 import { BoardMeasures } from './board-measures.tsx'
 import { lengthUnit, massUnit } from './lengths.ts'
 import { QuantityField } from './quantity-field.tsx'
@@ -25,14 +26,15 @@ type Shape = { readonly [Name in keyof BoardInput['shape']]?: BoardInput['shape'
 /** Where a board's lengths are entered, from a rule book or the handler's own tape. */
 export function BoardDialog({ board, onClose, onKept }: BoardDialogProps) {
   const keep = useChange('boards.keep')
-  const { units } = useSettings().settings
+  const { units, ruleSet } = useSettings().settings
   const length = lengthUnit(units)
   const mass = massUnit(units)
+  const first = ruleSetOf(ruleSet) ?? RULE_SETS[0]!
   const [name, setName] = useState(board?.name ?? '')
   const [note, setNote] = useState(board?.note ?? '')
-  const [shape, setShape] = useState<Shape>(board?.shape ?? BOARD_PRESETS[0]!.shape)
-  const [presetKey, setPresetKey] = useState<string | null>(board === null ? BOARD_PRESETS[0]!.key : null)
-  const preset = BOARD_PRESETS.find(({ key }) => key === presetKey)
+  const [shape, setShape] = useState<Shape>(board?.shape ?? usualBoard(first))
+  const [presetKey, setPresetKey] = useState<string | null>(board === null ? first.key : null)
+  const rules = ruleSetOf(presetKey)
   const set = (changed: Shape): void => setShape((now) => ({ ...now, ...changed }))
   const [refusal, setRefusal] = useState<string | null>(null)
 
@@ -76,14 +78,15 @@ export function BoardDialog({ board, onClose, onKept }: BoardDialogProps) {
         />
         <SelectField
           label="Start from a rule book"
-          options={BOARD_PRESETS}
+          options={RULE_SETS}
           selected={presetKey}
           onSelect={(key) => {
             setPresetKey(key)
-            set(BOARD_PRESETS.find((one) => one.key === key)!.shape)
+            const chosen = ruleSetOf(key)
+            if (chosen !== null) set(usualBoard(chosen))
           }}
           placeholder="None"
-          hint={preset?.source ?? 'A tape on your own board beats every rule book.'}
+          hint={rules === null ? MEASURE_YOURS : `${buildSourceInWords(rules)} ${MEASURE_YOURS}`}
         />
         <BoardMeasures shape={shape} />
         <div className="form-row">
@@ -177,6 +180,8 @@ export function BoardDialog({ board, onClose, onKept }: BoardDialogProps) {
     </Dialog>
   )
 }
+
+const MEASURE_YOURS = 'Best measure your own board with a tape.'
 
 function hasExtras({ shape, note }: KeptBoard): boolean {
   return (

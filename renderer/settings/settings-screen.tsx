@@ -1,9 +1,9 @@
 import './settings.css'
+import { RULE_SETS } from '../../analysis/rules/rule-sets.ts'
 import { KEY_GROUPS } from '../app/key-groups.ts'
 import { KeyboardList } from '../app/keyboard-list.tsx'
 import { useSettings } from '../app/use-settings.ts'
 import { useCall } from '../host/use-call.ts'
-import { RULE_SETS } from '../lists/board-presets.ts'
 import { Answer } from '../look/answer.tsx'
 import { Choice } from '../look/choice.tsx'
 import { SelectField } from '../look/fields.tsx'
@@ -56,7 +56,7 @@ export function SettingsScreen() {
             options={[{ key: NO_RULES, name: 'None' }, ...RULE_SETS]}
             selected={settings.ruleSet ?? NO_RULES}
             onSelect={(key) => change({ ruleSet: key === NO_RULES ? null : key })}
-            hint="What zones and boards are shown against. Your own rule book has the last word."
+            hint="What new boards start from and rides are held against. Your own rule book has the last word."
           />
         </div>
       </section>

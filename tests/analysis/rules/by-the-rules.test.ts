@@ -1,5 +1,6 @@
 import { expect, test } from 'vitest'
-import { byTheRules, RULE_BOOKS } from '../../../analysis/rules/by-the-rules.ts'
+import { byTheRules } from '../../../analysis/rules/by-the-rules.ts'
+import { RULE_SETS, type RuleSetKey } from '../../../analysis/rules/rule-sets.ts'
 import type { LeavingVerdict, ZoneVerdict } from '../../../analysis/ride/ride.ts'
 import { withheld } from '../../../analysis/estimate.ts'
 
@@ -10,10 +11,12 @@ function ride(up: ZoneVerdict, down: ZoneVerdict, leaving: LeavingVerdict, after
   return { zones: { up: zone(up), down: { ...zone(down), touchedAfterGround: after } }, leaving: { verdict: leaving } }
 }
 
-const outcomes = (book: (typeof RULE_BOOKS)[number], of: ReturnType<typeof ride>) =>
+const outcomes = (book: RuleSetKey, of: ReturnType<typeof ride>) =>
   byTheRules(book, of).findings.map(({ outcome }) => outcome)
 
-test.each(RULE_BOOKS)('%s: both zones touched and left after the landing keeps every rule', (book) => {
+const KEYS = RULE_SETS.map(({ key }) => key)
+
+test.each(KEYS)('%s: both zones touched and left after the landing keeps every rule', (book) => {
   expect(outcomes(book, ride('touched', 'touched', 'after-ground'))).toEqual(['kept', 'kept', 'kept'])
 })
 
@@ -37,7 +40,7 @@ test('AKC: a down contact that was touched only before the landing does not coun
 })
 
 test('what the ride does not tell is unclear, never broken', () => {
-  for (const book of RULE_BOOKS) {
+  for (const book of KEYS) {
     expect(outcomes(book, ride('unsure', 'unsure', 'too-close', 'unsure'))).toEqual(['unclear', 'unclear', 'unclear'])
     expect(outcomes(book, ride('unsure', 'unsure', 'not-seen', 'unsure'))[2]).toBe('unclear')
   }
