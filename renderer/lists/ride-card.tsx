@@ -2,7 +2,7 @@ import './ride-card.css'
 import { CircleAlert, CircleCheck, CircleHelp } from 'lucide-react'
 import { Link } from 'react-router'
 import type { RideCard } from '../../main/contract/rides.ts'
-import { MiniatureChart } from '../chart/miniature-chart.tsx'
+import { MiniatureChart } from '../figures/miniature-chart.tsx'
 import { rideName } from '../../analysis/words/ride-name.ts'
 import { dayInWords, holdInWords, leavingInWords, type VerdictInWords, zonesInWords } from './verdict-words.ts'
 

@@ -3,9 +3,9 @@ import type { Board } from '../../analysis/board/board.ts'
 import type { Ride } from '../../analysis/ride/ride.ts'
 import { type Answer, answersOf, answerText } from '../../analysis/words/answers.ts'
 import type { Units } from '../../analysis/words/units.ts'
-import { DurationScale } from './duration-scale.tsx'
+import { DurationScale } from '../figures/duration-scale.tsx'
 import { measuredBeside } from './measured-beside.ts'
-import { TipDrawing } from './tip-drawing.tsx'
+import { TipDrawing } from '../figures/tip-drawing.tsx'
 
 export interface AnswersProps {
   readonly ride: Ride
@@ -30,6 +30,7 @@ export function Answers({ ride, measured, board, pose, units }: AnswersProps) {
               pose={pose}
               leadPawM={ride.measures.leadPawAtTipM}
               bodyM={ride.measures.bodyAtTipM}
+              size="small"
             />
           ) : null}
           {answer.durationS === null ? null : <DurationScale duration={answer.durationS} />}

@@ -4,7 +4,7 @@ import type { Corrections, ZoneByEye, ZoneName } from '../../analysis/ride/corre
 import type { Ride } from '../../analysis/ride/ride.ts'
 import type { Units } from '../../analysis/words/units.ts'
 import { type VerdictCard, verdictCards } from '../../analysis/words/verdict-cards.ts'
-import { VerdictShape } from './verdict-shape.tsx'
+import { VerdictShape } from '../figures/verdict-shape.tsx'
 
 export interface VerdictsProps {
   readonly ride: Ride

@@ -2,23 +2,10 @@ import { memo, type PointerEvent } from 'react'
 import type { FootfallOrigin, HandFootfall } from '../../analysis/ride/corrections.ts'
 import type { RideFootfall } from '../../analysis/ride/ride.ts'
 import { type ChartEditing, isSamePaw, originKey } from './chart-editing.ts'
-import type { ChartLayout } from './chart-layout.ts'
+import type { ChartLayout } from '../figures/chart-layout.ts'
+import { PawBar } from '../figures/paw-bar.tsx'
+import { pawBarOf } from '../figures/planted-paws.tsx'
 import { followDrag } from './drag.ts'
-import { PawBar } from './paw-bar.tsx'
-
-/** Every planted paw as a bar. */
-export const PlantedPaws = memo(function PlantedPaws(props: {
-  readonly footfalls: readonly RideFootfall[]
-  readonly layout: ChartLayout
-}) {
-  return (
-    <g>
-      {props.footfalls.map((footfall) => (
-        <PawBar key={`${footfall.fromS} ${footfall.alongM}`} {...barOf(footfall, props.layout)} />
-      ))}
-    </g>
-  )
-})
 
 /** Every planted paw as a bar that can be chosen and moved. The same is done by keys in the list of paw contacts. */
 export const EditablePaws = memo(function EditablePaws(props: {
@@ -56,7 +43,7 @@ const DIRECTION_PX = 4
 function EditablePaw({ footfall, origin, isSelected, layout, editing }: EditablePawProps) {
   const { x, y } = layout
   const { alongM, fromS, toS, limb } = footfall
-  const bar = barOf(footfall, layout)
+  const bar = pawBarOf(footfall, layout)
   const hitPx = Math.max(12, 2 * bar.thickPx)
   const isByHand = origin.kind === 'added' || origin.isChanged
   const change = (changed: Partial<HandFootfall>): void =>
@@ -124,9 +111,4 @@ function EditablePaw({ footfall, origin, isSelected, layout, editing }: Editable
       {isSelected ? end(bar.toPx, 'toS') : null}
     </g>
   )
-}
-
-function barOf({ limb, alongM, fromS, toS, confidence }: RideFootfall, { x, y, rows }: ChartLayout) {
-  const thickPx = Math.max(5, Math.min(8, (rows.plank.bottom - rows.plank.top) / 34))
-  return { limb, confidence, fromPx: x(fromS), toPx: x(toS), yPx: y(alongM), thickPx }
 }

@@ -17,8 +17,7 @@ export function PawBar({ limb, fromPx, toPx, yPx, thickPx, confidence = 1 }: Paw
   const widthPx = Math.max(toPx - fromPx, thickPx) - 2 * inset
   return (
     <rect
-      className="chart-paw"
-      data-limb={limb}
+      className={`chart-paw ${limb}`}
       x={fromPx + inset}
       width={widthPx}
       y={yPx - thickPx / 2 + inset}

@@ -1,6 +1,6 @@
 import { scaleLinear } from 'd3-scale'
 import { line } from 'd3-shape'
-import { memo, useId } from 'react'
+import { memo } from 'react'
 import type { Ride } from '../../analysis/ride/ride.ts'
 import { fixed } from '../../analysis/words/in-words.ts'
 import type { ChartLayout } from './chart-layout.ts'
@@ -10,11 +10,15 @@ interface AngleAt {
   readonly angleDeg: number | null
 }
 
-/** How the board stands: above the line the entry end is down, below it the exit end, as the board does. */
-export const TiltRow = memo(function TiltRow(props: { readonly frames: Ride['frames']; readonly layout: ChartLayout }) {
-  const { frames, layout } = props
+/** How the exit end stands: over the level line while it is up, under it once it is down. */
+export const TiltRow = memo(function TiltRow(props: {
+  readonly frames: Ride['frames']
+  readonly layout: ChartLayout
+  /** Of the chart's clip path, so that the curve ends where the row does. */
+  readonly clipId: string
+}) {
+  const { frames, layout, clipId } = props
   const { x, left, right, emPx, rows } = layout
-  const clipId = useId()
   const angles = frames.ptsS.map((atS, k): AngleAt => ({ atS, angleDeg: frames.boardAngleDeg[k] ?? null }))
   const known = angles.flatMap(({ angleDeg }) => (angleDeg === null ? [] : [Math.abs(angleDeg)]))
   const steepest = Math.max(1, ...known)
@@ -32,12 +36,9 @@ export const TiltRow = memo(function TiltRow(props: { readonly frames: Ride['fra
   return (
     <g>
       <line className="chart-level" x1={left} x2={right} y1={y(0)} y2={y(0)} />
-      {label(0, 'tilt')}
-      {isRoomy && known.length > 0 ? label(-steepest, `−${fixed(steepest, 0)}°`) : null}
-      {isRoomy && known.length > 0 ? label(steepest, `+${fixed(steepest, 0)}°`) : null}
-      <clipPath id={clipId}>
-        <rect x={left} width={right - left} y={rows.tilt.top - 2} height={rows.tilt.bottom - rows.tilt.top + 4} />
-      </clipPath>
+      {label(0, 'exit end')}
+      {isRoomy && known.length > 0 ? label(-steepest, `${fixed(steepest, 0)}° up`) : null}
+      {isRoomy && known.length > 0 ? label(steepest, `${fixed(steepest, 0)}° down`) : null}
       <path className="chart-tilt" clipPath={`url(#${clipId})`} d={curve(angles) ?? ''} />
     </g>
   )

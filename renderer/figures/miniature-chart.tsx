@@ -1,17 +1,28 @@
-import './chart.css'
 import { scaleLinear } from 'd3-scale'
-import type { ChartMiniature } from '../../main/contract/rides.ts'
+import type { RideFootfall } from '../../analysis/ride/ride.ts'
 import { PawBar } from './paw-bar.tsx'
 
 const WIDTH = 240
 const HEIGHT = 90
 const ROOM_M = 0.15
 
+/** Enough of a ride for a small chart: m and s; a moment that was not measured is null. */
+export interface RideMiniature {
+  readonly lengthM: number
+  readonly contactM: number
+  readonly fromS: number
+  readonly toS: number
+  readonly footfalls: readonly RideFootfall[]
+  readonly tipStartS: number | null
+  readonly groundedS: number | null
+  readonly leftS: number | null
+}
+
 /**
  * A ride as a small plank chart for lists: zones, pivot, planted paws and the fall. It says nothing that the words
  * beside it do not say, so it is a picture without a name.
  */
-export function MiniatureChart({ miniature }: { readonly miniature: ChartMiniature }) {
+export function MiniatureChart({ miniature }: { readonly miniature: RideMiniature }) {
   const { lengthM, contactM, fromS, toS, footfalls, tipStartS, groundedS, leftS } = miniature
   const x = scaleLinear([fromS, toS], [0, WIDTH]).clamp(true)
   const y = scaleLinear([-ROOM_M, lengthM + ROOM_M], [HEIGHT, 0])

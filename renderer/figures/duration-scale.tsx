@@ -15,7 +15,7 @@ export function DurationScale({ duration }: { readonly duration: Estimate }) {
   const [fromPx, toPx] =
     duration.kind === 'measured' ? (duration.ci95.map((s) => x(s)) as [number, number]) : [atPx, WIDTH - 14]
   return (
-    <svg className="duration-scale" viewBox={`0 0 ${WIDTH} 30`} aria-hidden="true">
+    <svg className="scale" viewBox={`0 0 ${WIDTH} 30`} aria-hidden="true">
       <line className="scale-axis" x1={6} x2={WIDTH - 6} y1={8} y2={8} />
       {ticks.map((tickS) => (
         <line key={tickS} className="scale-axis" x1={x(tickS)} x2={x(tickS)} y1={4.5} y2={11.5} />

@@ -3,7 +3,7 @@ import { join } from 'node:path'
 import { describe, expect, test } from 'vitest'
 import { contrast } from './contrast.ts'
 
-const text = readFileSync(join(import.meta.dirname, '../../../renderer/look/tokens.css'), 'utf8')
+const text = readFileSync(join(import.meta.dirname, '../../../renderer/figures/tokens.css'), 'utf8')
 const pairs = [...text.matchAll(/--([\w-]+): light-dark\((#[0-9a-f]{6}), (#[0-9a-f]{6})\);/g)]
 const themes = {
   light: new Map(pairs.map(([, name, light]) => [name!, light!])),

@@ -1,4 +1,4 @@
-import type { CorrectableEvent } from '../../analysis/ride/corrections.ts'
+import type { CorrectableEvent } from '../ride/corrections.ts'
 
 export interface EventName {
   /** On the chart. */
