@@ -36,7 +36,7 @@ const blocks = `
   .card .text { font-size: 14.5px; color: var(--ink-soft); margin-top: 6px; }
   svg { display: block; width: 100%; height: auto; overflow: visible; }
   svg text { font-family: inherit; }
-  .wide { overflow-x: auto; } .wide > svg { min-width: 680px; }
+  .wide { overflow-x: auto; } .wide > .ride-chart-figure { min-width: 680px; }
   .still-picture { border-radius: 8px; overflow: hidden; background: var(--paper-sunk); }
   .legend { display: flex; flex-wrap: wrap; gap: 4px 22px; font-size: 14px; color: var(--ink-soft); }
   .legend span { display: inline-flex; align-items: center; gap: 8px; } .legend svg { width: 24px; }
@@ -68,7 +68,7 @@ const print = `
     .card { padding: 7px 10px; } .card h3 { margin-bottom: 2px; } .card .word { font-size: 11pt; } .card > svg { margin: 5px 0 2px; }
     .card .text { margin-top: 3px; }
     h3, .card .text, figcaption, table, .soft, .legend { font-size: 8.6pt; } p.soft { font-size: 8.2pt; }
-    .wide > svg { min-width: 0; } th, td { padding-block: 2px; } dl div { padding: 4px 0; }
+    .wide > .ride-chart-figure { min-width: 0; } th, td { padding-block: 2px; } dl div { padding: 4px 0; }
     footer { margin-top: 12px; padding-top: 6px; font-size: 8.2pt; }
   }`
 

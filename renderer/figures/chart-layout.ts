@@ -49,7 +49,7 @@ export function chartLayout(
   const soundPx = Math.max(1.8 * emPx, 0.09 * heightPx)
   const sound = { top: time.top - 0.2 * emPx - soundPx, bottom: time.top - 0.2 * emPx }
   const plank = { top: stretches.bottom + 0.3 * emPx, bottom: sound.top - 0.3 * emPx }
-  const left = 4.6 * emPx
+  const left = 5 * emPx
   const right = widthPx - 0.9 * emPx
   return {
     widthPx,

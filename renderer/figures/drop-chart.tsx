@@ -6,7 +6,7 @@ import { EventMark, placedMoments } from './event-mark.tsx'
 
 const WIDTH = 1000
 const EM_PX = 13
-const LEFT = 4.6 * EM_PX
+const LEFT = 5 * EM_PX
 const RIGHT = WIDTH - 8
 const rows = {
   labels: { top: 2, bottom: 25 },

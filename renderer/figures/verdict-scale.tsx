@@ -38,7 +38,7 @@ function LeavingScale({ margin }: { readonly margin: Measured }) {
   const domain = margin.value < 0 ? [-reachS, 0.4 * reachS] : [-0.4 * reachS, reachS]
   const x = scaleLinear(domain, [EDGE_PX, WIDTH - EDGE_PX]).clamp(true)
   return (
-    <svg className="scale" viewBox={`0 0 ${WIDTH} 30`} aria-hidden="true">
+    <svg className="scale" viewBox={`0 0 ${WIDTH} 33`} aria-hidden="true">
       <line className="scale-axis" x1={EDGE_PX} x2={WIDTH - EDGE_PX} y1={10} y2={10} />
       <line className="scale-border" x1={x(0)} x2={x(0)} y1={2} y2={18} />
       <DotWithBand estimate={margin} x={x} yPx={10} />

@@ -24,15 +24,6 @@ export function Answers({ ride, measured, board, pose, units }: AnswersProps) {
       {answers.map((answer, k) => (
         <div key={answer.lead} className="answer">
           <AnswerSentence answer={answer} />
-          {k === 0 ? (
-            <TipDrawing
-              board={board}
-              pose={pose}
-              leadPawM={ride.measures.leadPawAtTipM}
-              bodyM={ride.measures.bodyAtTipM}
-              size="small"
-            />
-          ) : null}
           {answer.durationS === null ? null : <DurationScale duration={answer.durationS} />}
           {beside[k] == null ? null : <MeasuredBeside answer={beside[k]} />}
         </div>
@@ -40,6 +31,13 @@ export function Answers({ ride, measured, board, pose, units }: AnswersProps) {
       {gone.map((answer) => (
         <MeasuredBeside key={answer.lead} answer={answer} />
       ))}
+      <TipDrawing
+        board={board}
+        pose={pose}
+        leadPawM={ride.measures.leadPawAtTipM}
+        bodyM={ride.measures.bodyAtTipM}
+        size="small"
+      />
     </section>
   )
 }
