@@ -13,6 +13,7 @@ import { clipsService } from './clips-service.ts'
 import { dogsServices } from './dogs-services.ts'
 import { enginesHandlers } from './engines-report.ts'
 import { type HandedFiles, openHandedFiles, sweepUploads } from './handed-files.ts'
+import { inOrder } from './in-order.ts'
 import { libraryServices } from './library-services.ts'
 import { type MeasuringService, measuringService } from './measuring-service.ts'
 import type { Pictures } from './pictures.ts'
@@ -87,7 +88,7 @@ async function servicesOn(library: OpenLibrary, options: ServicesOptions): Promi
   const samples = samplesService(library, clips, samplesFolder)
 
   return {
-    handlers: {
+    handlers: inOrder({
       ...dogsServices(library),
       ...boardsServices(library),
       ...clips.handlers,
@@ -98,7 +99,7 @@ async function servicesOn(library: OpenLibrary, options: ServicesOptions): Promi
       ...settingsServices(library),
       ...enginesHandlers(),
       ...libraryWhileNothingIsMeasured(library, measuring),
-    },
+    }),
     pictures,
     files: handed,
     onHappening: (listener) => {

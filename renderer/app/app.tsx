@@ -19,9 +19,11 @@ import { StartScreen } from '../start/start-screen.tsx'
 import { Appearance } from './appearance.tsx'
 import { ClosingGuard } from './closing-guard.tsx'
 import { ErrorBoundary } from './error-boundary.tsx'
+import { HistoriesProvider } from './histories.tsx'
 import { KEY_GROUPS } from './key-groups.ts'
 import { KeyboardList } from './keyboard-list.tsx'
 import { NoSuchPlace } from './no-such-place.tsx'
+import { SaversProvider } from './savers.tsx'
 import { ShellBar } from './shell-bar.tsx'
 
 /** The whole window. Addresses stand behind the `#`, so that they work from a folder, a protocol of our own and a port. */
@@ -32,9 +34,13 @@ export function App() {
       <meta id="react-aria-pressable-style" name="pressable" content="styled" />
       <Appearance />
       <ClosingGuard />
-      <ImportsProvider>
-        <Window />
-      </ImportsProvider>
+      <SaversProvider>
+        <HistoriesProvider>
+          <ImportsProvider>
+            <Window />
+          </ImportsProvider>
+        </HistoriesProvider>
+      </SaversProvider>
     </HashRouter>
   )
 }

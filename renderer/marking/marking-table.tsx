@@ -1,9 +1,10 @@
 import { ArrowRight, Redo2, Undo2 } from 'lucide-react'
-import { useEffect, useEffectEvent, useMemo, useReducer, useRef, useState } from 'react'
+import { useEffect, useEffectEvent, useMemo, useRef, useState } from 'react'
 import { Link } from 'react-router'
 import type { Board } from '../../analysis/board/board.ts'
 import type { ImagePx } from '../../analysis/geometry/points.ts'
 import type { ClipDetail, MarksDraft } from '../../main/contract/clips.ts'
+import { useHistory } from '../app/histories.tsx'
 import { Button, IconButton } from '../look/button.tsx'
 import { Tick } from '../look/choice.tsx'
 import { Notice } from '../look/notice.tsx'
@@ -14,7 +15,6 @@ import { FrameChooser } from './frame-chooser.tsx'
 import { firstFrames } from './first-frames.ts'
 import { likelyPlace } from './likely-place.ts'
 import { type Moment, nextUnplaced, pointOf, type PointName, POINTS, withFrame, withPoint } from './mark-point.ts'
-import { advance, beginHistory } from './marks-history.ts'
 import { MeasureClip } from './measure-clip.tsx'
 import { MomentTabs } from './moment-tabs.tsx'
 import { PictureViewer, type ViewerHandle } from './picture-viewer.tsx'
@@ -30,8 +30,8 @@ export interface MarkingTableProps {
 /** Picture, points and fit of one clip, and what the handler does with them. */
 export function MarkingTable({ clip, board }: MarkingTableProps) {
   const { card, facts, setup } = clip
-  const saving = useKeptPart(card.id, 'marks')
-  const [history, dispatch] = useReducer(advance, clip.marks, beginHistory)
+  const saving = useKeptPart(clip, 'marks')
+  const { history, act } = useHistory(`marks of ${card.id}`, saving.value, saving.put)
   const [moment, setMoment] = useState<Moment>('rest')
   const [selected, setSelected] = useState<PointName>('entryEnd')
   const [first] = useState(() => firstFrames(setup.stretch, facts.frameCount))
@@ -46,12 +46,6 @@ export function MarkingTable({ clip, board }: MarkingTableProps) {
   )
   const fit = useFit(question)
 
-  /** Makes a change and keeps what it gives. */
-  function act(action: Parameters<typeof dispatch>[0]): void {
-    const next = advance(history, action)
-    dispatch(action)
-    if (next.present !== history.present) saving.put(next.present)
-  }
   const change = (what: (marks: MarksDraft) => MarksDraft, running: string | null = null): void =>
     act({ kind: 'change', change: what, running })
 
@@ -72,7 +66,7 @@ export function MarkingTable({ clip, board }: MarkingTableProps) {
   }
 
   function select(name: PointName): void {
-    if (name !== selected) dispatch({ kind: 'rest' })
+    if (name !== selected) act({ kind: 'rest' })
     setSelected(name)
     const point = pointOf(marks, { moment, name })
     if (point !== null) viewer.current?.show(point)
@@ -82,7 +76,7 @@ export function MarkingTable({ clip, board }: MarkingTableProps) {
     setMoment(next)
     viewer.current?.zoom('whole')
     setSelected(nextUnplaced(marks, next, 'downContactEdge') ?? POINTS[next][0]!)
-    dispatch({ kind: 'rest' })
+    act({ kind: 'rest' })
   }
 
   // Wherever the focus is: this screen has no text fields, which would have an undoing of their own.
@@ -138,7 +132,7 @@ export function MarkingTable({ clip, board }: MarkingTableProps) {
           onSelect={select}
           onPlace={placeNext}
           onDrag={(name, point) => place(name, point, 'drag')}
-          onDragEnd={() => dispatch({ kind: 'rest' })}
+          onDragEnd={() => act({ kind: 'rest' })}
         />
         <FrameChooser
           frame={frame}
@@ -204,11 +198,7 @@ export function MarkingTable({ clip, board }: MarkingTableProps) {
               <ArrowRight aria-hidden="true" />
             </Button>
           ) : (
-            <MeasureClip
-              clip={clip}
-              isReady={readiness.kind === 'complete' && fit?.kind === 'fitted'}
-              beforeStart={saving.settle}
-            />
+            <MeasureClip clip={clip} isReady={readiness.kind === 'complete' && fit?.kind === 'fitted'} />
           )}
         </div>
       </div>

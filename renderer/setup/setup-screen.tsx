@@ -34,8 +34,8 @@ function Setup({ clip }: { readonly clip: ClipDetail }) {
   const { card, facts } = clip
   const navigate = useNavigate()
   // What is typed is shown at once; what is kept follows.
-  const [setup, setSetup] = useState(clip.setup)
-  const saving = useKeptPart(card.id, 'setup')
+  const saving = useKeptPart(clip, 'setup')
+  const [setup, setSetup] = useState(saving.value)
   function change(changed: Partial<ClipSetup>): void {
     const next = { ...setup, ...changed }
     setSetup(next)
@@ -50,7 +50,7 @@ function Setup({ clip }: { readonly clip: ClipDetail }) {
   const isMarked = card.stage === 'to-measure' || card.stage === 'measuring' || card.stage === 'measured'
 
   async function goOn(): Promise<void> {
-    await saving.settle()
+    if ((await saving.settle()).kind === 'failed') return
     void navigate(`/clips/${card.id}/marking`)
   }
 
@@ -114,9 +114,7 @@ function Setup({ clip }: { readonly clip: ClipDetail }) {
               <ArrowRight aria-hidden="true" />
             </Button>
           </div>
-          {isMarked ? (
-            <MeasureClip clip={clip} isReady={missing === null && !card.isMissing} beforeStart={saving.settle} />
-          ) : null}
+          {isMarked ? <MeasureClip clip={clip} isReady={missing === null && !card.isMissing} /> : null}
         </div>
       </div>
     </>

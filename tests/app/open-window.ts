@@ -123,7 +123,7 @@ export async function freshWindow(proposals: readonly MarksProposal[] = []): Pro
   }
 }
 
-function browserOnPath(): string {
+export function browserOnPath(): string {
   const folders = (process.env['PATH'] ?? '').split(':')
   const path = folders.flatMap((folder) => BROWSERS.map((name) => join(folder, name))).find((one) => existsSync(one))
   if (path === undefined) throw new Error('No Chromium lies on the PATH; `needs` should have skipped this test.')
