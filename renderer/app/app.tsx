@@ -19,6 +19,7 @@ import { StartScreen } from '../start/start-screen.tsx'
 import { Appearance } from './appearance.tsx'
 import { ClosingGuard } from './closing-guard.tsx'
 import { ErrorBoundary } from './error-boundary.tsx'
+import { FocusKeeper } from './focus-keeper.tsx'
 import { HistoriesProvider } from './histories.tsx'
 import { KEY_GROUPS } from './key-groups.ts'
 import { KeyboardList } from './keyboard-list.tsx'
@@ -34,6 +35,7 @@ export function App() {
       <meta id="react-aria-pressable-style" name="pressable" content="styled" />
       <Appearance />
       <ClosingGuard />
+      <FocusKeeper />
       <SaversProvider>
         <HistoriesProvider>
           <ImportsProvider>
