@@ -129,7 +129,7 @@ test('proposed marks are offered with their misfit, and taken over only when the
   needs(context, 'a Chromium on the PATH')
   const misfit = { px: 0.7, m: 0.0052 }
   const { page } = await freshWindow([
-    { marks: wrenMarks(), from: 'found in the picture', misfit, advice: 'Check both ends.' },
+    { marks: wrenMarks(), source: 'found', from: 'found in the picture', misfit, advice: 'Check both ends.' },
   ])
   await bringFiles(page, [sampleClip('wren-hold.mp4')])
   await setUp(page, 'Club aluminium', 'Juniper')

@@ -15,7 +15,7 @@ async function measureOnce(): Promise<string> {
   const measured = await newLibraryFolder()
   const window = await openWindow(measured)
   await window.page.getByRole('button', { name: 'Open Wren holds to the ground' }).click()
-  await window.page.waitForURL(/#\/rides\//, { timeout: 120_000 })
+  await window.page.waitForURL(/#\/rides\//)
   await window.page.getByRole('img', { name: /^Frame \d+ of the clip$/ }).waitFor()
   await window.close()
   return measured
@@ -73,6 +73,7 @@ async function moveLeft(page: Page): Promise<number> {
 /** The same ride in a new page of the same browser. */
 async function openAgain(page: Page): Promise<Page> {
   const again = await page.context().newPage()
+  again.setDefaultTimeout(0)
   await again.goto(opened!.origin)
   await again.getByRole('link', { name: 'Rides' }).click()
   await again.getByRole('link', { name: /Meadow board/ }).click()
@@ -286,7 +287,7 @@ describe('the film', () => {
     await page.getByRole('radio', { name: 'full speed' }).check({ force: true })
     await page.getByRole('button', { name: 'Play' }).click()
     // The clip lasts 5.2 s.
-    await frame(155).waitFor({ timeout: 20_000 })
+    await frame(155).waitFor()
     await page.getByRole('button', { name: 'Play' }).waitFor()
     expect(opened!.problems()).toEqual([])
   })
