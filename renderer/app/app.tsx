@@ -24,6 +24,7 @@ import { HistoriesProvider } from './histories.tsx'
 import { KEY_GROUPS } from './key-groups.ts'
 import { KeyboardList } from './keyboard-list.tsx'
 import { NoSuchPlace } from './no-such-place.tsx'
+import { RemovalsProvider } from './removals.tsx'
 import { SaversProvider } from './savers.tsx'
 import { ShellBar } from './shell-bar.tsx'
 
@@ -39,7 +40,9 @@ export function App() {
       <SaversProvider>
         <HistoriesProvider>
           <ImportsProvider>
-            <Window />
+            <RemovalsProvider>
+              <Window />
+            </RemovalsProvider>
           </ImportsProvider>
         </HistoriesProvider>
       </SaversProvider>
