@@ -71,7 +71,8 @@ export function useAutosave<T>(
 export function useSettle(): (names: readonly string[]) => Promise<SaveState> {
   const savers = useSavers()
   return async (names) => {
-    const states = await Promise.all(names.map((name) => savers.get(name)?.settle()))
-    return states.find((state) => state?.kind === 'failed') ?? { kind: 'kept' }
+    const settled = async (name: string): Promise<SaveState> => (await savers.get(name)?.settle()) ?? { kind: 'kept' }
+    const states = await Promise.all(names.map(settled))
+    return states.find(({ kind }) => kind === 'failed') ?? { kind: 'kept' }
   }
 }
