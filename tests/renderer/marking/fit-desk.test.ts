@@ -32,11 +32,13 @@ function desk() {
     },
     (fit) => fits.push(fit),
   )
-  const answer = (reason: string): void =>
-    workers
-      .at(-1)!
-      .onmessage!.call(null as never, { data: { fit: { kind: 'impossible', reason, point: null } } } as MessageEvent)
-  const breakDown = (): void => workers.at(-1)!.onerror!.call(null as never, new Event('error') as ErrorEvent)
+  const answer = (reason: string): void => {
+    const data = { fit: { kind: 'impossible', reason, point: null } }
+    workers.at(-1)!.onmessage!.call(null as never, { data } as MessageEvent)
+  }
+  const breakDown = (): void => {
+    workers.at(-1)!.onerror!.call(null as never, new Event('error') as ErrorEvent)
+  }
   return { ...opened, fits, workers, answer, breakDown }
 }
 
