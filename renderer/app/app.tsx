@@ -14,6 +14,7 @@ import { MarkingScreen } from '../marking/marking-screen.tsx'
 import { RideScreen } from '../ride/ride-screen.tsx'
 import { SettingsScreen } from '../settings/settings-screen.tsx'
 import { SetupScreen } from '../setup/setup-screen.tsx'
+import { TogetherScreen } from '../setup/together-screen.tsx'
 import { ImportsProvider } from '../start/imports.tsx'
 import { StartScreen } from '../start/start-screen.tsx'
 import { Appearance } from './appearance.tsx'
@@ -70,6 +71,7 @@ function Window() {
             <Route path="/rides/:rideId" element={<RideRoute />} />
             <Route path="/clips/:clipId/set-up" element={<ClipRoute show={SetupScreen} />} />
             <Route path="/clips/:clipId/marking" element={<ClipRoute show={MarkingScreen} />} />
+            <Route path="/together" element={<TogetherScreen />} />
             <Route path="/dogs" element={<Dogs />} />
             <Route path="/boards" element={<Boards />} />
             <Route path="/settings" element={<SettingsScreen />} />

@@ -10,6 +10,7 @@ import { Tick } from '../look/choice.tsx'
 import { Notice } from '../look/notice.tsx'
 import { useKeptPart } from '../setup/use-kept-part.ts'
 import { readinessOf } from './complete-marks.ts'
+import { EndGlasses } from './end-glasses.tsx'
 import { FitWords } from './fit-words.tsx'
 import { FrameChooser } from './frame-chooser.tsx'
 import { firstFrames } from './first-frames.ts'
@@ -19,7 +20,9 @@ import { MeasureClip } from './measure-clip.tsx'
 import { MomentTabs } from './moment-tabs.tsx'
 import { PictureViewer, type ViewerHandle } from './picture-viewer.tsx'
 import { PointList } from './point-list.tsx'
-import { Proposals } from './proposals.tsx'
+import { ProposalWords, Proposals } from './proposals.tsx'
+import { markedTravel, TravelCheck, travelInWords } from './travel-check.tsx'
+import { useProposals } from './use-proposals.ts'
 import { useFit } from './use-fit.ts'
 
 export interface MarkingTableProps {
@@ -31,13 +34,24 @@ export interface MarkingTableProps {
 export function MarkingTable({ clip, board }: MarkingTableProps) {
   const { card, facts, setup } = clip
   const saving = useKeptPart(clip, 'marks')
+  const setting = useKeptPart(clip, 'setup')
   const { history, act } = useHistory(`marks of ${card.id}`, saving.value, saving.put)
+  const isMarked = hasPoints(history.present)
+  const [isLookedFor, setIsLookedFor] = useState(!isMarked)
+  const [isByHand, setIsByHand] = useState(false)
+  // A direction that is turned here changes nothing about where the plank lies.
+  const [asked] = useState(setup)
+  const proposals = useProposals(card.id, asked, isLookedFor)
+  /** Drawn on the picture at once; it becomes the handler's own by measuring with it or by moving a point. */
+  const offered = isMarked || isByHand ? null : (proposals.data?.[0] ?? null)
   const [moment, setMoment] = useState<Moment>('rest')
   const [selected, setSelected] = useState<PointName>('entryEnd')
   const [first] = useState(() => firstFrames(setup.stretch, facts.frameCount))
   const viewer = useRef<ViewerHandle>(null)
-  const marks = history.present
-  const frame = marks[moment]?.frame ?? first[moment]
+  const marks = offered?.marks ?? history.present
+  const landedFrame = proposals.data?.find(({ marks: { grounded } }) => grounded !== null)?.marks.grounded?.frame
+  const likelyFrame = moment === 'grounded' ? (landedFrame ?? first.grounded) : first.rest
+  const frame = marks[moment]?.frame ?? likelyFrame
   const readiness = readinessOf(marks, facts.fileName)
   const question = useMemo(
     () => (readiness.kind === 'incomplete' ? null : { board, marks: readiness.marks, picture: pictureOf(clip) }),
@@ -45,9 +59,11 @@ export function MarkingTable({ clip, board }: MarkingTableProps) {
     [marks, board, clip],
   )
   const fit = useFit(question)
+  const travel = markedTravel(marks)
+  const isWrongWay = travel !== null && setting.value.travel !== null && travel !== setting.value.travel
 
   const change = (what: (marks: MarksDraft) => MarksDraft, running: string | null = null): void =>
-    act({ kind: 'change', change: what, running })
+    act({ kind: 'change', change: (now) => what(offered?.marks ?? now), running })
 
   function place(name: PointName, point: ImagePx | null, running: string | null = null): void {
     const held =
@@ -99,7 +115,11 @@ export function MarkingTable({ clip, board }: MarkingTableProps) {
         <div className="marking-title">
           <h1>Mark the plank</h1>
           <p className="soft small">
-            {card.title === '' ? card.fileName : card.title}, <Link to={`/clips/${card.id}/set-up`}>set-up</Link>
+            {[card.title === '' ? card.fileName : card.title, card.dogName ?? 'no dog named', card.boardName]
+              .filter((part) => part !== null)
+              .join(', ')}
+            {setting.value.travel === null ? null : `, ${travelInWords(setting.value.travel)}`}.{' '}
+            <Link to={`/clips/${card.id}/set-up`}>Change</Link>
           </p>
         </div>
         <IconButton
@@ -143,11 +163,26 @@ export function MarkingTable({ clip, board }: MarkingTableProps) {
       </div>
       <div className="marking-side">
         <MomentTabs moment={moment} marks={marks} onChange={turnTo} />
-        <Proposals
-          clipId={card.id}
-          hasMarks={marks.rest?.entryEnd != null}
-          onUse={(proposed) => change(() => proposed)}
-        />
+        {offered === null ? (
+          <Proposals
+            proposals={proposals}
+            isLookedFor={isLookedFor}
+            onLook={() => setIsLookedFor(true)}
+            hasMarks={isMarked || isByHand}
+            onUse={(proposed) => {
+              change(() => proposed)
+              setIsLookedFor(false)
+            }}
+          />
+        ) : (
+          <section className="card proposal" aria-label="Found marks">
+            <ProposalWords proposal={offered} />
+            <EndGlasses clipId={card.id} marks={offered.marks} picture={pictureOf(clip)} fit={fit} />
+            <Button look="quiet" onPress={() => setIsByHand(true)}>
+              Mark by hand
+            </Button>
+          </section>
+        )}
         {moment === 'grounded' ? (
           <Tick
             isSelected={marks.neverLands}
@@ -164,7 +199,7 @@ export function MarkingTable({ clip, board }: MarkingTableProps) {
             marks={marks}
             fit={fit}
             contactShare={board.contactM / board.lengthM}
-            travel={setup.travel ?? 'to-right'}
+            travel={markedTravel(marks) ?? setting.value.travel ?? 'to-right'}
             selected={selected}
             onSelect={select}
             onPlaceHere={(name) => {
@@ -191,6 +226,11 @@ export function MarkingTable({ clip, board }: MarkingTableProps) {
         )}
         {saving.state.kind === 'failed' ? <Notice tone="bad">{saving.state.message}</Notice> : null}
         <div className="marking-foot">
+          <TravelCheck
+            marked={travel}
+            said={setting.value.travel}
+            onTurn={(turned) => setting.put({ ...setting.value, travel: turned })}
+          />
           <FitWords fit={fit} lacks={readiness.kind === 'complete' ? null : readiness.lacks} />
           {moment === 'rest' && readiness.kind === 'fits' ? (
             <Button look="primary" onPress={() => turnTo('grounded')}>
@@ -198,7 +238,14 @@ export function MarkingTable({ clip, board }: MarkingTableProps) {
               <ArrowRight aria-hidden="true" />
             </Button>
           ) : (
-            <MeasureClip clip={clip} isReady={readiness.kind === 'complete' && fit?.kind === 'fitted'} />
+            <MeasureClip
+              clip={clip}
+              isReady={readiness.kind === 'complete' && fit?.kind === 'fitted' && !isWrongWay}
+              onMeasure={() => {
+                if (offered !== null) change(() => offered.marks)
+                if (travel !== null && setting.value.travel === null) setting.put({ ...setting.value, travel })
+              }}
+            />
           )}
         </div>
       </div>
@@ -208,6 +255,11 @@ export function MarkingTable({ clip, board }: MarkingTableProps) {
 
 function pictureOf({ facts }: ClipDetail): { readonly widthPx: number; readonly heightPx: number } {
   return { widthPx: facts.widthPx, heightPx: facts.heightPx }
+}
+
+function hasPoints({ rest, grounded, neverLands }: MarksDraft): boolean {
+  const points = [...Object.values(rest ?? {}), ...Object.values(grounded ?? {})]
+  return neverLands || points.some((one) => typeof one === 'object' && one !== null)
 }
 
 /** Inside the picture, to a hundredth of a pixel. */
