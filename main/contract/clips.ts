@@ -95,7 +95,9 @@ export interface ClipDetail {
 /** Marks that the program offers; nothing is taken over without the handler. */
 export interface MarksProposal {
   readonly marks: MarksDraft
-  /** Where they come from: "found in the picture", "as in ride-12.mp4, the same tripod place". */
+  /** Found in this clip alone, or carried over from another clip of the same tripod place. */
+  readonly source: 'found' | 'carried'
+  /** Where they come from, for people: "found in the picture", "as in ride-12.mp4, the same tripod place". */
   readonly from: string
   /** Root mean square misfit of the fitted seesaw, full-resolution px and m on the plank; null if it could not be fitted. */
   readonly misfit: { readonly px: number; readonly m: number } | null

@@ -10,6 +10,10 @@ export const settings = z.object({
   ruleSet: z.string().max(40).nullable(),
   /** Names of cautions that were read and put away. */
   cautionsRead: z.array(z.string().max(60)).max(50),
+  /** A new clip is measured without a press where place, board and dog are known. */
+  measureOnArrival: z.boolean(),
+  /** The absolute path of the folder in which new clips arrive; null: none is watched. */
+  watchedFolder: z.string().min(1).max(1000).nullable(),
   /** Overlays on the picture that are switched on. */
   overlays: z.object({ plank: z.boolean(), zones: z.boolean(), paws: z.boolean(), dog: z.boolean() }),
 })
@@ -21,6 +25,8 @@ export const FIRST_SETTINGS: Settings = {
   textScale: 1,
   ruleSet: null,
   cautionsRead: [],
+  measureOnArrival: false,
+  watchedFolder: null,
   overlays: { plank: true, zones: true, paws: true, dog: false },
 }
 

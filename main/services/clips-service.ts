@@ -4,6 +4,7 @@ import { problem, success, type Outcome } from '../contract/outcome.ts'
 import type { KeptClip, Library } from '../library/library.ts'
 import { answered, LibraryProblem, thereOr } from '../library/library-problem.ts'
 import type { ClipPictures } from '../pictures/clip-pictures.ts'
+import { likelySetup } from './arriving-service.ts'
 import { clipCard, rideIdsByClip } from './clips-cards.ts'
 import type { ClipFiles } from './clips-files.ts'
 import { frameFault } from './clips-marks.ts'
@@ -72,7 +73,8 @@ export function clipsService(parts: ClipsParts): ClipsService {
       return answered(async () => {
         const again = known && (await library.clips.update(known.id, (now) => ({ ...now, path: lyingAt })))
         if (again != null) return again
-        const clip = await clipTakenIn(probed.value, new Date())
+        const taken = await clipTakenIn(probed.value, new Date())
+        const clip = { ...taken, setup: likelySetup(library, taken) }
         await library.clips.put(clip)
         return clip
       })

@@ -73,6 +73,7 @@ export async function carriedProposal(
       placed !== null
         ? { rest: placed.rest, grounded: placed.grounded, neverLands: false }
         : { rest: carried.rest, grounded: grounded?.grounded ?? null, neverLands: false },
+    source: 'carried',
     from: `as in ${known.fileName}, the same tripod place`,
     misfit: { px: misfitPx, m: misfitPx * mPerPx },
     advice: `${alike}${moved} ${adviceOn(placed, grounded)}`,

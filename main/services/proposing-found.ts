@@ -6,7 +6,6 @@ import type { RefinedPlank } from '../../analysis/finding/refine-plank.ts'
 import { RULE_SETS, usualBoard } from '../../analysis/rules/rule-sets.ts'
 import type { MarksProposal } from '../contract/clips.ts'
 import { streamFrames } from '../media/stream-frames.ts'
-import { travelOf } from './clips-marks.ts'
 import type { ClipToMark } from './proposing-messages.ts'
 import { metresPerPx, missingIn, MOST_MISFIT_M, type OpenClip, refinedStills } from './proposing-refined.ts'
 
@@ -33,8 +32,8 @@ export async function roughlyFound(open: OpenClip, wanted: ClipToMark): Promise<
   const resting = Math.max(3, Math.round(RESTING_SHARE * pictures.length))
   const later = pictures.slice(Math.max(resting, Math.round(LATER_SHARE * pictures.length)))
   if (later.length === 0) return null
-  const found = findPlank(pictures.slice(0, resting), later, boardOf(wanted))
-  return found === null || (wanted.travel !== null && travelOf(found.rest) !== wanted.travel) ? null : found
+  // Found whichever way it tips: what the set-up says may be wrong, and the window says so.
+  return findPlank(pictures.slice(0, resting), later, boardOf(wanted))
 }
 
 /** Marks of a plank that the program found by itself; null when no seesaw of this board fits what it found. */
@@ -50,6 +49,7 @@ export async function foundProposal(
   if (misfit.m > MOST_MISFIT_M) return null
   return {
     marks: { rest: refined.rest, grounded: refined.grounded, neverLands: false },
+    source: 'found',
     from: 'found in the picture',
     misfit,
     advice: adviceFor(refined, wanted),

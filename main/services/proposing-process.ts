@@ -2,7 +2,7 @@ import type { FoundPlank } from '../../analysis/finding/find-plank.ts'
 import type { MarksProposal } from '../contract/clips.ts'
 import { chooseFfmpeg } from '../engines/ffmpeg-choice.ts'
 import { probeClip } from '../media/probe-clip.ts'
-import { marksOf } from './clips-marks.ts'
+import { marksOf, travelOf } from './clips-marks.ts'
 import { carriedProposal, restFrames } from './proposing-carried.ts'
 import { foundProposal, roughlyFound } from './proposing-found.ts'
 import type { FromProposing, ToProposing } from './proposing-messages.ts'
@@ -27,13 +27,20 @@ async function answer(told: ToProposing): Promise<void> {
   port.post(reply)
 }
 
-/** Marks carried over come first: the eye of a person was on them. Where all are there, no others are looked for. */
+/**
+ * Marks carried over come first: the eye of a person was on them, and they are quick to find. Where all are there, no
+ * others are looked for.
+ */
 async function propose({ clip, known }: ToProposing): Promise<readonly MarksProposal[]> {
+  const isWhole = (one: MarksProposal | null): boolean =>
+    one !== null && marksOf(one.marks, { fileName: clip.fileName, travel: null }).ok
   const open = await opened(clip.path)
+  const quick = await firstCarried(open, { clip, known }, null)
+  if (quick !== null && isWhole(quick)) return [quick]
   const found = await roughlyFound(open, clip)
-  const carried = await firstCarried(open, { clip, known }, found)
-  const isWhole = carried !== null && marksOf(carried.marks, { fileName: clip.fileName, travel: null }).ok
-  const other = isWhole || found === null ? null : await foundProposal(open, clip, found)
+  const sameWay = found === null || clip.travel === null || travelOf(found.rest) === clip.travel
+  const carried = found === null || !sameWay ? quick : ((await firstCarried(open, { clip, known }, found)) ?? quick)
+  const other = isWhole(carried) || found === null ? null : await foundProposal(open, clip, found)
   return [carried, other].filter((one) => one !== null)
 }
 

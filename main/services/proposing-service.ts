@@ -53,26 +53,40 @@ export function proposingService(
     })
   }
 
+  /** A clip that is looked at already is not looked at twice. */
+  const underWay = new Map<string, ReturnType<ProposingService['propose']>>()
+
   return {
-    async propose(clip) {
-      const { setup, facts, slowMotion } = clip
-      const board = setup.boardId === null ? null : library.boards.get(setup.boardId)
-      const reply = await ask({
-        clip: {
-          path: clip.path,
-          fileName: facts.fileName,
-          stretch: setup.stretch,
-          travel: setup.travel,
-          slowMotionFactor: setup.slowMotion ?? slowMotion.factor,
-          board: board?.shape ?? null,
-        },
-        known: await knownFor(clip),
-      })
-      return reply.kind === 'proposed' ? success(reply.proposals) : problem('failed', reply.message)
+    propose(clip) {
+      const key = JSON.stringify([clip.id, clip.setup])
+      const begun =
+        underWay.get(key) ??
+        lookAt(clip).finally(() => {
+          underWay.delete(key)
+        })
+      underWay.set(key, begun)
+      return begun
     },
     close: () => {
       for (const worker of workers) worker.kill()
     },
+  }
+
+  async function lookAt(clip: KeptClip): Promise<Outcome<readonly MarksProposal[]>> {
+    const { setup, facts, slowMotion } = clip
+    const board = setup.boardId === null ? null : library.boards.get(setup.boardId)
+    const reply = await ask({
+      clip: {
+        path: clip.path,
+        fileName: facts.fileName,
+        stretch: setup.stretch,
+        travel: setup.travel,
+        slowMotionFactor: setup.slowMotion ?? slowMotion.factor,
+        board: board?.shape ?? null,
+      },
+      known: await knownFor(clip),
+    })
+    return reply.kind === 'proposed' ? success(reply.proposals) : problem('failed', reply.message)
   }
 }
 

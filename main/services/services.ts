@@ -6,6 +6,7 @@ import type { KeptClip } from '../library/library.ts'
 import { answered } from '../library/library-problem.ts'
 import { openLibrary, type OpenLibrary } from '../library/open-library.ts'
 import { ClipPictures } from '../pictures/clip-pictures.ts'
+import { measureOnArrival } from './arriving-service.ts'
 import { binServices } from './bin-services.ts'
 import { boardsServices } from './boards-services.ts'
 import { openClipFiles } from './clips-files.ts'
@@ -13,6 +14,7 @@ import { clipsService } from './clips-service.ts'
 import { dogsServices } from './dogs-services.ts'
 import { enginesHandlers } from './engines-report.ts'
 import { type HandedFiles, openHandedFiles, sweepUploads } from './handed-files.ts'
+import { inOrder } from './in-order.ts'
 import { libraryServices } from './library-services.ts'
 import { type MeasuringService, measuringService } from './measuring-service.ts'
 import type { Pictures } from './pictures.ts'
@@ -21,6 +23,7 @@ import { ridesServices } from './rides-services.ts'
 import { prepareFirstSample } from './samples-first.ts'
 import { samplesService } from './samples-service.ts'
 import { settingsServices } from './settings-services.ts'
+import { watchedFolder } from './watched-folder.ts'
 import type { StartWorkerProcess } from './worker-process.ts'
 
 /** Everything that a host serves to its window; the services know nothing of the host. */
@@ -74,6 +77,7 @@ async function servicesOn(library: OpenLibrary, options: ServicesOptions): Promi
   )
   const measuring = measuringService({ library, files, tell, startWorkerProcess })
   const proposing = proposingService(library, files, startWorkerProcess)
+  const propose = options.propose ?? proposing.propose
   const clips = clipsService({
     library,
     handed,
@@ -81,23 +85,47 @@ async function servicesOn(library: OpenLibrary, options: ServicesOptions): Promi
     pictures,
     isBeingMeasured: measuring.isBeingMeasured,
     stopMeasuring: measuring.stopFor,
-    propose: options.propose ?? proposing.propose,
+    propose,
   })
 
   const samples = samplesService(library, clips, samplesFolder)
+  const handlers = inOrder({
+    ...dogsServices(library),
+    ...boardsServices(library),
+    ...clips.handlers,
+    ...samples.handlers,
+    ...measuring.handlers,
+    ...ridesServices(library),
+    ...binServices(library),
+    ...settingsServices(library),
+    ...enginesHandlers(),
+    ...libraryWhileNothingIsMeasured(library, measuring),
+  })
+  const arrived = (clipId: string): void => {
+    measureOnArrival({ library, propose, handlers }, clipId).catch((error: unknown) => {
+      onNote(`A new clip could not be measured on arrival: ${String(error)}`)
+    })
+  }
+  const watching = watchedFolder((path) => {
+    void clips
+      .takeInPath(path)
+      .then((taken) => (taken.ok ? arrived(taken.value.id) : onNote(`${path}: ${taken.error.message}`)))
+      .catch((error: unknown) => onNote(`${path} could not be taken in: ${String(error)}`))
+  }, onNote)
+  const followSettings = (): void => watching.follow(library.settings.get().watchedFolder)
+  followSettings()
+  library.onChanged((what) => {
+    if (what === 'settings') followSettings()
+  })
 
   return {
     handlers: {
-      ...dogsServices(library),
-      ...boardsServices(library),
-      ...clips.handlers,
-      ...samples.handlers,
-      ...measuring.handlers,
-      ...ridesServices(library),
-      ...binServices(library),
-      ...settingsServices(library),
-      ...enginesHandlers(),
-      ...libraryWhileNothingIsMeasured(library, measuring),
+      ...handlers,
+      async 'clips.takeIn'(input) {
+        const taken = await handlers['clips.takeIn'](input)
+        if (taken.ok) arrived(taken.value.card.id)
+        return taken
+      },
     },
     pictures,
     files: handed,
@@ -112,6 +140,7 @@ async function servicesOn(library: OpenLibrary, options: ServicesOptions): Promi
         onNote(`The first sample ride could not be prepared: ${String(error)}`)
       }),
     async close() {
+      await watching.close()
       proposing.close()
       await measuring.close()
       await pictures.close()

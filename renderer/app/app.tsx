@@ -15,14 +15,19 @@ import { MarkingScreen } from '../marking/marking-screen.tsx'
 import { RideScreen } from '../ride/ride-screen.tsx'
 import { SettingsScreen } from '../settings/settings-screen.tsx'
 import { SetupScreen } from '../setup/setup-screen.tsx'
+import { TogetherScreen } from '../setup/together-screen.tsx'
 import { ImportsProvider } from '../start/imports.tsx'
 import { StartScreen } from '../start/start-screen.tsx'
 import { Appearance } from './appearance.tsx'
 import { ClosingGuard } from './closing-guard.tsx'
 import { ErrorBoundary } from './error-boundary.tsx'
+import { FocusKeeper } from './focus-keeper.tsx'
+import { HistoriesProvider } from './histories.tsx'
 import { KEY_GROUPS } from './key-groups.ts'
 import { KeyboardList } from './keyboard-list.tsx'
 import { NoSuchPlace } from './no-such-place.tsx'
+import { RemovalsProvider } from './removals.tsx'
+import { SaversProvider } from './savers.tsx'
 import { ShellBar } from './shell-bar.tsx'
 
 /** The whole window. Addresses stand behind the `#`, so that they work from a folder, a protocol of our own and a port. */
@@ -33,9 +38,16 @@ export function App() {
       <meta id="react-aria-pressable-style" name="pressable" content="styled" />
       <Appearance />
       <ClosingGuard />
-      <ImportsProvider>
-        <Window />
-      </ImportsProvider>
+      <FocusKeeper />
+      <SaversProvider>
+        <HistoriesProvider>
+          <ImportsProvider>
+            <RemovalsProvider>
+              <Window />
+            </RemovalsProvider>
+          </ImportsProvider>
+        </HistoriesProvider>
+      </SaversProvider>
     </HashRouter>
   )
 }
@@ -60,6 +72,7 @@ function Window() {
             <Route path="/rides/:rideId" element={<RideRoute />} />
             <Route path="/clips/:clipId/set-up" element={<ClipRoute show={SetupScreen} />} />
             <Route path="/clips/:clipId/marking" element={<ClipRoute show={MarkingScreen} />} />
+            <Route path="/together" element={<TogetherScreen />} />
             <Route path="/dogs" element={<Dogs />} />
             <Route path="/boards" element={<Boards />} />
             <Route path="/settings" element={<SettingsScreen />} />

@@ -2,8 +2,9 @@ import './lists.css'
 import { Plus } from 'lucide-react'
 import { useState } from 'react'
 import type { KeptBoard } from '../../main/contract/dogs-and-boards.ts'
+import { useRemove } from '../app/removals.tsx'
 import { useSettings } from '../app/use-settings.ts'
-import { useCall, useChange } from '../host/use-call.ts'
+import { useCall } from '../host/use-call.ts'
 import { Answer } from '../look/answer.tsx'
 import { Button } from '../look/button.tsx'
 import { BoardDialog } from './board-dialog.tsx'
@@ -14,7 +15,7 @@ import { lengthUnit, shownIn } from './lengths.ts'
 export function Boards() {
   const boards = useCall('boards.list', {})
   const counts = useCall('rides.count', {}).data?.boards ?? null
-  const remove = useChange('boards.remove')
+  const remove = useRemove('boards.remove')
   const { units } = useSettings().settings
   const unit = lengthUnit(units)
   const [open, setOpen] = useState<KeptBoard | 'new' | null>(null)

@@ -2,8 +2,9 @@ import './lists.css'
 import { Plus } from 'lucide-react'
 import { useState } from 'react'
 import type { Dog } from '../../main/contract/dogs-and-boards.ts'
+import { useRemove } from '../app/removals.tsx'
 import { useSettings } from '../app/use-settings.ts'
-import { useCall, useChange } from '../host/use-call.ts'
+import { useCall } from '../host/use-call.ts'
 import { Answer } from '../look/answer.tsx'
 import { Button } from '../look/button.tsx'
 import { DogDialog } from './dog-dialog.tsx'
@@ -14,7 +15,7 @@ import { lengthUnit, massUnit, shownIn } from './lengths.ts'
 export function Dogs() {
   const dogs = useCall('dogs.list', {})
   const counts = useCall('rides.count', {}).data?.dogs ?? null
-  const remove = useChange('dogs.remove')
+  const remove = useRemove('dogs.remove')
   const { units } = useSettings().settings
   const [open, setOpen] = useState<Dog | 'new' | null>(null)
 

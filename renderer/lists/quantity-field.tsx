@@ -1,5 +1,5 @@
 import type { ReactNode } from 'react'
-import { NumberField } from '../look/fields.tsx'
+import { NumberField } from '../look/number-field.tsx'
 import type { TypedUnit } from './lengths.ts'
 
 export interface QuantityFieldProps {
@@ -23,9 +23,9 @@ export function QuantityField({ unit, value, onChange, range, ...props }: Quanti
       unit={unit.name}
       value={value === null ? NaN : value / unit.perUnit}
       onChange={(typed) => onChange(Number.isNaN(typed) ? null : typed * unit.perUnit)}
-      minValue={least / unit.perUnit}
-      maxValue={most / unit.perUnit}
-      formatOptions={{ maximumFractionDigits: unit.decimals }}
+      least={least / unit.perUnit}
+      most={most / unit.perUnit}
+      decimals={unit.decimals}
     />
   )
 }

@@ -7,8 +7,6 @@ import {
   Label,
   ListBox,
   ListBoxItem,
-  NumberField as AriaNumberField,
-  type NumberFieldProps as AriaNumberFieldProps,
   Popover,
   Select,
   SelectValue,
@@ -24,7 +22,7 @@ interface Explained {
   readonly hint?: ReactNode
 }
 
-function Hint({ hint }: Pick<Explained, 'hint'>) {
+export function Hint({ hint }: Pick<Explained, 'hint'>) {
   if (hint === undefined) return null
   return (
     <Text slot="description" className="field-hint">
@@ -47,33 +45,6 @@ export function TextField({ label, hint, placeholder, lines = 'one', ...props }:
       <Hint hint={hint} />
       <FieldError />
     </AriaTextField>
-  )
-}
-
-export interface NumberFieldProps extends Omit<AriaNumberFieldProps, 'className' | 'style' | 'children'>, Explained {
-  /** Shown inside the field and read out with the label: "cm". */
-  readonly unit?: string
-}
-
-/** Gives NaN while it is empty. */
-export function NumberField({ label, hint, unit, ...props }: NumberFieldProps) {
-  return (
-    <AriaNumberField {...props} className="field">
-      <Label>
-        {label}
-        {unit === undefined ? null : <span className="unseen">, {unit}</span>}
-      </Label>
-      <div className="number-with-unit">
-        <Input />
-        {unit === undefined ? null : (
-          <span className="unit" aria-hidden="true">
-            {unit}
-          </span>
-        )}
-      </div>
-      <Hint hint={hint} />
-      <FieldError />
-    </AriaNumberField>
   )
 }
 

@@ -1,25 +1,28 @@
 import { ArrowRight, Redo2, Undo2 } from 'lucide-react'
-import { useEffect, useEffectEvent, useMemo, useReducer, useRef, useState } from 'react'
+import { useEffect, useEffectEvent, useMemo, useRef, useState } from 'react'
 import { Link } from 'react-router'
 import type { Board } from '../../analysis/board/board.ts'
 import type { ImagePx } from '../../analysis/geometry/points.ts'
 import type { ClipDetail, MarksDraft } from '../../main/contract/clips.ts'
+import { useHistory } from '../app/histories.tsx'
 import { Button, IconButton } from '../look/button.tsx'
 import { Tick } from '../look/choice.tsx'
 import { Notice } from '../look/notice.tsx'
 import { useKeptPart } from '../setup/use-kept-part.ts'
 import { readinessOf } from './complete-marks.ts'
+import { EndGlasses } from './end-glasses.tsx'
 import { FitWords } from './fit-words.tsx'
 import { FrameChooser } from './frame-chooser.tsx'
 import { firstFrames } from './first-frames.ts'
 import { likelyPlace } from './likely-place.ts'
 import { type Moment, nextUnplaced, pointOf, type PointName, POINTS, withFrame, withPoint } from './mark-point.ts'
-import { advance, beginHistory } from './marks-history.ts'
 import { MeasureClip } from './measure-clip.tsx'
 import { MomentTabs } from './moment-tabs.tsx'
 import { PictureViewer, type ViewerHandle } from './picture-viewer.tsx'
 import { PointList } from './point-list.tsx'
-import { Proposals } from './proposals.tsx'
+import { ProposalWords, Proposals } from './proposals.tsx'
+import { markedTravel, TravelCheck, travelInWords } from './travel-check.tsx'
+import { useProposals } from './use-proposals.ts'
 import { useFit } from './use-fit.ts'
 
 export interface MarkingTableProps {
@@ -30,14 +33,25 @@ export interface MarkingTableProps {
 /** Picture, points and fit of one clip, and what the handler does with them. */
 export function MarkingTable({ clip, board }: MarkingTableProps) {
   const { card, facts, setup } = clip
-  const saving = useKeptPart(card.id, 'marks')
-  const [history, dispatch] = useReducer(advance, clip.marks, beginHistory)
+  const saving = useKeptPart(clip, 'marks')
+  const setting = useKeptPart(clip, 'setup')
+  const { history, act } = useHistory(`marks of ${card.id}`, saving.value, saving.put)
+  const isMarked = hasPoints(history.present)
+  const [isLookedFor, setIsLookedFor] = useState(!isMarked)
+  const [isByHand, setIsByHand] = useState(false)
+  // A direction that is turned here changes nothing about where the plank lies.
+  const [asked] = useState(setup)
+  const proposals = useProposals(card.id, asked, isLookedFor)
+  /** Drawn on the picture at once; it becomes the handler's own by measuring with it or by moving a point. */
+  const offered = isMarked || isByHand ? null : (proposals.data?.[0] ?? null)
   const [moment, setMoment] = useState<Moment>('rest')
   const [selected, setSelected] = useState<PointName>('entryEnd')
   const [first] = useState(() => firstFrames(setup.stretch, facts.frameCount))
   const viewer = useRef<ViewerHandle>(null)
-  const marks = history.present
-  const frame = marks[moment]?.frame ?? first[moment]
+  const marks = offered?.marks ?? history.present
+  const landedFrame = proposals.data?.find(({ marks: { grounded } }) => grounded !== null)?.marks.grounded?.frame
+  const likelyFrame = moment === 'grounded' ? (landedFrame ?? first.grounded) : first.rest
+  const frame = marks[moment]?.frame ?? likelyFrame
   const readiness = readinessOf(marks, facts.fileName)
   const question = useMemo(
     () => (readiness.kind === 'incomplete' ? null : { board, marks: readiness.marks, picture: pictureOf(clip) }),
@@ -45,15 +59,11 @@ export function MarkingTable({ clip, board }: MarkingTableProps) {
     [marks, board, clip],
   )
   const fit = useFit(question)
+  const travel = markedTravel(marks)
+  const isWrongWay = travel !== null && setting.value.travel !== null && travel !== setting.value.travel
 
-  /** Makes a change and keeps what it gives. */
-  function act(action: Parameters<typeof dispatch>[0]): void {
-    const next = advance(history, action)
-    dispatch(action)
-    if (next.present !== history.present) saving.put(next.present)
-  }
   const change = (what: (marks: MarksDraft) => MarksDraft, running: string | null = null): void =>
-    act({ kind: 'change', change: what, running })
+    act({ kind: 'change', change: (now) => what(offered?.marks ?? now), running })
 
   function place(name: PointName, point: ImagePx | null, running: string | null = null): void {
     const held =
@@ -72,7 +82,7 @@ export function MarkingTable({ clip, board }: MarkingTableProps) {
   }
 
   function select(name: PointName): void {
-    if (name !== selected) dispatch({ kind: 'rest' })
+    if (name !== selected) act({ kind: 'rest' })
     setSelected(name)
     const point = pointOf(marks, { moment, name })
     if (point !== null) viewer.current?.show(point)
@@ -82,7 +92,7 @@ export function MarkingTable({ clip, board }: MarkingTableProps) {
     setMoment(next)
     viewer.current?.zoom('whole')
     setSelected(nextUnplaced(marks, next, 'downContactEdge') ?? POINTS[next][0]!)
-    dispatch({ kind: 'rest' })
+    act({ kind: 'rest' })
   }
 
   // Wherever the focus is: this screen has no text fields, which would have an undoing of their own.
@@ -105,7 +115,11 @@ export function MarkingTable({ clip, board }: MarkingTableProps) {
         <div className="marking-title">
           <h1>Mark the plank</h1>
           <p className="soft small">
-            {card.title === '' ? card.fileName : card.title}, <Link to={`/clips/${card.id}/set-up`}>set-up</Link>
+            {[card.title === '' ? card.fileName : card.title, card.dogName ?? 'no dog named', card.boardName]
+              .filter((part) => part !== null)
+              .join(', ')}
+            {setting.value.travel === null ? null : `, ${travelInWords(setting.value.travel)}`}.{' '}
+            <Link to={`/clips/${card.id}/set-up`}>Change</Link>
           </p>
         </div>
         <IconButton
@@ -138,7 +152,7 @@ export function MarkingTable({ clip, board }: MarkingTableProps) {
           onSelect={select}
           onPlace={placeNext}
           onDrag={(name, point) => place(name, point, 'drag')}
-          onDragEnd={() => dispatch({ kind: 'rest' })}
+          onDragEnd={() => act({ kind: 'rest' })}
         />
         <FrameChooser
           frame={frame}
@@ -149,11 +163,26 @@ export function MarkingTable({ clip, board }: MarkingTableProps) {
       </div>
       <div className="marking-side">
         <MomentTabs moment={moment} marks={marks} onChange={turnTo} />
-        <Proposals
-          clipId={card.id}
-          hasMarks={marks.rest?.entryEnd != null}
-          onUse={(proposed) => change(() => proposed)}
-        />
+        {offered === null ? (
+          <Proposals
+            proposals={proposals}
+            isLookedFor={isLookedFor}
+            onLook={() => setIsLookedFor(true)}
+            hasMarks={isMarked || isByHand}
+            onUse={(proposed) => {
+              change(() => proposed)
+              setIsLookedFor(false)
+            }}
+          />
+        ) : (
+          <section className="card proposal" aria-label="Found marks">
+            <ProposalWords proposal={offered} />
+            <EndGlasses clipId={card.id} marks={offered.marks} picture={pictureOf(clip)} fit={fit} />
+            <Button look="quiet" onPress={() => setIsByHand(true)}>
+              Mark by hand
+            </Button>
+          </section>
+        )}
         {moment === 'grounded' ? (
           <Tick
             isSelected={marks.neverLands}
@@ -170,7 +199,7 @@ export function MarkingTable({ clip, board }: MarkingTableProps) {
             marks={marks}
             fit={fit}
             contactShare={board.contactM / board.lengthM}
-            travel={setup.travel ?? 'to-right'}
+            travel={markedTravel(marks) ?? setting.value.travel ?? 'to-right'}
             selected={selected}
             onSelect={select}
             onPlaceHere={(name) => {
@@ -197,6 +226,11 @@ export function MarkingTable({ clip, board }: MarkingTableProps) {
         )}
         {saving.state.kind === 'failed' ? <Notice tone="bad">{saving.state.message}</Notice> : null}
         <div className="marking-foot">
+          <TravelCheck
+            marked={travel}
+            said={setting.value.travel}
+            onTurn={(turned) => setting.put({ ...setting.value, travel: turned })}
+          />
           <FitWords fit={fit} lacks={readiness.kind === 'complete' ? null : readiness.lacks} />
           {moment === 'rest' && readiness.kind === 'fits' ? (
             <Button look="primary" onPress={() => turnTo('grounded')}>
@@ -206,8 +240,11 @@ export function MarkingTable({ clip, board }: MarkingTableProps) {
           ) : (
             <MeasureClip
               clip={clip}
-              isReady={readiness.kind === 'complete' && fit?.kind === 'fitted'}
-              beforeStart={saving.settle}
+              isReady={readiness.kind === 'complete' && fit?.kind === 'fitted' && !isWrongWay}
+              onMeasure={() => {
+                if (offered !== null) change(() => offered.marks)
+                if (travel !== null && setting.value.travel === null) setting.put({ ...setting.value, travel })
+              }}
             />
           )}
         </div>
@@ -218,6 +255,11 @@ export function MarkingTable({ clip, board }: MarkingTableProps) {
 
 function pictureOf({ facts }: ClipDetail): { readonly widthPx: number; readonly heightPx: number } {
   return { widthPx: facts.widthPx, heightPx: facts.heightPx }
+}
+
+function hasPoints({ rest, grounded, neverLands }: MarksDraft): boolean {
+  const points = [...Object.values(rest ?? {}), ...Object.values(grounded ?? {})]
+  return neverLands || points.some((one) => typeof one === 'object' && one !== null)
 }
 
 /** Inside the picture, to a hundredth of a pixel. */

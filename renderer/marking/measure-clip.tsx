@@ -4,20 +4,24 @@ import type { ClipDetail } from '../../main/contract/clips.ts'
 import { useChange, useJobs } from '../host/use-call.ts'
 import { Button, ButtonLink } from '../look/button.tsx'
 import { Notice } from '../look/notice.tsx'
+import { useSettleClip } from '../setup/use-kept-part.ts'
+import { useClipRow } from '../setup/clip-row.ts'
 import { JobProgress } from '../start/job-progress.tsx'
 
 export interface MeasureClipProps {
   readonly clip: ClipDetail
   readonly isReady: boolean
-  /** Keeps what still waits to be kept. */
-  readonly beforeStart: () => Promise<unknown>
+  /** Called when Measure is pressed, before anything is kept or begun. */
+  readonly onMeasure?: () => void
 }
 
 /** Starts the measuring of a clip, shows how far it is, and goes on to the ride. */
-export function MeasureClip({ clip, isReady, beforeStart }: MeasureClipProps) {
+export function MeasureClip({ clip, isReady, onMeasure }: MeasureClipProps) {
   const { card } = clip
   const navigate = useNavigate()
   const start = useChange('measuring.start')
+  const settle = useSettleClip(card.id)
+  const row = useClipRow(card.id)
   const [startedId, setStartedId] = useState<string | null>(null)
   const ofClip = useJobs().filter(({ clipId }) => clipId === card.id)
   const active = ofClip.find(({ state }) => state.kind === 'running' || state.kind === 'waiting')
@@ -29,8 +33,12 @@ export function MeasureClip({ clip, isReady, beforeStart }: MeasureClipProps) {
   }, [firstRide, navigate])
 
   async function measure(): Promise<void> {
-    await beforeStart()
+    onMeasure?.()
+    // Nothing is measured by an older set-up than the one that is shown.
+    if ((await settle()).kind === 'failed') return
     setStartedId((await start.mutateAsync({ clipId: card.id })).id)
+    // In a row of clips the next one is marked while this one is measured.
+    if (row.isRow) void navigate(row.next ?? '/')
   }
 
   if (active !== undefined) return <JobProgress job={active} />

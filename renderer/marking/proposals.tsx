@@ -1,27 +1,38 @@
-import { useState } from 'react'
-import type { MarksDraft } from '../../main/contract/clips.ts'
+import type { UseQueryResult } from '@tanstack/react-query'
+import type { MarksDraft, MarksProposal } from '../../main/contract/clips.ts'
 import { useSettings } from '../app/use-settings.ts'
-import { useCall } from '../host/use-call.ts'
 import { lengthUnit, shownIn } from '../lists/lengths.ts'
 import { Button } from '../look/button.tsx'
 import { Progress } from '../look/progress.tsx'
 
+/** Where a proposal comes from and how well it fits. */
+export function ProposalWords({ proposal: { from, misfit, advice } }: { readonly proposal: MarksProposal }) {
+  const unit = lengthUnit(useSettings().settings.units)
+  return (
+    <>
+      <p>
+        <strong>{from.slice(0, 1).toUpperCase() + from.slice(1)}</strong>
+        {misfit === null ? null : `, fits the board to ${misfit.px.toFixed(1)} px (${shownIn(unit, misfit.m)})`}
+      </p>
+      <p className="soft small">{advice}</p>
+    </>
+  )
+}
+
 export interface ProposalsProps {
-  readonly clipId: string
-  /** With marks of the handler's own nothing is offered unless it is asked for. */
+  readonly proposals: UseQueryResult<readonly MarksProposal[]>
+  readonly isLookedFor: boolean
+  readonly onLook: () => void
+  /** There are marks already: what was found is only offered beside them. */
   readonly hasMarks: boolean
   readonly onUse: (marks: MarksDraft) => void
 }
 
-/** Marks that the program offers: found in the picture, or carried over from another clip of the same place. */
-export function Proposals({ clipId, hasMarks, onUse }: ProposalsProps) {
-  const [isWanted, setIsWanted] = useState(!hasMarks)
-  // Looked for anew on each visit: direction or board may have been changed meanwhile.
-  const proposals = useCall('clips.proposeMarks', { clipId }, { enabled: isWanted, staleTime: Infinity, gcTime: 0 })
-  const unit = lengthUnit(useSettings().settings.units)
-  if (!isWanted) {
+/** The search for the plank, and what it found where there are marks already. */
+export function Proposals({ proposals, isLookedFor, onLook, hasMarks, onUse }: ProposalsProps) {
+  if (!isLookedFor) {
     return (
-      <Button look="quiet" onPress={() => setIsWanted(true)}>
+      <Button look="quiet" onPress={onLook}>
         Look for the plank
       </Button>
     )
@@ -34,30 +45,15 @@ export function Proposals({ clipId, hasMarks, onUse }: ProposalsProps) {
     )
   }
   if (proposals.data.length === 0) {
-    return hasMarks ? null : (
-      <p className="soft small">
-        The program did not find the plank by itself here. Does the dog cross the way that the set-up says?
-      </p>
-    )
+    return <p className="soft small">The program did not find the plank by itself here. Mark it by hand.</p>
   }
+  if (!hasMarks) return null
   return (
     <section className="proposals" aria-label="Proposed marks">
-      {proposals.data.map(({ marks, from, misfit, advice }) => (
-        <div key={from} className="card proposal">
-          <p>
-            <strong>{from.slice(0, 1).toUpperCase() + from.slice(1)}</strong>
-            {misfit === null ? null : `, fits the board to ${misfit.px.toFixed(1)} px (${shownIn(unit, misfit.m)})`}
-          </p>
-          <p className="soft small">{advice}</p>
-          <Button
-            look={hasMarks ? 'plain' : 'primary'}
-            onPress={() => {
-              onUse(marks)
-              setIsWanted(false)
-            }}
-          >
-            Use these
-          </Button>
+      {proposals.data.map((proposal) => (
+        <div key={proposal.from} className="card proposal">
+          <ProposalWords proposal={proposal} />
+          <Button onPress={() => onUse(proposal.marks)}>Use these</Button>
         </div>
       ))}
     </section>

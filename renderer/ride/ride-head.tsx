@@ -62,8 +62,8 @@ export const RideHead = memo(function RideHead({ card, rideIds, editing }: RideH
           onClose={() => setIsAsking(false)}
         >
           {correctionCount(editing.corrections) === 1
-            ? 'The one thing that was set by hand goes. Undo brings it back while this ride is open.'
-            : `The ${correctionCount(editing.corrections)} things that were set by hand go. Undo brings them back while this ride is open.`}
+            ? 'The one thing that was set by hand goes. Undo brings it back.'
+            : `The ${correctionCount(editing.corrections)} things that were set by hand go. Undo brings them back.`}
         </Confirm>
       ) : null}
     </header>

@@ -3,14 +3,14 @@ import { useState } from 'react'
 import { Menu, MenuItem, MenuTrigger, Popover } from 'react-aria-components'
 import { useNavigate } from 'react-router'
 import type { RideCard } from '../../main/contract/rides.ts'
-import { useChange } from '../host/use-call.ts'
+import { useRemove } from '../app/removals.tsx'
 import { rideName } from '../../analysis/words/ride-name.ts'
 import { IconButton } from '../look/button.tsx'
 import { Confirm } from '../look/dialog.tsx'
 
 /** Back to the clip that a ride comes from, and away with the ride. */
 export function RideMenu({ card }: { readonly card: RideCard }) {
-  const remove = useChange('rides.remove')
+  const remove = useRemove('rides.remove')
   const navigate = useNavigate()
   const [isAsking, setIsAsking] = useState(false)
   const { clipId, id } = card

@@ -4,7 +4,7 @@ import type { Ride, RideFootfall } from '../../analysis/ride/ride.ts'
 import { lengthTold, type Units } from '../../analysis/words/units.ts'
 import { Button, IconButton } from '../look/button.tsx'
 import { Choice } from '../look/choice.tsx'
-import { NumberField } from '../look/fields.tsx'
+import { NumberField } from '../look/number-field.tsx'
 import { EVENT_NAMES } from '../../analysis/words/event-names.ts'
 import { momentInWords, momentWithMargin } from '../words/moments.ts'
 
@@ -86,10 +86,9 @@ export function PawContactBar(props: PawBarProps) {
         onChange={(typed) => {
           if (!Number.isNaN(typed)) change({ alongM: typed / told.perSi + lengthM / 2 })
         }}
-        minValue={-Math.ceil((lengthM / 2) * told.perSi)}
-        maxValue={Math.ceil((lengthM / 2) * told.perSi)}
-        step={10 ** -told.decimals}
-        formatOptions={{ maximumFractionDigits: told.decimals }}
+        least={(-lengthM / 2) * told.perSi}
+        most={(lengthM / 2) * told.perSi}
+        decimals={told.decimals}
       />
       <span className="soft small">or point at it in the film</span>
       <Button onPress={() => change({ fromS: shownS })} isDisabled={shownS >= toS || shownS === fromS}>

@@ -1,5 +1,5 @@
 import { useQueryClient } from '@tanstack/react-query'
-import { useEffect, useMemo, useReducer, useRef } from 'react'
+import { useMemo } from 'react'
 import { correctRide, type MeasuredParts, momentSd } from '../../analysis/ride/correct-ride.ts'
 import {
   correctedFootfalls,
@@ -12,9 +12,10 @@ import type { Ride } from '../../analysis/ride/ride.ts'
 import { unlistedDog, unlistedTrack } from '../../main/contract/listed.ts'
 import { NO_CORRECTIONS, type RideDetail } from '../../main/contract/rides.ts'
 import type { SaveState } from '../app/autosave.ts'
-import { advance, beginHistory } from '../app/history.ts'
-import { useAutosave } from '../app/use-autosave.ts'
-import { useChange } from '../host/use-call.ts'
+import { useHistory } from '../app/histories.tsx'
+import { useAutosave } from '../app/savers.tsx'
+import { useClient } from '../host/host-provider.tsx'
+import { valueOrThrow } from '../host/problem-error.ts'
 
 export interface RideEditing {
   readonly parts: MeasuredParts
@@ -42,15 +43,19 @@ export function useRideEditing(detail: RideDetail): RideEditing {
     () => ({ measured, dog: unlistedDog(dog), track: unlistedTrack(track), board: picture.board }),
     [measured, dog, track, picture],
   )
+  const rideId = detail.card.id
   const answers = useQueryClient()
-  const correct = useChange('rides.correct')
-  const { put, state: keeping } = useAutosave((corrections: Corrections) => {
-    const rideId = detail.card.id
-    // One who leaves and comes back at once goes on from here.
-    answers.setQueryData<RideDetail>(['rides.get', { rideId }], (shown) => shown && { ...shown, corrections })
-    return correct.mutateAsync({ rideId, corrections })
+  const client = useClient()
+  const saving = useAutosave<Corrections>(`corrections of ${rideId}`, async (corrections) => {
+    const key = ['rides.get', { rideId }]
+    valueOrThrow(await client.call('rides.correct', { rideId, corrections }))
+    // An answer that is on its way may not know of it yet; the rest of the ride is asked for anew when the host tells.
+    void answers.cancelQueries({ queryKey: key })
+    answers.setQueryData<RideDetail>(key, (shown) => shown && { ...shown, corrections })
   })
-  const [history, dispatch] = useReducer(advance<Corrections>, detail.corrections, beginHistory<Corrections>)
+  const keeping = saving.now
+  const found = saving.unsaved()?.value ?? detail.corrections
+  const { history, act } = useHistory<Corrections>(`corrections of ${rideId}`, found, saving.put)
   const corrections = history.present
   const ride = useMemo(() => correctRide(parts, corrections), [parts, corrections])
   const origins = useMemo(() => {
@@ -58,13 +63,6 @@ export function useRideEditing(detail: RideDetail): RideEditing {
     const traced = correctedFootfalls(parts.dog.footfalls, corrections.footfalls, (atS) => momentSd(ptsS, atS))
     return traced.map(({ origin }) => origin)
   }, [parts, corrections])
-
-  const kept = useRef(corrections)
-  useEffect(() => {
-    if (corrections === kept.current) return
-    kept.current = corrections
-    put(corrections)
-  }, [corrections, put])
 
   const begin = history.past.length
   const later = history.future.length
@@ -76,13 +74,13 @@ export function useRideEditing(detail: RideDetail): RideEditing {
       origins,
       isCorrected: correctionCount(corrections) > 0,
       isByHand: (event) => corrections.events[event] !== undefined,
-      change: (change, running = null) => dispatch({ kind: 'change', change, running }),
-      rest: () => dispatch({ kind: 'rest' }),
-      undo: begin === 0 ? null : () => dispatch({ kind: 'undo' }),
-      redo: later === 0 ? null : () => dispatch({ kind: 'redo' }),
-      revertAll: () => dispatch({ kind: 'change', change: () => NO_CORRECTIONS, running: null }),
+      change: (change, running = null) => act({ kind: 'change', change, running }),
+      rest: () => act({ kind: 'rest' }),
+      undo: begin === 0 ? null : () => act({ kind: 'undo' }),
+      redo: later === 0 ? null : () => act({ kind: 'redo' }),
+      revertAll: () => act({ kind: 'change', change: () => NO_CORRECTIONS, running: null }),
       keeping,
     }),
-    [parts, ride, corrections, origins, begin, later, keeping],
+    [parts, ride, corrections, origins, begin, later, keeping, act],
   )
 }

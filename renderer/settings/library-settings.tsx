@@ -24,8 +24,7 @@ export function LibrarySettings() {
               <span className="folder">{folder}</span>
             </p>
             <p className="soft">
-              Your own clips stay where they are. Pictures prepared for stepping take {bytesInWords(pictureBytes)}; they
-              are made anew when they are needed.
+              Pictures prepared for stepping take {bytesInWords(pictureBytes)}; they are made anew when they are needed.
             </p>
             <div className="library-buttons">
               <Button onPress={() => setOpen('move')}>Move the library</Button>

@@ -8,6 +8,7 @@ import { Answer } from '../look/answer.tsx'
 import { Choice } from '../look/choice.tsx'
 import { SelectField } from '../look/fields.tsx'
 import { Notice } from '../look/notice.tsx'
+import { ArrivalSettings } from './arrival-settings.tsx'
 import { LibrarySettings } from './library-settings.tsx'
 import { TextSize } from './text-size.tsx'
 
@@ -60,6 +61,7 @@ export function SettingsScreen() {
           />
         </div>
       </section>
+      <ArrivalSettings />
       <LibrarySettings />
       <Engines />
       <section className="settings-part" aria-labelledby="settings-keys">

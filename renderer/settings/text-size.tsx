@@ -1,3 +1,4 @@
+import { useState } from 'react'
 import { Label, Slider, SliderOutput, SliderThumb, SliderTrack } from 'react-aria-components'
 
 export interface TextSizeProps {
@@ -7,16 +8,20 @@ export interface TextSizeProps {
 
 /** Size of text and controls. Kept when the handle is let go: while it moves, the window must not grow under it. */
 export function TextSize({ scale, onChange }: TextSizeProps) {
+  const [moved, setMoved] = useState<number | null>(null)
   return (
     <Slider
-      key={scale}
       className="slider text-size"
-      defaultValue={scale}
+      value={moved ?? scale}
       minValue={0.8}
       maxValue={1.6}
       step={0.1}
       formatOptions={{ style: 'percent' }}
-      onChangeEnd={(value) => onChange(Math.round(value * 10) / 10)}
+      onChange={setMoved}
+      onChangeEnd={(value) => {
+        setMoved(null)
+        onChange(Math.round(value * 10) / 10)
+      }}
     >
       <div className="text-size-words">
         <Label>Text size</Label>

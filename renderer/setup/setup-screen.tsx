@@ -1,6 +1,6 @@
 import './setup.css'
 import { ArrowRight } from 'lucide-react'
-import { useEffect, useState } from 'react'
+import { useEffect, useEffectEvent, useState } from 'react'
 import { useNavigate } from 'react-router'
 import type { ClipDetail, ClipSetup } from '../../main/contract/clips.ts'
 import { useCall, useChange } from '../host/use-call.ts'
@@ -9,6 +9,8 @@ import { Button } from '../look/button.tsx'
 import { TextField } from '../look/fields.tsx'
 import { Notice } from '../look/notice.tsx'
 import { MeasureClip } from '../marking/measure-clip.tsx'
+import { markedTravel, travelInWords } from '../marking/travel-check.tsx'
+import { useProposals } from '../marking/use-proposals.ts'
 import { BoardChoice } from './board-choice.tsx'
 import { DogChoice } from './dog-choice.tsx'
 import { factsInWords } from './facts-in-words.ts'
@@ -34,8 +36,8 @@ function Setup({ clip }: { readonly clip: ClipDetail }) {
   const { card, facts } = clip
   const navigate = useNavigate()
   // What is typed is shown at once; what is kept follows.
-  const [setup, setSetup] = useState(clip.setup)
-  const saving = useKeptPart(card.id, 'setup')
+  const saving = useKeptPart(clip, 'setup')
+  const [setup, setSetup] = useState(saving.value)
   function change(changed: Partial<ClipSetup>): void {
     const next = { ...setup, ...changed }
     setSetup(next)
@@ -46,11 +48,21 @@ function Setup({ clip }: { readonly clip: ClipDetail }) {
     // While the handler fills this in, the pictures for stepping are made.
     if (!card.isMissing) prepare({ clipId: card.id })
   }, [card.id, card.isMissing, prepare])
+  // The board itself shows which way the dog crosses: it is looked at while nothing is said.
+  const [asked] = useState(clip.setup)
+  const seen = useProposals(card.id, asked, asked.travel === null && !card.isMissing).data
+  const seenTravel = seen?.[0] === undefined ? null : markedTravel(seen[0].marks)
+  const suggest = useEffectEvent((travel: 'to-right' | 'to-left'): void => {
+    if (setup.travel === null) change({ travel })
+  })
+  useEffect(() => {
+    if (seenTravel !== null) suggest(seenTravel)
+  }, [seenTravel])
   const missing = whatIsMissing(setup)
   const isMarked = card.stage === 'to-measure' || card.stage === 'measuring' || card.stage === 'measured'
 
   async function goOn(): Promise<void> {
-    await saving.settle()
+    if ((await saving.settle()).kind === 'failed') return
     void navigate(`/clips/${card.id}/marking`)
   }
 
@@ -84,14 +96,18 @@ function Setup({ clip }: { readonly clip: ClipDetail }) {
           {setup.travel === null && setup.boardId === null && setup.dogId === null ? (
             <SameAsBefore clipId={card.id} onUse={change} />
           ) : null}
-          <TravelChoice travel={setup.travel} onChange={(travel) => change({ travel })} />
-          <DogChoice dogId={setup.dogId} onChange={(dogId) => change({ dogId })} />
-          <BoardChoice boardId={setup.boardId} onChange={(boardId) => change({ boardId })} />
           <SlowMotionChoice
             found={clip.slowMotion}
             factor={setup.slowMotion}
             onChange={(slowMotion) => change({ slowMotion })}
           />
+          <TravelChoice
+            travel={setup.travel}
+            onChange={(travel) => change({ travel })}
+            {...(seenTravel === null ? {} : { hint: `The board tips ${travelInWords(seenTravel)} in this clip.` })}
+          />
+          <DogChoice dogId={setup.dogId} onChange={(dogId) => change({ dogId })} />
+          <BoardChoice boardId={setup.boardId} onChange={(boardId) => change({ boardId })} />
           <TextField
             label="A few words of your own"
             placeholder="Second run, windy"
@@ -114,9 +130,7 @@ function Setup({ clip }: { readonly clip: ClipDetail }) {
               <ArrowRight aria-hidden="true" />
             </Button>
           </div>
-          {isMarked ? (
-            <MeasureClip clip={clip} isReady={missing === null && !card.isMissing} beforeStart={saving.settle} />
-          ) : null}
+          {isMarked ? <MeasureClip clip={clip} isReady={missing === null && !card.isMissing} /> : null}
         </div>
       </div>
     </>

@@ -1,6 +1,7 @@
 import { useState } from 'react'
 import type { SlowMotion } from '../../analysis/clip/slow-motion.ts'
-import { NumberField, SelectField } from '../look/fields.tsx'
+import { SelectField } from '../look/fields.tsx'
+import { NumberField } from '../look/number-field.tsx'
 
 export interface SlowMotionChoiceProps {
   /** What the clip itself says. */
@@ -37,8 +38,9 @@ export function SlowMotionChoice({ found, factor, onChange }: SlowMotionChoicePr
           label="Slowed how many times"
           hint="240 pictures a second shown at 30 are slowed 8 times."
           value={factor ?? NaN}
-          minValue={1}
-          maxValue={64}
+          least={1}
+          most={64}
+          decimals={2}
           onChange={(typed) => onChange(Number.isNaN(typed) ? null : typed)}
         />
       ) : null}

@@ -1,31 +1,54 @@
 import { useQueryClient } from '@tanstack/react-query'
 import type { ClipDetail } from '../../main/contract/clips.ts'
-import type { Autosave, SaveState } from '../app/autosave.ts'
-import { useAutosave } from '../app/use-autosave.ts'
-import { useChange } from '../host/use-call.ts'
+import type { SaveState } from '../app/autosave.ts'
+import { useAutosave, useSettle } from '../app/savers.tsx'
+import { useClient } from '../host/host-provider.tsx'
+import { valueOrThrow } from '../host/problem-error.ts'
+
+type Part = 'setup' | 'marks'
+
+export interface KeptPart<Value> {
+  /** What is not kept yet, or else what the host has. */
+  readonly value: Value
+  readonly put: (value: Value) => void
+  readonly settle: () => Promise<SaveState>
+  readonly state: SaveState
+}
 
 /**
  * Keeps the set-up or the marks of a clip while the handler works on them. What is put is what every screen shows from
  * then on, so that one who leaves and comes back at once finds it, kept or not yet.
  */
-export function useKeptPart<Part extends 'setup' | 'marks'>(
-  clipId: string,
-  part: Part,
-): Autosave<ClipDetail[Part]> & { readonly state: SaveState } {
+export function useKeptPart<Name extends Part>(clip: ClipDetail, part: Name): KeptPart<ClipDetail[Name]> {
+  const clipId = clip.card.id
   const answers = useQueryClient()
-  const setUp = useChange('clips.setUp')
-  const mark = useChange('clips.mark')
-  const saving = useAutosave<Pick<ClipDetail, Part>>(async (kept) => {
-    const values: Partial<ClipDetail> = kept
-    if (values.setup !== undefined) await setUp.mutateAsync({ clipId, setup: values.setup })
-    if (values.marks !== undefined) await mark.mutateAsync({ clipId, marks: values.marks })
+  const client = useClient()
+  const key = ['clips.get', { clipId }]
+  const saving = useAutosave<Pick<ClipDetail, Name>>(nameOf(part, clipId), async (kept) => {
+    const { setup, marks }: Partial<ClipDetail> = kept
+    if (setup !== undefined) valueOrThrow(await client.call('clips.setUp', { clipId, setup }))
+    if (marks !== undefined) valueOrThrow(await client.call('clips.mark', { clipId, marks }))
   })
   return {
-    ...saving,
+    value: saving.unsaved()?.value[part] ?? clip[part],
+    settle: saving.settle,
+    state: saving.now,
     put(value) {
-      const kept = { [part]: value } as Pick<ClipDetail, Part>
-      answers.setQueryData<ClipDetail>(['clips.get', { clipId }], (shown) => shown && { ...shown, ...kept })
+      const kept = { [part]: value } as Pick<ClipDetail, Name>
+      // An answer that is on its way does not know of this yet.
+      void answers.cancelQueries({ queryKey: key })
+      answers.setQueryData<ClipDetail>(key, (shown) => shown && { ...shown, ...kept })
       saving.put(kept)
     },
   }
+}
+
+/** Keeps all that was said of a clip and still waits, before something is made of it. */
+export function useSettleClip(clipId: string): () => Promise<SaveState> {
+  const settle = useSettle()
+  return () => settle([nameOf('setup', clipId), nameOf('marks', clipId)])
+}
+
+function nameOf(part: Part, clipId: string): string {
+  return `${part} of ${clipId}`
 }

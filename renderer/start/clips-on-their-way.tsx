@@ -1,26 +1,28 @@
 import { Ellipsis, Trash2 } from 'lucide-react'
 import { useState } from 'react'
 import { Menu, MenuItem, MenuTrigger, Popover } from 'react-aria-components'
-import type { ClipCard, ClipStage } from '../../main/contract/clips.ts'
+import type { ClipCard } from '../../main/contract/clips.ts'
+import type { Job } from '../../main/contract/jobs.ts'
 import { framePath } from '../../main/contract/picture-paths.ts'
-import { useCall, useChange } from '../host/use-call.ts'
-import { ButtonLink, IconButton } from '../look/button.tsx'
+import { useRemove } from '../app/removals.tsx'
+import { useCall, useChange, useJobs } from '../host/use-call.ts'
+import { Button, ButtonLink, IconButton } from '../look/button.tsx'
 import { Confirm } from '../look/dialog.tsx'
 import { Notice } from '../look/notice.tsx'
 import { FindAgain } from '../setup/find-again.tsx'
+import { useSettleClip } from '../setup/use-kept-part.ts'
 
-const NEXT: Readonly<Record<Exclude<ClipStage, 'measured' | 'measuring'>, { what: string; doIt: string; at: string }>> =
-  {
-    'to-set-up': { what: 'Say which dog, which board and which stretch', doIt: 'Set up', at: 'set-up' },
-    'to-mark': { what: 'Mark the plank in the picture', doIt: 'Mark', at: 'marking' },
-    'to-measure': { what: 'Ready to be measured', doIt: 'Measure', at: 'marking' },
-  }
+const NEXT: Readonly<Record<'to-set-up' | 'to-mark', { what: string; doIt: string; at: string }>> = {
+  'to-set-up': { what: 'Say which dog, which board and which stretch', doIt: 'Set up', at: 'set-up' },
+  'to-mark': { what: 'Mark the plank in the picture', doIt: 'Mark', at: 'marking' },
+}
 
 /** Clips that are not a ride yet, each with its next step. */
 export function ClipsOnTheirWay() {
   const clips = useCall('clips.list', {}).data ?? []
+  const jobs = useJobs()
   const [removing, setRemoving] = useState<ClipCard | null>(null)
-  const remove = useChange('clips.remove')
+  const remove = useRemove('clips.remove')
   const unfinished = clips.filter(
     ({ stage, sample }) => stage !== 'measured' && stage !== 'measuring' && sample === null,
   )
@@ -31,7 +33,12 @@ export function ClipsOnTheirWay() {
       {remove.error === null ? null : <Notice tone="bad">{remove.error.message}</Notice>}
       <ul className="clip-list card">
         {unfinished.map((clip) => (
-          <ClipLine key={clip.id} clip={clip} onRemove={() => setRemoving(clip)} />
+          <ClipLine
+            key={clip.id}
+            clip={clip}
+            lastJob={jobs.findLast(({ clipId }) => clipId === clip.id) ?? null}
+            onRemove={() => setRemoving(clip)}
+          />
         ))}
       </ul>
       {removing === null ? null : (
@@ -48,9 +55,17 @@ export function ClipsOnTheirWay() {
   )
 }
 
-function ClipLine({ clip, onRemove }: { readonly clip: ClipCard; readonly onRemove: () => void }) {
-  if (clip.stage === 'measured' || clip.stage === 'measuring') return null
-  const next = NEXT[clip.stage]
+interface ClipLineProps {
+  readonly clip: ClipCard
+  readonly lastJob: Job | null
+  readonly onRemove: () => void
+}
+
+function ClipLine({ clip, lastJob, onRemove }: ClipLineProps) {
+  const { stage } = clip
+  if (stage === 'measured' || stage === 'measuring') return null
+  const next = stage === 'to-measure' ? null : NEXT[stage]
+  const failure = lastJob?.state.kind === 'failed' ? lastJob.state.message : null
   return (
     <li>
       {clip.isMissing ? (
@@ -60,12 +75,20 @@ function ClipLine({ clip, onRemove }: { readonly clip: ClipCard; readonly onRemo
       )}
       <div className="clip-words">
         <strong>{nameOf(clip)}</strong>
-        <span className="soft small">{clip.isMissing ? 'The file is no longer where it was' : next.what}</span>
+        <span className="soft small">
+          {clip.isMissing
+            ? 'The file is no longer where it was'
+            : failure !== null
+              ? `Not measured: ${failure}`
+              : (next?.what ?? 'Ready to be measured')}
+        </span>
       </div>
       {clip.isMissing ? (
         <FindAgain clipId={clip.id} fileName={clip.fileName} />
-      ) : (
+      ) : next !== null ? (
         <ButtonLink to={`/clips/${clip.id}/${next.at}`}>{next.doIt}</ButtonLink>
+      ) : (
+        <MeasureNow clip={clip} isAgain={failure !== null} />
       )}
       <MenuTrigger>
         <IconButton label={`More for ${nameOf(clip)}`}>
@@ -74,6 +97,7 @@ function ClipLine({ clip, onRemove }: { readonly clip: ClipCard; readonly onRemo
         <Popover placement="bottom end">
           <Menu>
             <MenuItem href={`#/clips/${clip.id}/set-up`}>Set-up</MenuItem>
+            <MenuItem href={`#/clips/${clip.id}/marking`}>Marks</MenuItem>
             <MenuItem onAction={onRemove}>
               <Trash2 aria-hidden="true" />
               Remove
@@ -82,6 +106,31 @@ function ClipLine({ clip, onRemove }: { readonly clip: ClipCard; readonly onRemo
         </Popover>
       </MenuTrigger>
     </li>
+  )
+}
+
+/** Measures a clip that is ready, from where it is listed. */
+function MeasureNow({ clip, isAgain }: { readonly clip: ClipCard; readonly isAgain: boolean }) {
+  const start = useChange('measuring.start')
+  const settle = useSettleClip(clip.id)
+  const [refusal, setRefusal] = useState<string | null>(null)
+  async function measure(): Promise<void> {
+    const settled = await settle()
+    if (settled.kind === 'failed') setRefusal(settled.message)
+    else start.mutate({ clipId: clip.id })
+  }
+  const failure = refusal ?? start.error?.message ?? null
+  return (
+    <>
+      {failure === null ? null : <Notice tone="bad">{failure}</Notice>}
+      <Button
+        aria-label={`${isAgain ? 'Try again' : 'Measure'}: ${nameOf(clip)}`}
+        isDisabled={start.isPending}
+        onPress={() => void measure()}
+      >
+        {isAgain ? 'Try again' : 'Measure'}
+      </Button>
+    </>
   )
 }
 

@@ -1,5 +1,6 @@
 import { createContext, type ReactNode, useContext, useState } from 'react'
 import { useQueryClient } from '@tanstack/react-query'
+import type { ClipCard } from '../../main/contract/clips.ts'
 import { useClient } from '../host/host-provider.tsx'
 
 /** One file on its way into the library. */
@@ -18,7 +19,7 @@ interface Imports {
   /** Under way and failed ones; those that arrived are clips and no longer here. */
   readonly imports: readonly Import[]
   /** Takes files in, one after the other; gives the clips that they became. */
-  readonly takeIn: (files: readonly File[]) => Promise<readonly string[]>
+  readonly takeIn: (files: readonly File[]) => Promise<readonly ClipCard[]>
   readonly putAway: (key: number) => void
   /** Ends the sending of a file, or takes it out of the row; once it is being read it comes in. */
   readonly stop: (key: number) => void
@@ -42,7 +43,7 @@ export function ImportsProvider({ children }: { readonly children: ReactNode }) 
     putAway(key)
   }
 
-  async function takeInOne(key: number, file: File, signal: AbortSignal): Promise<string | null> {
+  async function takeInOne(key: number, file: File, signal: AbortSignal): Promise<ClipCard | null> {
     if (signal.aborted) return null
     const brought = await client.bringFile(file, (shareDone) => setState(key, { kind: 'sending', shareDone }), signal)
     if (signal.aborted) return null
@@ -58,10 +59,10 @@ export function ImportsProvider({ children }: { readonly children: ReactNode }) 
     }
     answers.setQueryData(['clips.get', { clipId: taken.value.card.id }], taken.value)
     putAway(key)
-    return taken.value.card.id
+    return taken.value.card
   }
 
-  async function takeIn(files: readonly File[]): Promise<readonly string[]> {
+  async function takeIn(files: readonly File[]): Promise<readonly ClipCard[]> {
     const queue = files.map((file) => ({ key: ++lastKey, file }))
     setImports((all) => [
       ...all,
@@ -71,14 +72,14 @@ export function ImportsProvider({ children }: { readonly children: ReactNode }) 
         state: { kind: 'sending', shareDone: 0 },
       })),
     ])
-    const clipIds: string[] = []
+    const clips: ClipCard[] = []
     for (const { key } of queue) stops.set(key, new AbortController())
     for (const { key, file } of queue) {
-      const clipId = await takeInOne(key, file, stops.get(key)!.signal)
+      const clip = await takeInOne(key, file, stops.get(key)!.signal)
       stops.delete(key)
-      if (clipId !== null) clipIds.push(clipId)
+      if (clip !== null) clips.push(clip)
     }
-    return clipIds
+    return clips
   }
 
   return <ImportsContext value={{ imports, takeIn, putAway, stop }}>{children}</ImportsContext>

@@ -1,4 +1,5 @@
 import { Square } from 'lucide-react'
+import { useEffect, useState } from 'react'
 import type { Job } from '../../main/contract/jobs.ts'
 import { timeLeft } from '../app/time-left.ts'
 import { useChange } from '../host/use-call.ts'
@@ -8,6 +9,7 @@ import { Progress } from '../look/progress.tsx'
 /** A job that runs or waits: what it does, how long it takes yet, and a way to stop it. */
 export function JobProgress({ job }: { readonly job: Job }) {
   const stop = useChange('measuring.stop')
+  const isArmed = useArmed()
   const { state } = job
   if (state.kind !== 'running' && state.kind !== 'waiting') return null
   return (
@@ -21,12 +23,24 @@ export function JobProgress({ job }: { readonly job: Job }) {
           note={timeLeft(state.leftS) ?? ''}
         />
       )}
-      <Button isDisabled={stop.isPending} onPress={() => stop.mutate({ jobId: job.id })}>
+      <Button isDisabled={stop.isPending || !isArmed} onPress={() => stop.mutate({ jobId: job.id })}>
         <Square aria-hidden="true" />
         Stop
       </Button>
     </div>
   )
+}
+
+/** The second click of a double click on Measure must not stop what the first began, ms. */
+const DOUBLE_CLICK_MS = 600
+
+function useArmed(): boolean {
+  const [isArmed, setIsArmed] = useState(false)
+  useEffect(() => {
+    const timer = setTimeout(() => setIsArmed(true), DOUBLE_CLICK_MS)
+    return () => clearTimeout(timer)
+  }, [])
+  return isArmed
 }
 
 function waitingWords(ahead: number): string {

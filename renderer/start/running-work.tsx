@@ -1,17 +1,11 @@
-import { useState } from 'react'
-import type { Job } from '../../main/contract/jobs.ts'
 import { useCall, useJobs } from '../host/use-call.ts'
-import { ButtonLink } from '../look/button.tsx'
-import { Notice } from '../look/notice.tsx'
 import { JobProgress } from './job-progress.tsx'
 
-/** Clips that are being measured or wait for it, and those whose measuring failed. Sample clips show it in their own place. */
+/** Clips that are being measured or wait for it. Sample clips show it in their own place. */
 export function RunningWork() {
-  const jobs = useJobs()
   const clips = useCall('clips.list', {}).data ?? []
-  const [openedAt] = useState(() => new Set(jobs.filter(isOver).map(({ id }) => id)))
-  const shown = jobs
-    .filter((job) => !isOver(job) || (job.state.kind === 'failed' && !openedAt.has(job.id)))
+  const shown = useJobs()
+    .filter(({ state }) => state.kind === 'running' || state.kind === 'waiting')
     .filter(({ clipId }) => clips.find(({ id }) => id === clipId)?.sample == null)
   if (shown.length === 0) return null
   return (
@@ -20,15 +14,7 @@ export function RunningWork() {
       {shown.map((job) => {
         const clip = clips.find(({ id }) => id === job.clipId)
         const name = clip === undefined ? 'A clip' : clip.title === '' ? clip.fileName : clip.title
-        return job.state.kind === 'failed' ? (
-          <Notice
-            key={job.id}
-            tone="bad"
-            actions={<ButtonLink to={`/clips/${job.clipId}/marking`}>To its marks</ButtonLink>}
-          >
-            <strong>{name}</strong>: {job.state.message}
-          </Notice>
-        ) : (
+        return (
           <div key={job.id} className="card running">
             <strong>{name}</strong>
             <JobProgress job={job} />
@@ -37,8 +23,4 @@ export function RunningWork() {
       })}
     </section>
   )
-}
-
-function isOver({ state }: Job): boolean {
-  return state.kind === 'done' || state.kind === 'stopped' || state.kind === 'failed'
 }

@@ -3,6 +3,8 @@ import { useState } from 'react'
 import { DropZone } from 'react-aria-components'
 import { useNavigate } from 'react-router'
 import { FirstCautions } from '../app/cautions.tsx'
+import { useSettings } from '../app/use-settings.ts'
+import { togetherWith } from '../setup/clip-row.ts'
 import { Notice } from '../look/notice.tsx'
 import { BringClip } from './bring-clip.tsx'
 import { ClipsOnTheirWay } from './clips-on-their-way.tsx'
@@ -16,14 +18,19 @@ import { SampleRides } from './sample-rides.tsx'
 export function StartScreen() {
   const { takeIn } = useImports()
   const navigate = useNavigate()
+  const { settings } = useSettings()
   const [refusal, setRefusal] = useState<string | null>(null)
 
   async function bring(files: readonly File[]): Promise<void> {
     setRefusal(null)
-    const clipIds = await takeIn(files)
-    const [only] = clipIds
-    // One clip: on with it. Several: they wait here, each with its next step.
-    if (files.length === 1 && only !== undefined) void navigate(`/clips/${only}/set-up`)
+    const clips = await takeIn(files)
+    // What is known is measured on arrival, if that was chosen; what is not stands here with its next step.
+    const toDo = clips.filter(({ stage }) => stage !== 'measured' && stage !== 'measuring')
+    if (settings.measureOnArrival && toDo.every(({ stage }) => stage === 'to-mark')) return
+    const [first] = clips
+    if (files.length === 1 && first !== undefined)
+      void navigate(`/clips/${first.id}/${first.stage === 'to-mark' ? 'marking' : 'set-up'}`)
+    else if (toDo.length > 1) void navigate(togetherWith(toDo.map(({ id }) => id)))
   }
 
   return (

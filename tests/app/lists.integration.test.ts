@@ -42,6 +42,25 @@ test('a board without a name is not kept, and the dialog says what is missing', 
   expect(await nameInFocus(page)).toContain('textbox "Name"')
 })
 
+test('a decimal comma is read, and what is out of bounds stays as it was typed, with the bounds beside it', async (context) => {
+  needs(context, 'a Chromium on the PATH')
+  const { page } = await freshWindow()
+  await page.getByRole('link', { name: 'Dogs' }).click()
+  await page.getByRole('button', { name: 'New dog' }).click()
+  await page.getByRole('textbox', { name: 'Name' }).fill('Moss')
+  const height = page.getByRole('textbox', { name: 'Height at the withers' })
+  await height.fill('5')
+  await page.getByRole('textbox', { name: 'Note' }).click()
+  await page.getByText('Between 10 and 120 cm.').waitFor()
+  expect(await height.inputValue()).toBe('5')
+  await page.getByRole('button', { name: 'Keep the dog' }).click()
+  expect(await page.getByRole('dialog').count()).toBe(1)
+  await height.fill('47,5')
+  await page.keyboard.press('Enter')
+  await page.getByRole('dialog').waitFor({ state: 'detached' })
+  await page.getByText('47.5 cm').waitFor()
+})
+
 test('a young dog brings the caution with it', async (context) => {
   needs(context, 'a Chromium on the PATH')
   const { page } = await freshWindow()

@@ -125,19 +125,23 @@ test('measuring is stopped half-way, and can be begun again', async (context) =>
   expect(await page.getByRole('progressbar').count()).toBe(0)
 })
 
-test('proposed marks are offered with their misfit, and taken over only when the handler says so', async (context) => {
+test("found marks are drawn at once with their misfit, and become the handler's own by moving a point", async (context) => {
   needs(context, 'a Chromium on the PATH')
   const misfit = { px: 0.7, m: 0.0052 }
   const { page } = await freshWindow([
-    { marks: wrenMarks(), from: 'found in the picture', misfit, advice: 'Check both ends.' },
+    { marks: wrenMarks(), source: 'found', from: 'found in the picture', misfit, advice: 'Check both ends.' },
   ])
   await bringFiles(page, [sampleClip('wren-hold.mp4')])
   await setUp(page, 'Club aluminium', 'Juniper')
   await page.getByText('Found in the picture, fits the board to 0.7 px (0.5 cm)').waitFor()
-  expect(await page.getByRole('button', { name: 'Pivot, not placed' }).count()).toBe(1)
-  await page.getByRole('button', { name: 'Use these' }).click()
   await page.getByText('The marks fit the board.').waitFor()
-  expect(await page.getByRole('button', { name: 'Pivot, at 466.90, 273.70' }).count()).toBe(1)
-  await page.keyboard.press('Control+z')
+  await page.getByRole('button', { name: 'Mark by hand' }).click()
   await page.getByRole('button', { name: 'Pivot, not placed' }).waitFor()
+  await page.reload()
+  await page.getByRole('button', { name: 'Pivot, at 466.90, 273.70' }).focus()
+  await page.keyboard.press('ArrowRight')
+  await page.getByRole('button', { name: 'Pivot, at 467.15, 273.70' }).waitFor()
+  expect(await page.getByRole('region', { name: 'Found marks' }).count()).toBe(0)
+  await page.keyboard.press('Control+z')
+  await page.getByRole('region', { name: 'Found marks' }).waitFor()
 })

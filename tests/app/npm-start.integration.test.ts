@@ -8,6 +8,7 @@ import { chromium } from 'playwright-core'
 import { afterEach, beforeEach, expect, test, vi } from 'vitest'
 import { LOCK } from '../../main/library/folder-lock.ts'
 import { needs } from '../report/needs.ts'
+import { browserOnPath } from './open-window.ts'
 import { accessFaults, saveScreen } from './screens.ts'
 
 const ROOT = join(import.meta.dirname, '../..')
@@ -51,7 +52,7 @@ test('the address that is told shows the first screen, and the browser has nothi
   needs(context, 'a Chromium on the PATH')
   const program = start()
   const address = await addressOf(program)
-  const browser = await chromium.launch({ executablePath: '/usr/bin/chromium', args: ['--no-sandbox'] })
+  const browser = await chromium.launch({ executablePath: browserOnPath(), args: ['--no-sandbox'] })
   try {
     const visitor = await browser.newContext({ viewport: { width: 1280, height: 800 } })
     const page = await visitor.newPage()

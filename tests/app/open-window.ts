@@ -4,7 +4,7 @@ import { tmpdir } from 'node:os'
 import { dirname, join } from 'node:path'
 import { chromium, type Page } from 'playwright-core'
 import { build } from 'vite'
-import { afterAll, onTestFinished } from 'vitest'
+import { afterAll, onTestFinished, vi } from 'vitest'
 import type { MarksProposal } from '../../main/contract/clips.ts'
 import { type Outcome, success } from '../../main/contract/outcome.ts'
 import { openLoopbackHost } from '../../main/hosts/loopback/loopback-host.ts'
@@ -23,6 +23,9 @@ export interface OpenWindow {
   inNewFolder(path: string): Promise<string>
   close(): Promise<void>
 }
+
+// A busy machine may take its time: only what hangs is ended.
+vi.setConfig({ testTimeout: 1_800_000, hookTimeout: 1_800_000 })
 
 const SAMPLES = join(import.meta.dirname, '../../sample-clips/clips')
 const BROWSERS = ['chromium', 'chromium-browser', 'google-chrome'] as const
@@ -71,6 +74,7 @@ export async function openWindow(libraryFolder: string, proposals: readonly Mark
   const host = await openLoopbackHost({ services, windowFolder, log: (line) => problems.push(line) })
   const browser = await chromium.launch({ executablePath: browserOnPath(), args: ['--no-sandbox'] })
   const page = await (await browser.newContext({ viewport: { width: 1280, height: 800 } })).newPage()
+  page.setDefaultTimeout(0)
   page.on('pageerror', ({ message }) => problems.push(message))
   page.on('console', (message) => {
     if (message.type() === 'error') problems.push(message.text())
@@ -123,7 +127,7 @@ export async function freshWindow(proposals: readonly MarksProposal[] = []): Pro
   }
 }
 
-function browserOnPath(): string {
+export function browserOnPath(): string {
   const folders = (process.env['PATH'] ?? '').split(':')
   const path = folders.flatMap((folder) => BROWSERS.map((name) => join(folder, name))).find((one) => existsSync(one))
   if (path === undefined) throw new Error('No Chromium lies on the PATH; `needs` should have skipped this test.')

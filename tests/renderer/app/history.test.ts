@@ -1,12 +1,11 @@
 import { expect, test } from 'vitest'
 import type { MarksDraft } from '../../../main/contract/clips.ts'
+import * as history from '../../../renderer/app/history.ts'
 import { pointOf, withFrame, withPoint } from '../../../renderer/marking/mark-point.ts'
-import {
-  advance,
-  beginHistory,
-  type HistoryAction,
-  type MarksHistory,
-} from '../../../renderer/marking/marks-history.ts'
+
+type MarksHistory = history.History<MarksDraft>
+type HistoryAction = history.HistoryAction<MarksDraft>
+const { advance, beginHistory } = history
 
 const NONE: MarksDraft = { rest: null, grounded: null, neverLands: false }
 const pivot = { moment: 'rest', name: 'pivot' } as const
@@ -16,7 +15,7 @@ function putPivot(xPx: number, running: string | null = null): HistoryAction {
 }
 
 function after(...actions: readonly HistoryAction[]): MarksHistory {
-  return actions.reduce(advance, beginHistory(NONE))
+  return actions.reduce(advance<MarksDraft>, beginHistory(NONE))
 }
 
 const pivotX = (history: MarksHistory): number | null => pointOf(history.present, pivot)?.xPx ?? null
