@@ -11,6 +11,7 @@ import {
   isMissing,
   type Kept,
   KINDS,
+  noEntries,
   type Place,
   type Touched,
 } from './kept-files.ts'
@@ -167,11 +168,6 @@ export class BinFolder {
   #bin(): string {
     return join(this.#place.folder, BIN)
   }
-}
-
-function noEntries(error: unknown): never[] {
-  if (isMissing(error)) return []
-  throw error
 }
 
 function ignoreMissing(error: unknown): void {

@@ -147,7 +147,8 @@ export function isMissing(error: unknown): boolean {
   return error instanceof Error && 'code' in error && error.code === 'ENOENT'
 }
 
-function noEntries(error: unknown): never[] {
+/** For a folder that may not be there: nothing in it. */
+export function noEntries(error: unknown): never[] {
   if (isMissing(error)) return []
   throw error
 }

@@ -93,7 +93,23 @@ export interface RideShelf {
   get(id: string): Promise<KeptRide | null>
   /** Keeps a ride; its card is made from it by `cardOf`. */
   put(ride: KeptRide): Promise<void>
+  /**
+   * Puts a new record in the place of a ride's old one. What people said of the ride stays as it is then; `over` says
+   * what becomes of its corrections (`before` is null where the old record cannot be read). False where there is none.
+   */
+  measureAgain(
+    id: string,
+    record: RideRecord,
+    boardId: string | null,
+    titleIfNone: string,
+    over: (record: RideRecord, before: RideRecord | null, corrections: RideCorrections) => RideCorrections,
+  ): Promise<boolean>
   /** Changes what people said; the record stays. */
-  change(id: string, change: Partial<Pick<KeptRide, 'dogId' | 'title' | 'note' | 'corrections'>>): Promise<void>
+  change(
+    id: string,
+    change: Partial<Pick<KeptRide, 'dogId' | 'title' | 'note' | 'corrections'>>,
+    /** Asked about the ride as it is then; what it throws leaves the ride so. */
+    check?: (record: RideRecord) => void,
+  ): Promise<void>
   remove(id: string): Promise<Removed | null>
 }
