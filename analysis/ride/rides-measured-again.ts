@@ -20,6 +20,7 @@ export interface Succession {
  * @param before frames of each old ride; null where they are not known
  * @param now frames of each new ride, in the order of the clip
  * @param stretch frames that were measured; null for the whole clip
+ * @returns positions in `before`, one element a new ride, and those of the rides that are gone
  */
 export function ridesMeasuredAgain(
   before: readonly (FrameSpan | null)[],

@@ -4,6 +4,7 @@ import type { ClipFacts, ClipSetup, MarksDraft } from '../contract/clips.ts'
 import type { Dog, KeptBoard } from '../contract/dogs-and-boards.ts'
 import type { RideCard, RideCorrections, RideDetail } from '../contract/rides.ts'
 import type { Settings } from '../contract/settings.ts'
+import type { UnreadableThing } from '../contract/unreadable.ts'
 
 /**
  * Everything that Tiphold keeps, in one folder. Reading is from memory; a change is on the disk when its promise is
@@ -21,6 +22,8 @@ export interface Library {
   readonly rides: RideShelf
   /** What was removed in the last 30 days. */
   readonly bin: LibraryBin
+  /** What could not be read and was set aside, now or earlier. */
+  unreadable(): Promise<readonly UnreadableThing[]>
   readonly settings: { get(): Settings; keep(settings: Settings): Promise<void> }
   /** Calls back after every change until the returned function is called. */
   onChanged(listener: (what: 'dogs' | 'boards' | 'clips' | 'rides' | 'bin' | 'settings') => void): () => void

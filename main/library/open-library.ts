@@ -1,5 +1,6 @@
 import { realpath, rename, rmdir } from 'node:fs/promises'
 import { join, resolve } from 'node:path'
+import type { UnreadableThing } from '../contract/unreadable.ts'
 import { makeFolder } from '../files/make-folder.ts'
 import { FIRST_SETTINGS, settings as settingsShape, type Settings } from '../contract/settings.ts'
 import { rideName } from '../../analysis/words/ride-name.ts'
@@ -19,6 +20,7 @@ import { migrate } from './migrate.ts'
 import { formatAfter, type Migration, MIGRATIONS, type Upgrade, upgradeOf } from './migrations.ts'
 import { copyLibrary, removeLibrary } from './move-library.ts'
 import { KeptRides } from './ride-shelf.ts'
+import { SetAside } from './set-aside.ts'
 import { openStoreFile, type StoreFile } from './store-file.ts'
 import { beginMove, endMove, settleMove } from './unfinished-move.ts'
 
@@ -68,7 +70,10 @@ async function openAt(home: string, folder: string, options: LibraryOptions): Pr
     const files = filesOf(place, migrations)
     const store = await openSettings(folder, formatAfter(migrations), onNote)
     const removed = await new BinFolder(place).open(onNote)
-    const { index, kept } = await IndexFile.open(folder, formatAfter(migrations), files, onNote)
+    const setAside = new SetAside(place)
+    await setAside.bringBackMended(files)
+    const { index, kept } = await IndexFile.open(folder, formatAfter(migrations), files, setAside)
+    for (const one of await setAside.list(files)) onNote(unreadableSentence(one))
     const session = { lock, store, index }
     const now = options.now ?? Date.now
     const library = new FolderLibrary({ home, place, migrations, queue, files, kept, removed, onNote, now, session })
@@ -78,6 +83,10 @@ async function openAt(home: string, folder: string, options: LibraryOptions): Pr
     await lock.release()
     throw error
   }
+}
+
+function unreadableSentence({ kind, id, name, why, folder }: UnreadableThing): string {
+  return `The ${kind} ${name ?? id} cannot be read (${why}) and lies aside in ${folder}: put a good copy there.`
 }
 
 function lost(folder: string): LibraryProblem {
@@ -209,6 +218,10 @@ class FolderLibrary implements OpenLibrary {
     return () => this.#listeners.delete(own)
   }
 
+  unreadable(): Promise<UnreadableThing[]> {
+    return new SetAside(this.#parts.place).list(this.#parts.files)
+  }
+
   async moveTo(wanted: string): Promise<void> {
     const { home, place, queue, migrations, onNote } = this.#parts
     try {
@@ -230,7 +243,12 @@ class FolderLibrary implements OpenLibrary {
           await copyLibrary(from, to)
           const format = formatAfter(migrations)
           const store = await openSettings(to, format, onNote)
-          const { index } = await IndexFile.open(to, format, filesOf({ folder: to }, migrations), onNote)
+          const { index } = await IndexFile.open(
+            to,
+            format,
+            filesOf({ folder: to }, migrations),
+            new SetAside({ folder: to }),
+          )
           await rememberFolder(home, to === (await realpath(home)) ? home : to)
           this.#session = { lock, store, index }
           place.folder = to

@@ -59,8 +59,11 @@ export async function openServices(options: ServicesOptions): Promise<Outcome<Se
 
 async function servicesOn(library: OpenLibrary, options: ServicesOptions): Promise<Services> {
   const { samplesFolder, startWorkerProcess, onNote = () => undefined } = options
-  const swept = await sweepUploads(library.clipsFolder, clipPaths(library))
-  if (swept.files > 0) onNote(sweptSentence(swept))
+  // A clip that cannot be read may need its copy yet.
+  if (!(await library.unreadable()).some(({ kind }) => kind === 'clip')) {
+    const swept = await sweepUploads(library.clipsFolder, clipPaths(library))
+    if (swept.files > 0) onNote(sweptSentence(swept))
+  }
 
   const listeners = new Set<(happening: Happening) => void>()
   const tell = (happening: Happening): void => listeners.forEach((listener) => listener(happening))
