@@ -6,6 +6,7 @@ import type { Job } from './jobs.ts'
 import type { Outcome } from './outcome.ts'
 import { rideCorrections, ridesQuery, type RideCard, type RideCounts, type RideDetail } from './rides.ts'
 import { settings, type EngineLine, type LibraryPlace, type Settings } from './settings.ts'
+import type { UnreadableThing } from './unreadable.ts'
 
 /** One call: how its input is parsed, and (only in types) what it gives. */
 export interface Call<Input, Value> {
@@ -84,6 +85,8 @@ export const calls = {
   'settings.keep': call(settings).giving<Settings>(),
   'engines.report': call(nothing).giving<readonly EngineLine[]>(),
 
+  /** What could not be read and was moved aside; everything else is shown. */
+  'library.unreadable': call(nothing).giving<readonly UnreadableThing[]>(),
   'library.place': call(nothing).giving<LibraryPlace>(),
   /** Moves the library to another, empty folder, given by its absolute path. */
   'library.move': call(z.object({ folder: z.string().min(1).max(1000) })).giving<LibraryPlace>(),

@@ -1,5 +1,5 @@
 import { rmSync } from 'node:fs'
-import { open, rename, rm, writeFile } from 'node:fs/promises'
+import { type FileHandle, open, rename, rm, writeFile } from 'node:fs/promises'
 import { basename, dirname, join } from 'node:path'
 
 /** Part files that exist right now: removed should the process end before they are done. */
@@ -35,14 +35,24 @@ export async function writeWholeBytes(path: string, bytes: Uint8Array): Promise<
   await writeWhole(path, (partPath) => writeFile(partPath, bytes))
 }
 
-/** Makes sure that a file or folder is on the disk. Some systems cannot do that for folders, and need not. */
+/**
+ * Makes sure that a file (`r+`) or a folder (`r`) is on the disk. Some systems cannot do that for folders, and some file
+ * systems not at all; that is no fault. A disk that fails or is full is one.
+ */
 export async function flush(path: string, mode: 'r' | 'r+'): Promise<void> {
-  const handle = await open(path, mode).catch(() => null)
-  if (handle === null) return
+  let handle: FileHandle
+  try {
+    handle = await open(path, mode)
+  } catch (error) {
+    if (mode === 'r') return
+    throw error
+  }
   try {
     await handle.sync()
-  } catch {
-    // Not every file system can; the rename itself is still whole.
+  } catch (error) {
+    const code = error instanceof Error && 'code' in error ? error.code : undefined
+    const isFault = code === 'EIO' || code === 'ENOSPC' || code === 'EDQUOT'
+    if (isFault) throw error
   } finally {
     await handle.close()
   }

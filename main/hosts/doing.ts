@@ -34,6 +34,7 @@ export const doing: Readonly<Record<CallName, string>> = {
   'settings.get': 'reading the settings',
   'settings.keep': 'keeping the settings',
   'engines.report': 'asking which engines are in use',
+  'library.unreadable': 'asking what cannot be read',
   'library.place': 'looking into the library',
   'library.move': 'moving the library',
   'library.emptyPictures': 'throwing prepared pictures away',

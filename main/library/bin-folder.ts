@@ -11,6 +11,7 @@ import {
   isMissing,
   type Kept,
   KINDS,
+  noEntries,
   type Place,
   type Touched,
 } from './kept-files.ts'
@@ -80,7 +81,7 @@ export class BinFolder {
     await flush(this.#bin(), 'r')
     try {
       await writeWholeText(join(this.#bin(), record.id, RECORD), jsonText(record))
-      for (const thing of record.things) await this.#move(this.#home(thing), this.#inBin(record, thing))
+      for (const thing of record.things) await this.#move(this.#home(thing), this.folderIn(record, thing))
     } catch (error) {
       // What cannot be undone now is undone when the library is opened next.
       await this.giveBack(record).catch(() => undefined)
@@ -91,7 +92,7 @@ export class BinFolder {
   /** Moves all things of a removal back. Done again after a kill, it goes on. */
   async giveBack(record: BinRecord): Promise<void> {
     for (const thing of record.things.toReversed()) {
-      await this.#move(this.#inBin(record, thing), this.#home(thing)).catch(ignoreMissing)
+      await this.#move(this.folderIn(record, thing), this.#home(thing)).catch(ignoreMissing)
     }
     await this.delete(record)
   }
@@ -108,7 +109,7 @@ export class BinFolder {
   /** Brings the cards of a removal up to the format of this program, before they come back. */
   async upgrade(record: BinRecord, upgraded: (thing: Touched, kept: Kept<unknown>) => Kept<unknown>): Promise<void> {
     for (const thing of record.things) {
-      const path = join(this.#inBin(record, thing), CARD)
+      const path = join(this.folderIn(record, thing), CARD)
       const kept = JSON.parse(await readFile(path, 'utf8')) as Kept<unknown>
       const now = upgraded(thing, kept)
       if (now !== kept) await writeWholeText(path, jsonText(now))
@@ -134,6 +135,11 @@ export class BinFolder {
     else await rm(join(this.#bin(), name), { recursive: true, force: true })
   }
 
+  /** Where a thing of a removal lies. */
+  folderIn(record: BinRecord, { kind, id }: Touched): string {
+    return join(this.#bin(), record.id, kind, id)
+  }
+
   async #recordIn(name: string): Promise<BinRecord | null> {
     try {
       const record = binRecord.parse(JSON.parse(await readFile(join(this.#bin(), name, RECORD), 'utf8')))
@@ -145,7 +151,7 @@ export class BinFolder {
 
   async #isWhole(record: BinRecord): Promise<boolean> {
     const last = record.things[record.things.length - 1]!
-    return (await stat(join(this.#inBin(record, last), CARD)).catch(() => null)) !== null
+    return (await stat(join(this.folderIn(record, last), CARD)).catch(() => null)) !== null
   }
 
   async #move(from: string, to: string): Promise<void> {
@@ -160,18 +166,9 @@ export class BinFolder {
     return join(this.#place.folder, kind, id)
   }
 
-  #inBin(record: BinRecord, { kind, id }: Touched): string {
-    return join(this.#bin(), record.id, kind, id)
-  }
-
   #bin(): string {
     return join(this.#place.folder, BIN)
   }
-}
-
-function noEntries(error: unknown): never[] {
-  if (isMissing(error)) return []
-  throw error
 }
 
 function ignoreMissing(error: unknown): void {

@@ -5,7 +5,7 @@ import type { Removed } from '../contract/bin.ts'
 import { type BinFolder, type BinRecord, isCopy } from './bin-folder.ts'
 import type { CardShelf, Shelving } from './card-shelf.ts'
 import type { CardOf } from './index-file.ts'
-import type { Kept, Kind, Touched } from './kept-files.ts'
+import { Damaged, type Kept, type Kind, KIND_WORDS, type Touched } from './kept-files.ts'
 import { LibraryProblem } from './library-problem.ts'
 
 /** How long something removed can be put back, ms. */
@@ -78,6 +78,7 @@ export class Bin {
       }
       for (const one of record.things) await shelving.noteChange(one)
       await folder.upgrade(record, upgraded)
+      await this.#makeSureOfCards(record)
       await folder.giveBack(record)
       this.#records = this.#records.filter((one) => one !== record)
       for (const { kind, id } of record.things) await shelves[kind].readAgain(id)
@@ -95,6 +96,15 @@ export class Bin {
   deleteOld(): Promise<void> {
     const oldMs = this.#parts.now() - KEPT_MS
     return this.#parts.shelving.run(() => this.#delete(this.#records.filter(({ removedAtMs }) => removedAtMs < oldMs)))
+  }
+
+  async #makeSureOfCards(record: BinRecord): Promise<void> {
+    for (const thing of record.things) {
+      const place = this.#parts.folder.folderIn(record, thing)
+      const kept = await this.#parts.shelves[thing.kind].files.readIn(place, thing.id)
+      if (!(kept instanceof Damaged)) continue
+      throw new LibraryProblem('failed', `${record.name} cannot be put back: ${place} is damaged (${kept.why}).`)
+    }
   }
 
   async #delete(records: readonly BinRecord[]): Promise<void> {
@@ -133,12 +143,10 @@ export class Bin {
   }
 }
 
-const WORDS = { dogs: 'dog', boards: 'board', clips: 'clip', rides: 'ride' } as const
-
 function removedOf({ id, kind, thingId, name, things, removedAtMs }: BinRecord): Removed {
   return {
     removedId: id,
-    kind: WORDS[kind],
+    kind: KIND_WORDS[kind],
     id: thingId,
     name,
     rides: things.length - 1,

@@ -1,5 +1,5 @@
 import type { Removed } from '../contract/bin.ts'
-import { isId, type Kept, type KeptFiles, type Kind, type Touched } from './kept-files.ts'
+import { Damaged, isId, type Kept, type KeptFiles, type Kind, type Touched } from './kept-files.ts'
 import type { Shelf } from './library.ts'
 
 /** What the shelves of a library have in common. */
@@ -104,7 +104,7 @@ export class CardShelf<Card extends { readonly id: string }> implements Shelf<Ca
   /** What the files of a thing say, in the place of what was known of it; damaged ones change nothing. */
   async readAgain(id: string): Promise<void> {
     const kept = await this.files.read(id)
-    if (kept === 'damaged') return
+    if (kept instanceof Damaged) return
     await this.files.tidy(id, kept)
     if (kept === null) this.#kept.delete(id)
     else this.#kept.set(id, kept)

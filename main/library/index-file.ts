@@ -1,10 +1,12 @@
 import { join } from 'node:path'
 import type { Dog, KeptBoard } from '../contract/dogs-and-boards.ts'
 import { writeWholeText } from '../files/whole-file.ts'
+import { cardFault } from './card-shapes.ts'
 import type { ClipOnDisk } from './clip-shelf.ts'
 import { Journal, journalsIn, readJournal, removeJournal } from './journal.ts'
-import { INDEX_FILE, type Kept, type KeptFiles, type Kind, KINDS } from './kept-files.ts'
+import { Damaged, INDEX_FILE, type Kept, type KeptFiles, type Kind, KINDS, type Touched } from './kept-files.ts'
 import type { RideOnDisk } from './ride-shelf.ts'
+import type { SetAside } from './set-aside.ts'
 import { openStoreFile, type StoreFile } from './store-file.ts'
 
 /** What the card of each kind of thing is. */
@@ -45,7 +47,7 @@ export class IndexFile {
     folder: string,
     format: number,
     files: AllFiles,
-    onNote: (sentence: string) => void,
+    setAside: SetAside,
   ): Promise<{ readonly index: IndexFile; readonly kept: AllKept }> {
     const store = await openStoreFile(folder, 'index').catch(() => null)
     const found = store === null ? null : contentsOf(store, format)
@@ -54,7 +56,7 @@ export class IndexFile {
     if (!isNewest) {
       const generation = Math.max(0, found?.generation ?? 0, ...journals)
       const index = new IndexFile(folder, format, generation, new Journal(folder, generation, []), store)
-      const kept = await readAll(files, onNote)
+      const kept = await readAll(files, setAside)
       await index.write(kept)
       for (const old of journals) await removeJournal(folder, old)
       return { index, kept }
@@ -64,10 +66,10 @@ export class IndexFile {
     for (const old of journals) if (old < generation) await removeJournal(folder, old)
     const index = new IndexFile(folder, format, generation, new Journal(folder, generation, touched), store)
     const kept = {
-      dogs: await reread(files.dogs, found.kept.dogs, touched, onNote),
-      boards: await reread(files.boards, found.kept.boards, touched, onNote),
-      clips: await reread(files.clips, found.kept.clips, touched, onNote),
-      rides: await reread(files.rides, found.kept.rides, touched, onNote),
+      dogs: await reread(files.dogs, found.kept.dogs, touched, setAside),
+      boards: await reread(files.boards, found.kept.boards, touched, setAside),
+      clips: await reread(files.clips, found.kept.clips, touched, setAside),
+      rides: await reread(files.rides, found.kept.rides, touched, setAside),
     }
     return { index, kept }
   }
@@ -89,9 +91,12 @@ export class IndexFile {
 
 function contentsOf(store: StoreFile, format: number): { readonly generation: number; readonly kept: AllKept } | null {
   const contents = store.read()
-  const { generation } = contents
-  const isWhole = KINDS.every((kind) => Array.isArray(contents[kind]))
-  if (contents['format'] !== format || typeof generation !== 'number' || !isWhole) return null
+  const generation = contents['generation'] as number
+  const isSound = (kind: Kind) => {
+    const cards = contents[kind]
+    return Array.isArray(cards) && cards.every((kept: unknown) => cardFault(kind, kept) === null)
+  }
+  if (contents['format'] !== format || !Number.isSafeInteger(generation) || !KINDS.every(isSound)) return null
   const { dogs, boards, clips, rides } = contents as unknown as AllKept
   return { generation, kept: { dogs, boards, clips, rides } }
 }
@@ -101,58 +106,59 @@ async function overwritten(folder: string): Promise<StoreFile> {
   return openStoreFile(folder, 'index')
 }
 
-async function readAll(files: AllFiles, onNote: (sentence: string) => void): Promise<AllKept> {
+async function readAll(files: AllFiles, setAside: SetAside): Promise<AllKept> {
   return {
-    dogs: await readCards(files.dogs, onNote),
-    boards: await readCards(files.boards, onNote),
-    clips: await readCards(files.clips, onNote),
-    rides: await readCards(files.rides, onNote),
+    dogs: await readCards(files.dogs, setAside),
+    boards: await readCards(files.boards, setAside),
+    clips: await readCards(files.clips, setAside),
+    rides: await readCards(files.rides, setAside),
   }
 }
 
+/** All cards of one kind; what cannot be read is set aside. */
 async function readCards<Card extends { readonly id: string }>(
   files: KeptFiles<Card>,
-  onNote: (sentence: string) => void,
+  setAside: SetAside,
 ): Promise<Kept<Card>[]> {
   const ids = await files.ids()
   const all: Kept<Card>[] = []
   for (let from = 0; from < ids.length; from += atATime) {
     const some = ids.slice(from, from + atATime)
-    all.push(...(await Promise.all(some.map((id) => readCard(files, id, onNote)))).filter((kept) => kept !== null))
+    const read = await Promise.all(some.map(async (id) => ({ id, kept: await files.read(id) })))
+    for (const { id, kept } of read) {
+      if (kept instanceof Damaged) await setAside.put({ kind: files.kind, id })
+      else if (kept !== null) all.push(kept)
+    }
   }
   return all
 }
 
-async function readCard<Card extends { readonly id: string }>(
-  files: KeptFiles<Card>,
-  id: string,
-  onNote: (sentence: string) => void,
-): Promise<Kept<Card> | null> {
-  const kept = await files.read(id)
-  if (kept !== 'damaged') return kept
-  onNote(`The file ${files.kind}/${id}/card.json cannot be read and is left out: put it back from a backup.`)
-  return null
-}
-
-/** The cards of the index, with those read again that changed after it was written. */
+/**
+ * The cards of the index, with those read again that changed after it was written. One that cannot be read then is
+ * shown as the index knows it.
+ */
 async function reread<Card extends { readonly id: string }>(
   files: KeptFiles<Card>,
   indexed: readonly Kept<Card>[],
-  touched: readonly { readonly kind: Kind; readonly id: string }[],
-  onNote: (sentence: string) => void,
+  touched: readonly Touched[],
+  setAside: SetAside,
 ): Promise<readonly Kept<Card>[]> {
   const ids = new Set(touched.filter(({ kind }) => kind === files.kind).map(({ id }) => id))
   if (ids.size === 0) return indexed
   const all = new Map(indexed.map((kept) => [kept.card.id, kept]))
   for (const id of ids) {
+    const thing = { kind: files.kind, id }
     const kept = await files.read(id)
-    if (kept === 'damaged') {
-      onNote(`The file ${files.kind}/${id}/card.json cannot be read: it is shown as it was before its last change.`)
-      continue
+    const before = all.get(id)
+    if (kept instanceof Damaged && before !== undefined) {
+      await setAside.putCopyOfCard(thing)
+      all.set(id, await files.write(before.card, before.addedAt, before, null))
+    } else if (kept instanceof Damaged) await setAside.put(thing)
+    else {
+      await files.tidy(id, kept)
+      if (kept === null) all.delete(id)
+      else all.set(id, kept)
     }
-    await files.tidy(id, kept)
-    if (kept === null) all.delete(id)
-    else all.set(id, kept)
   }
   return [...all.values()]
 }

@@ -30,10 +30,9 @@ export class Journal {
     if (this.#file === null) {
       this.#file = await open(join(this.#folder, nameOf(this.#generation)), 'a')
       await flush(this.#folder, 'r')
-      // Ends a line that a killed program left half written.
-      await this.#file.appendFile('\n')
     }
-    await this.#file.appendFile(line)
+    // The first end of line ends one that a killed program or a full disk left half written.
+    await this.#file.appendFile(`\n${line}`)
     await this.#file.datasync()
     this.#noted.add(line)
   }

@@ -6,11 +6,24 @@ import { promisify } from 'node:util'
 import { gunzip, gunzipSync, gzip } from 'node:zlib'
 import { jsonText } from '../files/json-file.ts'
 import { flush, writeWhole, writeWholeText } from '../files/whole-file.ts'
+import { cardFault } from './card-shapes.ts'
 import type { Upgrade } from './migrations.ts'
 
 /** The kinds of things that a library keeps, each in a folder of this name. */
 export const KINDS = ['dogs', 'boards', 'clips', 'rides'] as const
 export type Kind = (typeof KINDS)[number]
+
+/** One thing of each kind, as people call it. */
+export const KIND_WORDS = { dogs: 'dog', boards: 'board', clips: 'clip', rides: 'ride' } as const
+
+/** A card that cannot be read or is not as it must be. */
+export class Damaged {
+  /** "addedAt: expected number" */
+  readonly why: string
+  constructor(why: string) {
+    this.why = why
+  }
+}
 
 /** Names one thing of a library. */
 export interface Touched {
@@ -71,21 +84,25 @@ export class KeptFiles<Card extends { readonly id: string }> {
     return entries.filter((entry) => entry.isDirectory() && isId(entry.name)).map((entry) => entry.name)
   }
 
-  /** What is kept; `null` where nothing is, `'damaged'` where the card cannot be read. */
-  async read(id: string): Promise<Kept<Card> | null | 'damaged'> {
-    let text: string
+  /** What is kept; `null` where nothing is. */
+  read(id: string): Promise<Kept<Card> | null | Damaged> {
+    return this.readIn(this.#folder(id), id)
+  }
+
+  /** The same of a thing whose folder lies elsewhere. */
+  async readIn(folder: string, id: string): Promise<Kept<Card> | null | Damaged> {
+    let value: unknown
     try {
-      text = await readFile(join(this.#folder(id), CARD), 'utf8')
+      value = JSON.parse(await readFile(join(folder, CARD), 'utf8'))
     } catch (error) {
       if (isMissing(error)) return null
-      return 'damaged'
+      return new Damaged(error instanceof Error ? error.message : String(error))
     }
-    try {
-      const kept = JSON.parse(text) as Kept<Card>
-      return kept.format === this.#format && kept.card.id === id ? kept : 'damaged'
-    } catch {
-      return 'damaged'
-    }
+    const fault = cardFault(this.kind, value)
+    if (fault !== null) return new Damaged(fault)
+    const kept = value as Kept<Card>
+    if (kept.format !== this.#format) return new Damaged(`format: it is ${kept.format}, not ${this.#format}`)
+    return kept.card.id === id ? kept : new Damaged(`id: it is that of another thing, ${kept.card.id}`)
   }
 
   /** Writes a thing; on the disk when the promise is fulfilled. A new `part` replaces the one before. */
@@ -147,7 +164,8 @@ export function isMissing(error: unknown): boolean {
   return error instanceof Error && 'code' in error && error.code === 'ENOENT'
 }
 
-function noEntries(error: unknown): never[] {
+/** For a folder that may not be there: nothing in it. */
+export function noEntries(error: unknown): never[] {
   if (isMissing(error)) return []
   throw error
 }

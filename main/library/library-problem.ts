@@ -36,8 +36,11 @@ export function libraryProblem(error: unknown, folder: string): LibraryProblem {
       return new LibraryProblem('failed', `The disk that holds the library (${folder}) is full: free some space.`)
     case 'EACCES':
     case 'EPERM':
-    case 'EROFS':
       return new LibraryProblem('failed', `The library folder ${folder} may not be written: change its permissions.`)
+    case 'EROFS': {
+      const advice = 'make it writable, or open a library elsewhere with TIPHOLD_LIBRARY'
+      return new LibraryProblem('failed', `The disk that holds the library (${folder}) is read-only: ${advice}.`)
+    }
     case 'ENOENT':
     case 'ENOTDIR':
     case 'EIO':

@@ -4,6 +4,7 @@ import type { ClipFacts, ClipSetup, MarksDraft } from '../contract/clips.ts'
 import type { Dog, KeptBoard } from '../contract/dogs-and-boards.ts'
 import type { RideCard, RideCorrections, RideDetail } from '../contract/rides.ts'
 import type { Settings } from '../contract/settings.ts'
+import type { UnreadableThing } from '../contract/unreadable.ts'
 
 /**
  * Everything that Tiphold keeps, in one folder. Reading is from memory; a change is on the disk when its promise is
@@ -21,6 +22,8 @@ export interface Library {
   readonly rides: RideShelf
   /** What was removed in the last 30 days. */
   readonly bin: LibraryBin
+  /** What could not be read and was set aside, now or earlier. */
+  unreadable(): Promise<readonly UnreadableThing[]>
   readonly settings: { get(): Settings; keep(settings: Settings): Promise<void> }
   /** Calls back after every change until the returned function is called. */
   onChanged(listener: (what: 'dogs' | 'boards' | 'clips' | 'rides' | 'bin' | 'settings') => void): () => void
@@ -93,7 +96,23 @@ export interface RideShelf {
   get(id: string): Promise<KeptRide | null>
   /** Keeps a ride; its card is made from it by `cardOf`. */
   put(ride: KeptRide): Promise<void>
+  /**
+   * Puts a new record in the place of a ride's old one. What people said of the ride stays as it is then; `over` says
+   * what becomes of its corrections (`before` is null where the old record cannot be read). False where there is none.
+   */
+  measureAgain(
+    id: string,
+    record: RideRecord,
+    boardId: string | null,
+    titleIfNone: string,
+    over: (record: RideRecord, before: RideRecord | null, corrections: RideCorrections) => RideCorrections,
+  ): Promise<boolean>
   /** Changes what people said; the record stays. */
-  change(id: string, change: Partial<Pick<KeptRide, 'dogId' | 'title' | 'note' | 'corrections'>>): Promise<void>
+  change(
+    id: string,
+    change: Partial<Pick<KeptRide, 'dogId' | 'title' | 'note' | 'corrections'>>,
+    /** Asked about the ride as it is then; what it throws leaves the ride so. */
+    check?: (record: RideRecord) => void,
+  ): Promise<void>
   remove(id: string): Promise<Removed | null>
 }

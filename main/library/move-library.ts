@@ -1,47 +1,18 @@
 import { createHash } from 'node:crypto'
 import { createReadStream } from 'node:fs'
-import { copyFile, mkdir, readdir, realpath, rm, rmdir } from 'node:fs/promises'
-import { basename, dirname, isAbsolute, join, relative, resolve } from 'node:path'
+import { copyFile, mkdir, readdir, rm, rmdir } from 'node:fs/promises'
+import { join } from 'node:path'
 import { pipeline } from 'node:stream/promises'
 import { flush } from '../files/whole-file.ts'
 import { BIN } from './bin-folder.ts'
-import { CLIP_FILES, INDEX_FILE, isMissing, KINDS, PICTURES } from './kept-files.ts'
-import { LIBRARY_FILE, MOVED_TO } from './library-folder.ts'
+import { LOCK, OWNER } from './folder-lock.ts'
+import { CLIP_FILES, INDEX_FILE, isMissing, KINDS, noEntries, PICTURES } from './kept-files.ts'
+import { LIBRARY_FILE } from './library-folder.ts'
+import { SET_ASIDE } from './set-aside.ts'
 import { LibraryProblem } from './library-problem.ts'
 
 /** What is copied when a library moves. Prepared pictures stay behind: they are made anew when needed. */
-const MOVED = [LIBRARY_FILE, INDEX_FILE, ...KINDS, CLIP_FILES, BIN]
-
-/** Makes sure that a library may move from `from` to `wanted`; gives the new folder, which is there and empty. */
-export async function emptyFolder(wanted: string, from: string): Promise<string> {
-  const refuse = (what: string) => new LibraryProblem('bad-input', `The library cannot move to ${wanted}: ${what}.`)
-  if (!isAbsolute(wanted)) throw refuse('give the whole path, from the drive or root on')
-  // With links followed, as far as the folder is there already.
-  if (isWithin(await realFolder(resolve(wanted)), await realpath(from))) {
-    throw refuse('this is inside the library itself; choose another folder')
-  }
-  try {
-    await mkdir(wanted, { recursive: true })
-    const to = await realpath(wanted)
-    const found = (await readdir(to)).filter((name) => name !== MOVED_TO)
-    if (found.length > 0) throw refuse(`the folder holds other things (${found[0]}); choose an empty one`)
-    return to
-  } catch (error) {
-    if (error instanceof LibraryProblem) throw error
-    const code = error instanceof Error && 'code' in error ? error.code : undefined
-    if (code === 'EEXIST' || code === 'ENOTDIR') throw refuse('this is a file; choose a folder')
-    throw refuse('the folder cannot be made or written; choose another one')
-  }
-}
-
-async function realFolder(path: string): Promise<string> {
-  try {
-    return await realpath(path)
-  } catch (error) {
-    if (!isMissing(error) || dirname(path) === path) return path
-    return join(await realFolder(dirname(path)), basename(path))
-  }
-}
+const MOVED = [LIBRARY_FILE, INDEX_FILE, ...KINDS, CLIP_FILES, BIN, SET_ASIDE]
 
 /** Copies everything that moves, makes sure that it is on the disk, and compares every file with its copy. */
 export async function copyLibrary(from: string, to: string): Promise<void> {
@@ -49,9 +20,23 @@ export async function copyLibrary(from: string, to: string): Promise<void> {
   await flush(to, 'r')
 }
 
-/** Removes a library's own files from a folder, and the folder if nothing else is in it. */
+/** Whether a file or folder of this name, in a library's folder, is one of its own. */
+export function isOfLibrary(name: string): boolean {
+  return [...MOVED, PICTURES].includes(name) || OWN.some((pattern) => pattern.test(name))
+}
+
+/** Whether it is a lock, or what is left of one. */
+export function isOfLock(name: string): boolean {
+  return name.startsWith(LOCK) || name === OWNER
+}
+
+/** Journals, and what a program that was killed left half written. */
+const OWN = [/^changes-\d+\.log$/, /^(index|library)\.json\.tmp-/, /^\..*\.part$/]
+
+/** Removes a library's own files from a folder but its lock, and the folder if nothing else is in it. */
 export async function removeLibrary(folder: string): Promise<void> {
-  for (const name of [...MOVED, PICTURES]) await rm(join(folder, name), { recursive: true, force: true })
+  const names = await readdir(folder).catch(noEntries)
+  for (const name of names.filter(isOfLibrary)) await rm(join(folder, name), { recursive: true, force: true })
   // Stays where it holds other things, for instance the note of where the library went.
   await rmdir(folder).catch(() => undefined)
 }
@@ -81,9 +66,4 @@ async function hashOf(path: string): Promise<string> {
   const hash = createHash('sha256')
   await pipeline(createReadStream(path), hash)
   return hash.digest('hex')
-}
-
-function isWithin(path: string, folder: string): boolean {
-  const from = relative(folder, path)
-  return from === '' || (!isAbsolute(from) && from.split(/[\\/]/)[0] !== '..')
 }

@@ -1,5 +1,7 @@
-import { mkdir, realpath, rename } from 'node:fs/promises'
+import { realpath, rename, rmdir } from 'node:fs/promises'
 import { join, resolve } from 'node:path'
+import type { UnreadableThing } from '../contract/unreadable.ts'
+import { makeFolder } from '../files/make-folder.ts'
 import { FIRST_SETTINGS, settings as settingsShape, type Settings } from '../contract/settings.ts'
 import { rideName } from '../../analysis/words/ride-name.ts'
 import { Bin } from './bin.ts'
@@ -7,7 +9,8 @@ import { BinFolder, type BinRecord } from './bin-folder.ts'
 import { CardShelf, type Shelving } from './card-shelf.ts'
 import { ChangeQueue } from './change-queue.ts'
 import { ClipShelf } from './clip-shelf.ts'
-import { lockFolder } from './folder-lock.ts'
+import { folderToMoveTo, makeEmpty } from './empty-folder.ts'
+import { type FolderLock, lockFolder } from './folder-lock.ts'
 import { type AllFiles, type AllKept, IndexFile } from './index-file.ts'
 import { CLIP_FILES, type Kept, KeptFiles, type Kind, KINDS, PICTURES, type Touched } from './kept-files.ts'
 import { folderOfLibrary, LIBRARY_FILE, rememberFolder } from './library-folder.ts'
@@ -15,9 +18,11 @@ import { LibraryProblem, libraryProblem } from './library-problem.ts'
 import type { Library } from './library.ts'
 import { migrate } from './migrate.ts'
 import { formatAfter, type Migration, MIGRATIONS, type Upgrade, upgradeOf } from './migrations.ts'
-import { copyLibrary, emptyFolder, removeLibrary } from './move-library.ts'
+import { copyLibrary, removeLibrary } from './move-library.ts'
 import { KeptRides } from './ride-shelf.ts'
+import { SetAside } from './set-aside.ts'
 import { openStoreFile, type StoreFile } from './store-file.ts'
+import { beginMove, endMove, settleMove } from './unfinished-move.ts'
 
 export interface LibraryOptions {
   /** Told things worth knowing that are no reason not to open: a damaged file, a sentence each. */
@@ -45,7 +50,7 @@ const journalLimit = 2000
 export async function openLibrary(folder: string, options: LibraryOptions = {}): Promise<OpenLibrary> {
   const home = resolve(folder)
   try {
-    await mkdir(home, { recursive: true })
+    await makeFolder(home)
     return await openAt(home, await realpath(await folderOfLibrary(home)), options)
   } catch (error) {
     throw libraryProblem(error, home)
@@ -54,30 +59,39 @@ export async function openLibrary(folder: string, options: LibraryOptions = {}):
 
 async function openAt(home: string, folder: string, options: LibraryOptions): Promise<OpenLibrary> {
   const queue = new ChangeQueue()
-  const onLost = () => queue.lose(new LibraryProblem('in-use', lostSentence(folder)))
-  const unlock = await lockFolder(folder, onLost)
+  const onLost = () => queue.lose(lost(folder))
+  const onNote = options.onNote ?? (() => undefined)
+  const lock = await lockFolder(folder, onLost)
   try {
     const migrations = options.migrations ?? MIGRATIONS
-    const onNote = options.onNote ?? (() => undefined)
+    await settleMove(folder, onNote)
     await migrate(folder, migrations)
     const place = { folder }
     const files = filesOf(place, migrations)
     const store = await openSettings(folder, formatAfter(migrations), onNote)
     const removed = await new BinFolder(place).open(onNote)
-    const { index, kept } = await IndexFile.open(folder, formatAfter(migrations), files, onNote)
-    const session = { unlock, store, index }
+    const setAside = new SetAside(place)
+    await setAside.bringBackMended(files)
+    const { index, kept } = await IndexFile.open(folder, formatAfter(migrations), files, setAside)
+    for (const one of await setAside.list(files)) onNote(unreadableSentence(one))
+    const session = { lock, store, index }
     const now = options.now ?? Date.now
     const library = new FolderLibrary({ home, place, migrations, queue, files, kept, removed, onNote, now, session })
     await library.bin.deleteOld().catch((error: unknown) => onNote(libraryProblem(error, folder).message))
     return library
   } catch (error) {
-    await unlock()
+    await lock.release()
     throw error
   }
 }
 
-function lostSentence(folder: string): string {
-  return `The library ${folder} was taken over by another Tiphold or is gone: close this window and open it again.`
+function unreadableSentence({ kind, id, name, why, folder }: UnreadableThing): string {
+  return `The ${kind} ${name ?? id} cannot be read (${why}) and lies aside in ${folder}: put a good copy there.`
+}
+
+function lost(folder: string): LibraryProblem {
+  const advice = 'close this window and open it again'
+  return new LibraryProblem('in-use', `The library ${folder} was taken over by another Tiphold or is gone: ${advice}.`)
 }
 
 function filesOf(place: { readonly folder: string }, migrations: readonly Migration[]): AllFiles {
@@ -109,7 +123,7 @@ async function openSettings(folder: string, format: number, onNote: (sentence: s
 
 /** What belongs to the folder where the library lies now. */
 interface Session {
-  readonly unlock: () => Promise<void>
+  readonly lock: FolderLock
   readonly store: StoreFile
   readonly index: IndexFile
 }
@@ -204,34 +218,54 @@ class FolderLibrary implements OpenLibrary {
     return () => this.#listeners.delete(own)
   }
 
+  unreadable(): Promise<UnreadableThing[]> {
+    return new SetAside(this.#parts.place).list(this.#parts.files)
+  }
+
   async moveTo(wanted: string): Promise<void> {
     const { home, place, queue, migrations, onNote } = this.#parts
     try {
       await queue.run(async () => {
         const from = place.folder
         const before = this.#session
-        const to = await emptyFolder(wanted, from)
+        await this.#makeSureOfFolder()
+        const to = await folderToMoveTo(wanted, from)
         await before.index.write(this.#allKept())
-        let unlock: (() => Promise<void>) | null = null
+        const lock = await lockFolder(to, () => queue.lose(lost(to)))
         try {
-          unlock = await lockFolder(to, () => queue.lose(new LibraryProblem('in-use', lostSentence(to))))
+          await makeEmpty(to)
+        } catch (error) {
+          await lock.release()
+          throw error
+        }
+        try {
+          await beginMove(to, { from, home })
           await copyLibrary(from, to)
           const format = formatAfter(migrations)
           const store = await openSettings(to, format, onNote)
-          const { index } = await IndexFile.open(to, format, filesOf({ folder: to }, migrations), onNote)
+          const { index } = await IndexFile.open(
+            to,
+            format,
+            filesOf({ folder: to }, migrations),
+            new SetAside({ folder: to }),
+          )
           await rememberFolder(home, to === (await realpath(home)) ? home : to)
-          this.#session = { unlock, store, index }
+          this.#session = { lock, store, index }
           place.folder = to
         } catch (error) {
-          await unlock?.()
+          await rememberFolder(home, from === (await realpath(home)) ? home : from)
           await removeLibrary(to)
+          await endMove(to)
+          await lock.release()
+          await rmdir(to).catch(() => undefined)
           throw error
         }
         this.clips.forget()
-        await before.unlock().catch(() => undefined)
+        await before.lock.release().catch(() => undefined)
         await removeLibrary(from).catch(() => {
           onNote(`The library is in ${to} now; what is left of it in ${from} can be deleted.`)
         })
+        await endMove(to)
       })
     } catch (error) {
       throw libraryProblem(error, wanted)
@@ -247,7 +281,8 @@ class FolderLibrary implements OpenLibrary {
   async #close(): Promise<void> {
     const { queue, onNote } = this.#parts
     await queue.close(new LibraryProblem('failed', 'The library is closed: open Tiphold again.'))
-    const { index, unlock } = this.#session
+    const { index, lock } = this.#session
+    if (!queue.isLost && !(await lock.isOurs().catch(() => false))) queue.lose(lost(this.folder))
     try {
       if (!queue.isLost && index.journal.size > 0) await index.write(this.#allKept())
     } catch (error) {
@@ -255,22 +290,16 @@ class FolderLibrary implements OpenLibrary {
       onNote(libraryProblem(error, this.folder).message)
     }
     await index.journal.close()
-    if (!queue.isLost) await unlock()
+    if (!queue.isLost) await lock.release()
   }
 
   #shelving(): Shelving {
-    const { place, queue, now } = this.#parts
+    const { place, now } = this.#parts
     return {
       get folder() {
         return place.folder
       },
-      run: async (work) => {
-        try {
-          return await queue.run(work)
-        } catch (error) {
-          throw libraryProblem(error, place.folder)
-        }
-      },
+      run: (work) => this.#run(work),
       noteChange: async (touched) => {
         if (this.#session.index.journal.size >= journalLimit) await this.#session.index.write(this.#allKept())
         await this.#session.index.journal.note(touched)
@@ -279,6 +308,28 @@ class FolderLibrary implements OpenLibrary {
       remove: (touched) => this.bin.remove(touched),
       nextAddedAt: () => (this.#lastAddedAt = Math.max(now(), this.#lastAddedAt + 1)),
     }
+  }
+
+  /** Does one change in its turn. It is done only if the folder was ours before and still is after it. */
+  async #run<T>(work: () => Promise<T>): Promise<T> {
+    const { place, queue } = this.#parts
+    try {
+      return await queue.run(async () => {
+        await this.#makeSureOfFolder()
+        const done = await work()
+        await this.#makeSureOfFolder()
+        return done
+      })
+    } catch (error) {
+      throw libraryProblem(error, place.folder)
+    }
+  }
+
+  async #makeSureOfFolder(): Promise<void> {
+    if (await this.#session.lock.isOurs()) return
+    const gone = lost(this.folder)
+    this.#parts.queue.lose(gone)
+    throw gone
   }
 
   #nameOf({ kind, id }: Touched): string {
@@ -303,12 +354,8 @@ class FolderLibrary implements OpenLibrary {
   }
 
   async #keepSettings(settings: Settings): Promise<void> {
-    const { queue, migrations } = this.#parts
-    try {
-      await queue.run(() => this.#session.store.write({ format: formatAfter(migrations), settings }))
-    } catch (error) {
-      throw libraryProblem(error, this.folder)
-    }
+    const format = formatAfter(this.#parts.migrations)
+    await this.#run(() => this.#session.store.write({ format, settings }))
     this.#settings = settings
     this.#tell('settings')
   }

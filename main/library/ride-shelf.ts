@@ -1,7 +1,7 @@
 import type { Removed } from '../contract/bin.ts'
 import type { RideCard } from '../contract/rides.ts'
 import type { CardShelf } from './card-shelf.ts'
-import type { Kept } from './kept-files.ts'
+import { isId, type Kept } from './kept-files.ts'
 import type { KeptRide, RideRecord, RideShelf } from './library.ts'
 import { LibraryProblem } from './library-problem.ts'
 import { type CardNames, type CardValues, currentRide, valuesOf } from './ride-card.ts'
@@ -59,15 +59,35 @@ export class KeptRides implements RideShelf {
     await this.#cards.change(ride.id, () => Promise.resolve({ card, part: record }))
   }
 
-  async change(id: string, change: Partial<Pick<KeptRide, 'dogId' | 'title' | 'note' | 'corrections'>>): Promise<void> {
+  async measureAgain(...[id, record, boardId, titleIfNone, over]: Parameters<RideShelf['measureAgain']>) {
+    let isThere = false
+    await this.#cards.change(id, async (before) => {
+      if (before === null) return null
+      isThere = true
+      const old = await this.#recordOf(before).catch(() => null)
+      const { title } = before.card
+      const said = { boardId, title: title === '' ? titleIfNone : title }
+      const ride = { ...before.card, ...said, corrections: over(record, old, before.card.corrections) }
+      const fileName = record.measured.clip.fileName
+      return { card: { ...ride, fileName, values: valuesFrom(record, ride) }, part: record }
+    })
+    return isThere
+  }
+
+  async change(...[id, change, check]: Parameters<RideShelf['change']>): Promise<void> {
     const gone = new LibraryProblem('not-found', 'This ride is no longer in the library: go back to the list.')
-    if (!this.#cards.has(id)) throw gone
+    if (!isId(id)) throw gone
     await this.#cards.change(id, async (before) => {
       if (before === null) throw gone
-      const card = { ...before.card, ...change }
+      // A removed dog is not told, so that not to tell it is no change: it may be put back.
+      const isDogAsBefore =
+        change.dogId === undefined || (change.dogId === null && this.#stillThere(before.card).dogId === null)
+      const dogId = isDogAsBefore ? before.card.dogId : (change.dogId ?? null)
+      const card = { ...before.card, ...change, dogId }
       if (change.corrections === undefined) return { card, part: null }
-      const values = valuesFrom(await this.#recordOf(before), card)
-      return { card: { ...card, values }, part: null }
+      const record = await this.#recordOf(before)
+      check?.(record)
+      return { card: { ...card, values: valuesFrom(record, card) }, part: null }
     })
   }
 

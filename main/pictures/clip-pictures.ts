@@ -49,6 +49,8 @@ interface Preparing {
   writer: FramePackWriter | null
   framesDone: number
   framesTotal: number
+  /** Fulfilled once nothing of it runs any more: whether it was done. */
+  over: Promise<boolean>
 }
 
 /**
@@ -130,9 +132,10 @@ export class ClipPictures implements Pictures {
   /** Throws a clip's pictures away. */
   async forget(clipId: string): Promise<void> {
     this.#waiting = this.#waiting.filter((id) => id !== clipId)
-    if (this.#preparing?.clipId === clipId) {
-      this.#preparing.stop.abort()
-      await this.#work
+    const preparing = this.#preparing
+    if (preparing?.clipId === clipId) {
+      preparing.stop.abort()
+      await preparing.over
     }
     for (const made of [this.#frames, this.#full, this.#small]) made.forget(clipId)
     this.#packs.delete(clipId)
@@ -224,13 +227,15 @@ export class ClipPictures implements Pictures {
         writer: null,
         framesDone: 0,
         framesTotal: 0,
+        over: Promise.resolve(false),
       }
       this.#preparing = preparing
       // What goes wrong here goes wrong again, with its sentence, when a single picture is asked for.
-      const isDone = await this.#prepareOne(preparing).then(
+      preparing.over = this.#prepareOne(preparing).then(
         () => true,
         () => false,
       )
+      const isDone = await preparing.over
       this.#preparing = null
       if (isDone) this.#onProgress(clipId, preparing.framesTotal, preparing.framesTotal)
     }

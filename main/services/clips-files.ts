@@ -25,6 +25,12 @@ export interface ClipFiles {
   read(path: string, signal?: AbortSignal): Promise<Outcome<ProbedClip>>
 }
 
+/** Absolute paths of all clips, also of those in the bin that lie in the library's own folder. */
+export function clipPaths(library: Library): readonly string[] {
+  const inBin = library.bin.copies().map((copy) => join(library.folder, copy))
+  return [...library.clips.list().map(({ path }) => path), ...inBin]
+}
+
 /** @param samplesFolder where the bundled clips lie */
 export function openClipFiles(library: Library, samplesFolder: string): ClipFiles {
   const opened = new Map<string, ProbedClip>()

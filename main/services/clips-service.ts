@@ -6,7 +6,7 @@ import { answered, LibraryProblem, thereOr } from '../library/library-problem.ts
 import type { ClipPictures } from '../pictures/clip-pictures.ts'
 import { likelySetup } from './arriving-service.ts'
 import { clipCard, rideIdsByClip } from './clips-cards.ts'
-import type { ClipFiles } from './clips-files.ts'
+import { type ClipFiles, clipPaths } from './clips-files.ts'
 import { frameFault } from './clips-marks.ts'
 import { clipTakenIn } from './clips-taken-in.ts'
 import type { HandedFiles } from './handed-files.ts'
@@ -124,7 +124,7 @@ export function clipsService(parts: ClipsParts): ClipsService {
       if (path === null) return problem('not-found', 'This file was not handed over: choose it again.')
       const taken = await takeInPath(path)
       // A copy that is not the one kept serves nobody.
-      if (!taken.ok || taken.value.path !== path) await handed.letGo(fileId)
+      if (!clipPaths(library).includes(path)) await handed.letGo(fileId)
       return taken.ok ? success(await detail(taken.value)) : taken
     },
 
@@ -135,7 +135,7 @@ export function clipsService(parts: ClipsParts): ClipsService {
       if (path === null) return problem('not-found', 'This file was not handed over: choose it again.')
       const probed = await files.read(path)
       if (!probed.ok || probed.value.sha256 !== clip.facts.sha256) {
-        await handed.letGo(fileId)
+        if (!clipPaths(library).includes(path)) await handed.letGo(fileId)
         return probed.ok
           ? problem('refused', `This is another film than ${clip.facts.fileName}: choose the very same file.`)
           : probed

@@ -1,7 +1,7 @@
 import { randomUUID } from 'node:crypto'
 import { createWriteStream } from 'node:fs'
 import { mkdir, readdir, rename, rm, stat } from 'node:fs/promises'
-import { basename, isAbsolute, join } from 'node:path'
+import { basename, dirname, isAbsolute, join, relative } from 'node:path'
 import { type Readable, Transform } from 'node:stream'
 import { pipeline } from 'node:stream/promises'
 import { type Outcome, problem, success } from '../contract/outcome.ts'
@@ -63,12 +63,35 @@ export function openHandedFiles(uploadsFolder: () => string, largestBytes = LARG
   }
 }
 
-/** Removes what uploads left behind that were cut off by a crash. */
-export async function sweepUploads(uploadsFolder: string): Promise<void> {
-  const names = await readdir(uploadsFolder, { recursive: true }).catch(() => [])
-  const cutOff = names.filter((name) => name.endsWith(UNFINISHED))
-  await Promise.all(cutOff.map((name) => rm(join(uploadsFolder, name, '..'), { recursive: true, force: true })))
+/**
+ * Removes uploads that no clip needs: those that a crash cut off, and finished ones that were never taken in. Only
+ * folders that an upload has made are looked at, and nothing in which a clip lies is touched.
+ *
+ * @param neededPaths absolute paths of all clips, those in the bin included
+ * @returns how many files were removed, and how many bytes they had
+ */
+export async function sweepUploads(
+  uploadsFolder: string,
+  neededPaths: readonly string[],
+): Promise<{ readonly files: number; readonly bytes: number }> {
+  const needed = new Set(neededPaths.map((path) => basename(dirname(relative(uploadsFolder, path)))))
+  const entries = await readdir(uploadsFolder, { withFileTypes: true }).catch(() => [])
+  const uploads = entries.filter((entry) => entry.isDirectory() && UPLOAD.test(entry.name) && !needed.has(entry.name))
+  let [files, bytes] = [0, 0]
+  for (const { name } of uploads) {
+    const folder = join(uploadsFolder, name)
+    const held = await readdir(folder, { withFileTypes: true })
+    // An upload is one file alone; anything else was put there by somebody.
+    if (held.length > 1 || held.some((entry) => !entry.isFile())) continue
+    for (const file of held) bytes += (await stat(join(folder, file.name))).size
+    files += held.length
+    await rm(folder, { recursive: true, force: true })
+  }
+  return { files, bytes }
 }
+
+/** The name of an upload's folder, as `randomUUID` gives it. */
+const UPLOAD = /^[0-9a-f]{8}(-[0-9a-f]{4}){3}-[0-9a-f]{12}$/
 
 /** A file name that means the same on every system and leads nowhere: `../Rex: run 2?.mp4` gives `Rex_ run 2_.mp4`. */
 export function harmlessName(name: string): string {
@@ -106,6 +129,9 @@ function refusal(error: unknown, largestBytes: number): Outcome<never> {
   }
   if ((error as NodeJS.ErrnoException).code === 'ENOSPC') {
     return problem('failed', 'The disk that holds the library is full. Make room and try again.')
+  }
+  if (['EACCES', 'EPERM', 'EROFS'].includes((error as NodeJS.ErrnoException).code ?? '')) {
+    return problem('failed', 'The library may not be written. Change its permissions and try again.')
   }
   return problem('failed', 'The file did not arrive whole. Try it once more.')
 }

@@ -10,7 +10,7 @@ import type { OpenLibrary } from '../library/open-library.ts'
 export function libraryServices(
   library: OpenLibrary,
   onPicturesGone: () => void = () => undefined,
-): Pick<Handlers, 'library.place' | 'library.move' | 'library.emptyPictures'> {
+): Pick<Handlers, 'library.unreadable' | 'library.place' | 'library.move' | 'library.emptyPictures'> {
   const place = async (): Promise<LibraryPlace> => ({
     folder: library.folder,
     rides: library.rides.cards().length,
@@ -18,6 +18,8 @@ export function libraryServices(
     pictureBytes: await bytesIn(library.picturesFolder),
   })
   return {
+    'library.unreadable': () => answered(() => library.unreadable()),
+
     'library.place': () => answered(place),
 
     'library.move': ({ folder }) =>

@@ -1,22 +1,24 @@
 import { randomUUID } from 'node:crypto'
 import { carriedCorrections } from '../../analysis/ride/carry-corrections.ts'
-import { NO_CORRECTIONS, type RideCard, type RideCorrections } from '../contract/rides.ts'
+import { type FrameSpan, ridesMeasuredAgain } from '../../analysis/ride/rides-measured-again.ts'
+import { NO_CORRECTIONS, type RideCorrections } from '../contract/rides.ts'
 import type { KeptClip, Library, RideRecord } from '../library/library.ts'
 import { LibraryProblem } from '../library/library-problem.ts'
 import { rideIdsByClip } from './clips-cards.ts'
 
 /** A ride that was measured before, with its record unless that cannot be read any more. */
 interface OldRide {
-  readonly card: RideCard
-  readonly corrections: RideCorrections
+  readonly id: string
   readonly record: RideRecord | null
 }
 
 /**
  * Keeps what was measured of a clip in the place of what was measured before. Each new ride takes over id, title, note,
- * dog and corrections of the old one of the same frames. Should the program end in between, there are old and new
- * rides, each of them whole.
+ * dog and corrections of the old one of the same frames, as they are when it is kept. Old rides outside the measured
+ * stretch stay; those that were not found again go into the bin. Should the program end in between, there are old and
+ * new rides, each of them whole.
  *
+ * @param clip as it was when it was ordered: with the board and the stretch that were measured with
  * @param records in the order of the clip
  * @returns the rides' ids, in the same order
  */
@@ -25,71 +27,54 @@ export async function keepRides(
   clip: KeptClip,
   records: readonly RideRecord[],
 ): Promise<readonly string[]> {
-  const { dogId, boardId, title } = clip.setup
-  const left = new Set(await oldRides(library, clip.id))
+  const { dogId, boardId, title, stretch } = clip.setup
+  const old = await oldRides(library, clip.id)
+  const spans = old.map(({ record }) => (record === null ? null : spanOf(record)))
+  const { takesPlaceOf, gone } = ridesMeasuredAgain(spans, records.map(spanOf), stretch)
   const ids: string[] = []
-  for (const record of records) {
-    const old = inItsPlace(record, left)
-    if (old !== null) left.delete(old)
-    const id = old?.card.id ?? randomUUID()
-    await library.rides.put({
-      id,
-      clipId: clip.id,
-      dogId: old?.card.dogId ?? dogId,
-      boardId,
-      title: old === null || old.card.title === '' ? title : old.card.title,
-      note: old?.card.note ?? '',
-      corrections: old === null ? NO_CORRECTIONS : correctionsOver(record, old),
-      record,
-    })
+  for (const [k, record] of records.entries()) {
+    const before = old[takesPlaceOf[k] ?? -1]
+    const again = before && (await library.rides.measureAgain(before.id, record, boardId, title, correctionsOver))
+    const id = again === true ? before.id : randomUUID()
+    if (again !== true) {
+      await library.rides.put({
+        id,
+        clipId: clip.id,
+        dogId,
+        boardId,
+        title,
+        note: '',
+        corrections: NO_CORRECTIONS,
+        record,
+      })
+    }
     ids.push(id)
   }
-  for (const { card } of left) await library.rides.remove(card.id)
+  for (const k of gone) await library.rides.remove(old[k]!.id)
   return ids
 }
 
 async function oldRides(library: Library, clipId: string): Promise<readonly OldRide[]> {
   const ids = rideIdsByClip(library).get(clipId) ?? []
-  const cards = new Map(library.rides.cards().map((card) => [card.id, card]))
-  const found = await Promise.all(
-    ids.map(async (id): Promise<OldRide | null> => {
-      const card = cards.get(id)
-      if (card === undefined) return null
+  return Promise.all(
+    ids.map(async (id): Promise<OldRide> => {
       try {
-        const ride = await library.rides.get(id)
-        return { card, corrections: ride?.corrections ?? NO_CORRECTIONS, record: ride?.record ?? null }
+        return { id, record: (await library.rides.get(id))?.record ?? null }
       } catch (error) {
         // Measuring again is the cure for a record that cannot be read.
-        if (error instanceof LibraryProblem) return { card, corrections: NO_CORRECTIONS, record: null }
+        if (error instanceof LibraryProblem) return { id, record: null }
         throw error
       }
     }),
   )
-  return found.filter((ride) => ride !== null)
 }
 
-/** The old ride that shares most frames with a new one; else one whose frames are not known; else null. */
-function inItsPlace(record: RideRecord, rides: ReadonlySet<OldRide>): OldRide | null {
-  let best: { ride: OldRide; shared: number } | null = null
-  for (const ride of rides) {
-    const shared = ride.record === null ? 0.5 : sharedFrames(ride.record, record)
-    if (shared > 0 && (best === null || shared > best.shared)) best = { ride, shared }
-  }
-  return best?.ride ?? null
-}
-
-function sharedFrames(a: RideRecord, b: RideRecord): number {
-  const [fromA, toA] = ends(a)
-  const [fromB, toB] = ends(b)
-  return Math.min(toA, toB) - Math.max(fromA, fromB) + 1
-}
-
-function ends({ picture: { frameIndex } }: RideRecord): readonly [number, number] {
-  return [frameIndex[0] ?? 0, frameIndex[frameIndex.length - 1] ?? -1]
+function spanOf({ picture: { frameIndex } }: RideRecord): FrameSpan {
+  return { fromFrame: frameIndex[0] ?? 0, toFrame: frameIndex[frameIndex.length - 1] ?? -1 }
 }
 
 /** Corrections speak of times and of places from the entry end: with another timeline or direction they are void. */
-function correctionsOver(record: RideRecord, { record: before, corrections }: OldRide): RideCorrections {
+function correctionsOver(record: RideRecord, before: RideRecord | null, corrections: RideCorrections): RideCorrections {
   const isSameView =
     before?.measured.clip.slowMotionFactor === record.measured.clip.slowMotionFactor &&
     before.picture.exitSide === record.picture.exitSide

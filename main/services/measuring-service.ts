@@ -3,6 +3,7 @@ import type { Handlers, Happening } from '../contract/calls.ts'
 import type { Job, JobState } from '../contract/jobs.ts'
 import { problem, success, type Outcome } from '../contract/outcome.ts'
 import type { KeptClip, Library, RideRecord } from '../library/library.ts'
+import { LibraryProblem } from '../library/library-problem.ts'
 import type { ClipFiles } from './clips-files.ts'
 import { marksOf } from './clips-marks.ts'
 import type { FromMeasuring, MeasuringOrder, ToMeasuring } from './measuring-messages.ts'
@@ -97,8 +98,9 @@ export function measuringService({ library, files, tell, startWorkerProcess }: M
       set(entry, { kind: 'running', doing: 'starting', framesDone: 0, framesTotal: 0, leftS: null })
       countWaiting()
       entry.over = measure(entry).catch((error: unknown) => {
-        console.error(error)
-        set(entry, { kind: 'failed', message: 'The measured ride could not be kept: is the disk full? Try once more.' })
+        if (!(error instanceof LibraryProblem)) console.error(error)
+        const why = error instanceof LibraryProblem ? error.message : 'Try once more.'
+        set(entry, { kind: 'failed', message: `The measured ride could not be kept. ${why}` })
       })
       await entry.over
       countWaiting()
@@ -122,7 +124,7 @@ export function measuringService({ library, files, tell, startWorkerProcess }: M
     pace = time.pace ?? pace
     entry.isEnding = true
     if (end.kind === 'failed') set(entry, { kind: 'failed', message: end.message })
-    else set(entry, await kept(entry, end.rides))
+    else set(entry, await kept(clip, end.rides))
   }
 
   /** Runs the measuring process to its end, which comes with a result, a reason, or by force. */
@@ -155,15 +157,17 @@ export function measuringService({ library, files, tell, startWorkerProcess }: M
     })
   }
 
-  async function kept(entry: Entry, rides: readonly RideRecord[]): Promise<JobState> {
-    const clip = library.clips.get(entry.clipId)
-    if (clip === null) return { kind: 'stopped' }
-    const rideIds = await keepRides(library, clip, rides)
+  /** @param clip as it was ordered */
+  async function kept(clip: KeptClip, rides: readonly RideRecord[]): Promise<JobState> {
+    const now = library.clips.get(clip.id)
+    if (now === null) return { kind: 'stopped' }
+    const { dogId, title } = now.setup
+    const rideIds = await keepRides(library, { ...clip, setup: { ...clip.setup, dogId, title } }, rides)
     const found = rides[0]?.measured.clip
     if (found !== undefined && clip.setup.slowMotion === null && found.slowMotionFactor !== clip.slowMotion.factor) {
       const { slowMotionFactor: factor, slowMotionEvidence: evidence } = found
-      const now = library.clips.get(entry.clipId) ?? clip
-      await library.clips.put({ ...now, slowMotion: { factor, evidence, isSure: false } })
+      const slowMotion = { factor, evidence, isSure: false }
+      await library.clips.update(clip.id, (then) => ({ ...then, slowMotion }))
     }
     return { kind: 'done', rideIds }
   }

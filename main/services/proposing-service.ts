@@ -13,6 +13,13 @@ export interface ProposingService {
   close(): void
 }
 
+/** A process that looks at one clip. */
+interface Looking {
+  readonly what: string
+  readonly worker: WorkerProcess
+  readonly reply: Promise<FromProposing>
+}
+
 /** So many marked clips are tried, the newest first. */
 const MOST_KNOWN = 5
 const ENTRY = new URL(`./proposing-process.${import.meta.url.endsWith('.ts') ? 'ts' : 'js'}`, import.meta.url)
@@ -22,7 +29,7 @@ export function proposingService(
   files: ClipFiles,
   startWorkerProcess: StartWorkerProcess,
 ): ProposingService {
-  const workers = new Set<WorkerProcess>()
+  let looking: Looking | null = null
 
   async function knownFor(clip: KeptClip): Promise<readonly MarkedClip[]> {
     const known: MarkedClip[] = []
@@ -37,20 +44,25 @@ export function proposingService(
     return known
   }
 
+  /** One look at a time: the same asked again is the same look, and another one takes its place. */
   function ask(order: ToProposing): Promise<FromProposing> {
-    return new Promise((resolve) => {
-      const worker = startWorkerProcess(ENTRY)
-      workers.add(worker)
+    const what = JSON.stringify(order)
+    if (looking?.what === what) return looking.reply
+    looking?.worker.kill()
+    const worker = startWorkerProcess(ENTRY)
+    const reply = new Promise<FromProposing>((resolve) => {
       worker.onMessage((message) => {
         resolve(message as FromProposing)
         worker.kill()
       })
       worker.onExit(() => {
-        workers.delete(worker)
+        if (looking?.worker === worker) looking = null
         resolve({ kind: 'failed', message: 'Looking for the plank broke off: mark it by hand.' })
       })
-      worker.post(order)
     })
+    looking = { what, worker, reply }
+    worker.post(order)
+    return reply
   }
 
   /** A clip that is looked at already is not looked at twice. */
@@ -68,7 +80,7 @@ export function proposingService(
       return begun
     },
     close: () => {
-      for (const worker of workers) worker.kill()
+      looking?.worker.kill()
     },
   }
 

@@ -29,11 +29,10 @@ export function ridesServices(
 
     'rides.correct': async ({ rideId, corrections }) =>
       answered(async () => {
-        const ride = await rides.get(rideId)
-        if (ride === null) throw new LibraryProblem('not-found', noSuchRide)
-        const fault = correctionsFault(corrections, ride.record.measured.footfalls.length)
-        if (fault !== null) throw new LibraryProblem('bad-input', fault)
-        await rides.change(rideId, { corrections })
+        await rides.change(rideId, { corrections }, ({ measured }) => {
+          const fault = correctionsFault(corrections, measured.footfalls.length)
+          if (fault !== null) throw new LibraryProblem('bad-input', fault)
+        })
         return detail(rideId)
       }),
 

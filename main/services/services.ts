@@ -9,7 +9,7 @@ import { ClipPictures } from '../pictures/clip-pictures.ts'
 import { measureOnArrival } from './arriving-service.ts'
 import { binServices } from './bin-services.ts'
 import { boardsServices } from './boards-services.ts'
-import { openClipFiles } from './clips-files.ts'
+import { clipPaths, openClipFiles } from './clips-files.ts'
 import { clipsService } from './clips-service.ts'
 import { dogsServices } from './dogs-services.ts'
 import { enginesHandlers } from './engines-report.ts'
@@ -62,7 +62,11 @@ export async function openServices(options: ServicesOptions): Promise<Outcome<Se
 
 async function servicesOn(library: OpenLibrary, options: ServicesOptions): Promise<Services> {
   const { samplesFolder, startWorkerProcess, onNote = () => undefined } = options
-  await sweepUploads(library.clipsFolder)
+  // A clip that cannot be read may need its copy yet.
+  if (!(await library.unreadable()).some(({ kind }) => kind === 'clip')) {
+    const swept = await sweepUploads(library.clipsFolder, clipPaths(library))
+    if (swept.files > 0) onNote(sweptSentence(swept))
+  }
 
   const listeners = new Set<(happening: Happening) => void>()
   const tell = (happening: Happening): void => listeners.forEach((listener) => listener(happening))
@@ -147,6 +151,11 @@ async function servicesOn(library: OpenLibrary, options: ServicesOptions): Promi
       await library.close()
     },
   }
+}
+
+function sweptSentence({ files, bytes }: { readonly files: number; readonly bytes: number }): string {
+  const what = files === 1 ? 'A copy of a clip that was' : `${files} copies of clips that were`
+  return `${what} never opened went from the library (${Math.ceil(bytes / 1e6)} MB); your own files are untouched.`
 }
 
 /** A clip that is being measured must not lose its place. */

@@ -15,6 +15,7 @@ const AFFECTED: Readonly<Record<Changed, readonly CallName[]>> = {
     'rides.count',
     'rides.get',
     'library.place',
+    'library.unreadable',
   ],
   rides: ['rides.list', 'rides.count', 'rides.get', 'clips.list', 'clips.get', 'samples.list', 'library.place'],
   bin: ['bin.list'],

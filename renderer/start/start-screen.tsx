@@ -13,6 +13,7 @@ import { useImports } from './imports.tsx'
 import { RecentRides } from './recent-rides.tsx'
 import { RunningWork } from './running-work.tsx'
 import { SampleRides } from './sample-rides.tsx'
+import { UnreadableThings } from './unreadable-things.tsx'
 
 /** The first screen: bring a clip, go on with one, look at rides. A clip may be dropped anywhere on it. */
 export function StartScreen() {
@@ -53,6 +54,7 @@ export function StartScreen() {
           <div className="start-main">
             <BringClip onFiles={(files) => void bring(files)} />
             {refusal === null ? null : <Notice tone="bad">{refusal}</Notice>}
+            <UnreadableThings />
             <RunningWork />
             <ClipsOnTheirWay />
             <RecentRides />

@@ -68,6 +68,7 @@ export const SAMPLE_INPUTS: { readonly [Name in CallName]: InputOf<Name> } = {
   'settings.get': {},
   'settings.keep': FIRST_SETTINGS,
   'engines.report': {},
+  'library.unreadable': {},
   'library.place': {},
   'library.move': { folder: '/somewhere/else' },
   'library.emptyPictures': {},

@@ -1,7 +1,10 @@
 import { mkdir, readdir, readFile, rm, symlink, writeFile } from 'node:fs/promises'
 import { join } from 'node:path'
 import { describe, expect, test } from 'vitest'
+import { rememberFolder } from '../../../main/library/library-folder.ts'
+import { copyLibrary } from '../../../main/library/move-library.ts'
 import { openLibrary } from '../../../main/library/open-library.ts'
+import { beginMove } from '../../../main/library/unfinished-move.ts'
 import { clubBoard, filledLibrary, juno, meadowClip, meadowRide, testFolder, testLibrary } from './things.ts'
 
 describe('moving a library', () => {
@@ -108,4 +111,66 @@ test('a moved library whose drive is not there is told, and no empty one takes i
   await rm(to, { recursive: true })
   await expect(openLibrary(home)).rejects.toMatchObject({ code: 'file-missing' })
   expect(await readdir(home)).toEqual(['moved-to.json'])
+})
+
+describe('a program that was killed while it moved the library', () => {
+  /** A library and a folder as such a program leaves them: copied, but not yet remembered. */
+  async function killedWhileCopying() {
+    const library = await filledLibrary()
+    const home = library.folder
+    await library.close()
+    const to = await testFolder()
+    await beginMove(to, { from: home, home })
+    await copyLibrary(home, to)
+    await writeFile(join(to, 'in-use.json'), '{"pid":1,"host":"here"}')
+    return { home, to }
+  }
+
+  test('before everything had arrived: the library is where it was, and moves there when asked again', async () => {
+    const { home, to } = await killedWhileCopying()
+    const library = await testLibrary(home)
+    expect(library.folder).toBe(home)
+    await library.moveTo(to)
+    expect(library.dogs.list()).toEqual([juno])
+    expect((await readdir(to)).filter((name) => name.startsWith('moving'))).toEqual([])
+    expect(await readdir(home)).toEqual(['moved-to.json'])
+  })
+
+  test('the unfinished copy is not taken for a library, nor removed once something else lies in it', async () => {
+    const { home, to } = await killedWhileCopying()
+    await expect(openLibrary(to)).rejects.toThrow('unfinished copy of a library that was being moved')
+    await writeFile(join(to, 'mine.txt'), 'mine')
+    const library = await testLibrary(home)
+    await expect(library.moveTo(to)).rejects.toThrow('holds other things (mine.txt)')
+    expect(await readdir(join(to, 'dogs'))).toEqual(['juno'])
+  })
+
+  test('after everything had arrived: the library is in its new place, and the old one is cleared', async () => {
+    const { home, to } = await killedWhileCopying()
+    await rememberFolder(home, to)
+    const library = await testLibrary(home)
+    expect(library.folder).toBe(to)
+    expect(library.rides.cards()).toHaveLength(1)
+    expect(await readdir(home)).toEqual(['moved-to.json'])
+  })
+
+  test('an old place in which somebody went on is not cleared, and is told', async () => {
+    const { home, to } = await killedWhileCopying()
+    const gone = await openLibrary(home)
+    await gone.dogs.put({ ...juno, id: 'later' })
+    await gone.close()
+    await rememberFolder(home, to)
+    const notes: string[] = []
+    await testLibrary(home, { onNote: (note) => notes.push(note) })
+    expect(notes).toEqual([`The library is in ${to} now; ${home} holds other changes than it.`])
+    expect((await readdir(join(home, 'dogs'))).toSorted()).toEqual(['juno', 'later'])
+  })
+})
+
+test.skipIf(process.platform !== 'linux')('a folder that can never be made is refused, and changes go on', async () => {
+  const library = await filledLibrary()
+  await expect(library.moveTo('/proc/nowhere/deep')).rejects.toThrow('cannot be made or written')
+  await library.dogs.put({ ...juno, id: 'after' })
+  expect(library.dogs.list()).toHaveLength(2)
+  await expect(openLibrary('/proc/nowhere/deep')).rejects.toMatchObject({ code: 'failed' })
 })

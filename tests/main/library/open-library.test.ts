@@ -1,4 +1,4 @@
-import { mkdir, readdir, rm, truncate, writeFile } from 'node:fs/promises'
+import { mkdir, readdir, readFile, rm, truncate, writeFile } from 'node:fs/promises'
 import { join } from 'node:path'
 import { describe, expect, test } from 'vitest'
 import { FIRST_SETTINGS } from '../../../main/contract/settings.ts'
@@ -143,6 +143,9 @@ describe('damage', () => {
     ['emptied', (path: string) => truncate(path, 0)],
     ['overwritten', (path: string) => writeFile(path, '{"format":1,"generation":7}')],
     ['removed', (path: string) => rm(path)],
+    ['wrongly shaped', (path: string) => rewrite(path, { rides: [{ format: 1, addedAt: 'x', part: null, card: {} }] })],
+    ['filled with another thing', (path: string) => rewrite(path, { dogs: [null] })],
+    ['given no number', (path: string) => rewrite(path, { generation: 'x' })],
   ])('an index that was %s is made anew from the cards', async (_, damage) => {
     const library = await filledLibrary()
     await library.rides.change('ride-1', { corrections: corrected })
@@ -167,16 +170,57 @@ describe('damage', () => {
     expect((await testLibrary(library.folder)).dogs.list()).toEqual([])
   })
 
-  test('a card that cannot be read is told and left out, and the rest is there', async () => {
+  const damages: readonly [string, string, (kept: Record<string, Record<string, unknown>>) => unknown][] = [
+    ['a clip without facts', 'clips/meadow', (kept) => ({ ...kept, card: { ...kept['card'], facts: undefined } })],
+    ['a ride that was added at "x"', 'rides/ride-1', (kept) => ({ ...kept, addedAt: 'x' })],
+    ['a dog without a name', 'dogs/juno', (kept) => ({ ...kept, card: { ...kept['card'], name: undefined } })],
+    ['a board that is another one', 'boards/club', (kept) => ({ ...kept, card: { ...kept['card'], id: 'other' } })],
+    ['a ride that is a list', 'rides/ride-1', () => []],
+  ]
+
+  test.each(damages)('%s is told and set aside, the rest is there, and mended it is back', async (_, path, damage) => {
     const library = await filledLibrary()
     await library.dogs.put({ ...juno, id: 'second' })
     await library.close()
-    await truncate(join(library.folder, 'dogs/juno/card.json'), 10)
+    const card = join(library.folder, path, 'card.json')
+    const sound = await readFile(card, 'utf8')
+    await writeFile(card, JSON.stringify(damage(JSON.parse(sound) as Record<string, Record<string, unknown>>)))
     await rm(join(library.folder, 'index.json'))
+    const lost = await openLibrary(library.folder)
+    expect(lost.dogs.get('second')).not.toBeNull()
+    const aside = join(library.folder, 'set-aside', path)
+    const [kind, id] = path.split('/')
+    expect(await lost.unreadable()).toMatchObject([{ kind: kind!.slice(0, -1), id, folder: aside }])
+    const { dogs, boards, clips, rides } = lost
+    const shown = dogs.list().length + boards.list().length + clips.list().length + rides.cards().length
+    expect(shown).toBe(4)
+    await lost.close()
+    // It is told again at every start until it is mended.
+    const again = await openLibrary(library.folder)
+    expect(await again.unreadable()).toHaveLength(1)
+    await again.close()
+    await writeFile(join(aside, 'card.json'), sound)
+    const mended = await testLibrary(library.folder)
+    expect(await mended.unreadable()).toEqual([])
+    expect(mended.dogs.list().map((dog) => dog.id)).toEqual(['second', 'juno'])
+    expect(mended.boards.list()).toEqual([clubBoard])
+    expect(mended.clips.list()).toEqual([meadowClip])
+    expect(await mended.rides.get('ride-1')).toEqual(JSON.parse(JSON.stringify(meadowRide)))
+  })
+
+  test('a card that was damaged since its last change is shown as it was before, and the damaged one kept', async () => {
+    const library = await filledLibrary()
+    await library.close()
+    const journal = await journalName(library.folder)
+    await writeFile(join(library.folder, journal), '\ndogs juno\n')
+    await truncate(join(library.folder, 'dogs/juno/card.json'), 10)
     const notes: string[] = []
-    const again = await testLibrary(library.folder, { onNote: (note) => notes.push(note) })
-    expect(again.dogs.list().map(({ id }) => id)).toEqual(['second'])
-    expect(notes).toEqual(['The file dogs/juno/card.json cannot be read and is left out: put it back from a backup.'])
+    const again = await openLibrary(library.folder, { onNote: (note) => notes.push(note) })
+    expect(again.dogs.list()).toEqual([juno])
+    expect(notes).toEqual([expect.stringContaining(join(library.folder, 'set-aside/dogs/juno'))])
+    await again.close()
+    await rm(join(library.folder, 'index.json'))
+    expect((await testLibrary(library.folder)).dogs.list()).toEqual([juno])
   })
 
   test('a damaged settings file is put aside, and everything else is there', async () => {
@@ -213,6 +257,11 @@ describe('damage', () => {
     expect(await readdir(join(library.folder, 'rides'))).toEqual(['ride-1'])
   })
 })
+
+/** Puts other values into a JSON file. */
+async function rewrite(path: string, values: object): Promise<void> {
+  await writeFile(path, JSON.stringify({ ...(JSON.parse(await readFile(path, 'utf8')) as object), ...values }))
+}
 
 /** The name of the journal that belongs to the index as it is. */
 async function journalName(folder: string): Promise<string> {

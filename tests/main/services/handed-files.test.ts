@@ -2,7 +2,7 @@ import { mkdir, mkdtemp, readdir, readFile, rm, stat, writeFile } from 'node:fs/
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { Readable } from 'node:stream'
-import { afterEach, beforeEach, expect, test } from 'vitest'
+import { afterEach, beforeEach, describe, expect, test } from 'vitest'
 import { harmlessName, openHandedFiles, sweepUploads } from '../../../main/services/handed-files.ts'
 
 let folder: string
@@ -51,17 +51,40 @@ test('nothing is left of an upload that breaks off', async () => {
   expect(await readdir(folder)).toEqual([])
 })
 
-test('what a crash left of an upload is swept, and whole files stay', async () => {
-  for (const [id, name] of [
-    ['1', 'half.mp4.part'],
-    ['2', 'whole.mp4'],
-  ] as const) {
-    await mkdir(join(folder, id))
-    await writeFile(join(folder, id, name), 'x')
+describe('sweeping uploads', () => {
+  /** Files below the folder, given as `UPLOAD/NAME` with a number for the upload. */
+  async function place(...paths: readonly string[]): Promise<string[]> {
+    const placed = paths.map((path) => join(folder, path.replace(/^(\d)\//, '$1a2b3c4d-0000-4000-8000-123456789abc/')))
+    for (const path of placed) {
+      await mkdir(join(path, '..'), { recursive: true })
+      await writeFile(path, 'clip')
+    }
+    return placed
   }
-  await sweepUploads(folder)
-  expect(await readdir(folder)).toEqual(['2'])
-  await sweepUploads(join(folder, 'not-there'))
+  const held = async () =>
+    (await readdir(folder, { recursive: true, withFileTypes: true }))
+      .filter((one) => one.isFile())
+      .map(({ name }) => name)
+      .sort()
+
+  test('removes one that was cut off and one that was never taken in, says so, and keeps what clips need', async () => {
+    const [kept] = await place('1/kept.mp4', '2/half.mp4.part', '3/forgotten.mp4')
+    expect(await sweepUploads(folder, [kept!])).toEqual({ files: 2, bytes: 8 })
+    expect(await held()).toEqual(['kept.mp4'])
+  })
+
+  test('never takes a clip for unfinished because of its name', async () => {
+    const [kept] = await place('1/x.mp4.part')
+    expect(await sweepUploads(folder, [kept!])).toEqual({ files: 0, bytes: 0 })
+    expect(await held()).toEqual(['x.mp4.part'])
+  })
+
+  test('leaves alone what no upload has made', async () => {
+    await place('stray.part', 'mine/holiday.mp4', '1/two.mp4', '1/files.mp4')
+    await sweepUploads(folder, [])
+    expect(await held()).toEqual(['files.mp4', 'holiday.mp4', 'stray.part', 'two.mp4'])
+    await sweepUploads(join(folder, 'not-there'), [])
+  })
 })
 
 test('a folder is no clip', async () => {

@@ -273,6 +273,51 @@ test('with another slow motion the corrections are void: they speak of other tim
   expect(library.rides.cards()).toMatchObject([{ id: 'first', isCorrected: false }])
 })
 
+test('measuring a stretch again leaves the rides outside it alone, and what is corrected meanwhile is kept', async () => {
+  const { library, clip, start, worker, until } = await open()
+  await clip('a', { stretch: { fromFrame: 0, toFrame: 50 } })
+  const { record } = meadowRide
+  const later = { ...record, picture: { ...record.picture, frameIndex: record.picture.frameIndex.map((k) => k + 500) } }
+  await library.rides.put({ ...meadowRide, clipId: 'a', id: 'first' })
+  await library.rides.put({
+    ...meadowRide,
+    clipId: 'a',
+    id: 'later',
+    record: later,
+    note: 'gusty',
+    corrections: judgedByEye,
+  })
+  const job = await start('a')
+  ;(await worker(0)).say({ kind: 'measured', rides })
+  const corrected = library.rides.change('first', { corrections: judgedByEye, note: 'said while it was kept' })
+  await until(job.id, 'done')
+  await corrected
+  expect(await library.rides.get('later')).toMatchObject({ note: 'gusty', corrections: judgedByEye })
+  expect(await library.rides.get('first')).toMatchObject({ note: 'said while it was kept', corrections: judgedByEye })
+})
+
+test('a ride says the board that it was measured with, though another was chosen meanwhile', async () => {
+  const { library, clip, start, worker, until } = await open()
+  await library.boards.put({ ...clubBoard, id: 'other' })
+  await clip('a')
+  const job = await start('a')
+  const busy = await worker(0)
+  await library.clips.update('a', (now) => ({ ...now, setup: { ...now.setup, boardId: 'other' } }))
+  busy.say({ kind: 'measured', rides })
+  await until(job.id, 'done')
+  expect(library.rides.cards()).toMatchObject([{ boardId: 'club' }])
+})
+
+test('rides that are not found again lie in the bin', async () => {
+  const { library, clip, start, worker, until } = await open()
+  await clip('a')
+  for (const id of ['first', 'second']) await library.rides.put({ ...meadowRide, clipId: 'a', id, note: id })
+  const job = await start('a')
+  ;(await worker(0)).say({ kind: 'measured', rides })
+  await until(job.id, 'done')
+  expect(library.bin.list()).toMatchObject([{ kind: 'ride', rides: 0 }])
+})
+
 test('a ride whose data cannot be read any more is measured anew in its place', async () => {
   const { library, clip, start, worker, until } = await open()
   await clip('a')
