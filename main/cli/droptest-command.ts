@@ -5,7 +5,7 @@ import { readBoardFile } from '../files/board-file.ts'
 import { jsonText } from '../files/json-file.ts'
 import type { Parsed } from '../files/json-object.ts'
 import { readMarksFile } from '../files/marks-file.ts'
-import { prepareOutputFolder } from '../files/output-folder.ts'
+import { prepareOutputFolder, writingResults } from '../files/output-folder.ts'
 import { droptestFiles } from '../files/result-files.ts'
 import { writeWholeBytes, writeWholeText } from '../files/whole-file.ts'
 import type {
@@ -53,12 +53,14 @@ export async function droptestCommand(command: DroptestCommand, tools: DroptestT
   const stills: (readonly Still[])[] = []
   for (const measured of outcome.drops) stills.push(await dropStills(measured, signal))
   const paths = droptestFiles(folder.value)
-  await writeWholeText(paths.json, jsonText(file))
-  const page = dropPage(file, board.value, stills)
-  await writeWholeText(paths.html, pageHtml(page))
-  // That of an earlier run would show other numbers than the ones just written.
-  await rm(paths.pdf, { force: true })
-  if (command.pdf) await writeWholeBytes(paths.pdf, await pagePdf(page))
+  await writingResults(async () => {
+    await writeWholeText(paths.json, jsonText(file))
+    const page = dropPage(file, board.value, stills)
+    await writeWholeText(paths.html, pageHtml(page))
+    // That of an earlier run would show other numbers than the ones just written.
+    await rm(paths.pdf, { force: true })
+    if (command.pdf) await writeWholeBytes(paths.pdf, await pagePdf(page))
+  })
   const answers = file.drops.flatMap((drop) => dropAnswers(drop).map(answerText))
   return {
     exitCode: exitCodes.measured,
