@@ -1,4 +1,4 @@
-import type { PictureSize } from '../services/pictures.ts'
+import type { PictureSize } from '../pictures/pictures.ts'
 
 export interface PictureRequest {
   readonly clipId: string

@@ -3,7 +3,7 @@ import type { Job } from '../../main/contract/jobs.ts'
 import { useCall, useJobs } from '../host/use-call.ts'
 import { ButtonLink } from '../look/button.tsx'
 import { Notice } from '../look/notice.tsx'
-import { JobProgress } from './job-progress.tsx'
+import { JobProgress } from '../measuring/job-progress.tsx'
 
 /** Clips that are being measured or wait for it, and those whose measuring failed. Sample clips show it in their own place. */
 export function RunningWork() {

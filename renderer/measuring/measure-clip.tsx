@@ -4,7 +4,7 @@ import type { ClipDetail } from '../../main/contract/clips.ts'
 import { useChange, useJobs } from '../host/use-call.ts'
 import { Button, ButtonLink } from '../look/button.tsx'
 import { Notice } from '../look/notice.tsx'
-import { JobProgress } from '../start/job-progress.tsx'
+import { JobProgress } from './job-progress.tsx'
 
 export interface MeasureClipProps {
   readonly clip: ClipDetail
