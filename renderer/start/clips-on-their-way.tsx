@@ -2,7 +2,7 @@ import { Ellipsis, Trash2 } from 'lucide-react'
 import { useState } from 'react'
 import { Menu, MenuItem, MenuTrigger, Popover } from 'react-aria-components'
 import type { ClipCard, ClipStage } from '../../main/contract/clips.ts'
-import { framePath } from '../../main/contract/picture-paths.ts'
+import { useClient } from '../host/host-provider.tsx'
 import { useCall, useChange } from '../host/use-call.ts'
 import { ButtonLink, IconButton } from '../look/button.tsx'
 import { Confirm } from '../look/dialog.tsx'
@@ -49,6 +49,7 @@ export function ClipsOnTheirWay() {
 }
 
 function ClipLine({ clip, onRemove }: { readonly clip: ClipCard; readonly onRemove: () => void }) {
+  const { pictureAddress } = useClient()
   if (clip.stage === 'measured' || clip.stage === 'measuring') return null
   const next = NEXT[clip.stage]
   return (
@@ -56,7 +57,7 @@ function ClipLine({ clip, onRemove }: { readonly clip: ClipCard; readonly onRemo
       {clip.isMissing ? (
         <div className="clip-picture" />
       ) : (
-        <img className="clip-picture" src={framePath(clip.id, 0, 'small')} alt="" loading="lazy" />
+        <img className="clip-picture" src={pictureAddress(clip.id, 0, 'small')} alt="" loading="lazy" />
       )}
       <div className="clip-words">
         <strong>{nameOf(clip)}</strong>
