@@ -88,17 +88,18 @@ function knownVisitorsOnly(
   key: keyof Visit,
   setUp: (inner: FastifyInstance) => void,
 ): void {
-  server.register(async (inner) => {
+  server.register((inner, _options, done) => {
     inner.addHook('onRequest', async (request, reply) => {
       const value = key === 'askKey' ? request.headers[VISIT_HEADER] : VIEW_PATH.exec(request.url)?.[1]
       const isKnown = typeof value === 'string' && keeper.knows(key, value)
       return isKnown ? undefined : stayOut(request, reply, UNKNOWN_VISITOR)
     })
     setUp(inner)
+    done()
   })
 }
 
-const UNKNOWN_VISITOR = 'The visitor is not known. Start Tiphold again to get a new address.'
+const UNKNOWN_VISITOR = 'Tiphold does not know this browser. Start Tiphold again and use the address that it gives.'
 
 /** What stands behind the key is looked at as it was sent, before anything in it is decoded. */
 const VIEW_PATH = /^\/view\/([\w-]{43})(\/.*)$/

@@ -147,7 +147,7 @@ describe('the door', () => {
     const reply = await ask(host, '/?token=spent', { headers: { accept: 'text/html' } })
     expect([reply.status, reply.text]).toEqual([
       403,
-      'The visitor is not known. Start Tiphold again to get a new address.\n',
+      'Tiphold does not know this browser. Start Tiphold again and use the address that it gives.\n',
     ])
   })
 
