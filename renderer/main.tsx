@@ -1,6 +1,6 @@
 import { StrictMode } from 'react'
 import { createRoot } from 'react-dom/client'
-import { App } from './app/app.tsx'
+import { App } from './app.tsx'
 import { openClient } from './host/client.ts'
 import { HostProvider } from './host/host-provider.tsx'
 

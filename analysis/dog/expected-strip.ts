@@ -1,5 +1,5 @@
 import type { ExpectedPicture } from '../scene/expected-picture.ts'
-import type { StripGrid } from './strip.ts'
+import type { StripGrid } from './strip-grid.ts'
 
 /** What the band along the plank looks like without a dog, at one board angle: one element a cell of the grid. */
 export interface ExpectedStrip {

@@ -1,22 +1,11 @@
-import type { PlankOutline } from '../board/plank-outline.ts'
 import { REAR_PAW_SD_M, type Contact, type DogTrack, type Footfall } from './dog-track.ts'
 import { LEAST_SHARE, placeIn, stepAt, type PawOdds } from './paw-odds.ts'
 import { STEP_S } from './paw-picture.ts'
 import { unseenFirstPaw } from './first-paw.ts'
 import { isPhantom } from './phantom.ts'
+import type { PlankFilm } from './plank-film.ts'
 import { CLEAR, plantedPaws, type Planted } from './planted.ts'
 import { staysOf } from './stays.ts'
-import type { Strip, StripGrid } from './strip.ts'
-
-/** Everything about the band along the plank that the dog is found from; arrays have one element a frame. */
-export interface PlankFilm {
-  readonly ptsS: Float64Array
-  readonly grid: StripGrid
-  /** null where the plank was not followed. */
-  readonly strips: readonly (Strip | null)[]
-  readonly outlines: readonly (PlankOutline | null)[]
-  readonly lengthM: number
-}
 
 /**
  * Dogs walk near the middle of the plank (common practice, no source): share of the width from the near edge, and how

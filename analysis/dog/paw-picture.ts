@@ -1,5 +1,6 @@
-import type { PlankFilm } from './follow-dog.ts'
-import { UNKNOWN_CELL, type Strip, type StripGrid } from './strip.ts'
+import type { PlankFilm } from './plank-film.ts'
+import { UNKNOWN_CELL, type Strip } from './strip.ts'
+import type { StripGrid } from './strip-grid.ts'
 
 /** Columns of a paw picture, `PITCH_M` apart, from `FROM_ALONG_M` on: half a metre before the plank to beyond the longest. */
 export const COLUMNS = 240

@@ -4,16 +4,7 @@ import { multiply3 } from '../camera/rotation.ts'
 import type { Frame } from '../clip/frame.ts'
 import { planeFromImage, sampleDecoded } from '../clip/sampling.ts'
 import type { ExpectedStrip } from './expected-strip.ts'
-
-/** The grid of a strip: a band along the plank that moves with it, in the plane through the near edge. */
-export interface StripGrid {
-  /** First column and row, m along and above; centres of the cells. */
-  readonly fromAlongM: number
-  readonly fromAboveM: number
-  readonly cellM: number
-  readonly columns: number
-  readonly rows: number
-}
+import type { StripGrid } from './strip-grid.ts'
 
 /** What does not belong to the empty seesaw in the band along the plank, in one frame. */
 export interface Strip {
@@ -27,24 +18,6 @@ export interface Strip {
 }
 
 export const UNKNOWN_CELL = 255
-
-/**
- * A grid for a board: from half a metre before the plank to half a metre behind it.
- *
- * @param cellM size of a cell, about a decoded pixel, m; @param heightM how far above the plank
- * @param lengthM length of the plank, m
- */
-export function stripGrid(lengthM: number, cellM: number, heightM: number): StripGrid {
-  const beyondM = 0.5
-  const belowM = 0.12
-  return {
-    fromAlongM: -beyondM,
-    fromAboveM: -belowM,
-    cellM,
-    columns: Math.ceil((lengthM + 2 * beyondM) / cellM),
-    rows: Math.ceil((belowM + heightM) / cellM),
-  }
-}
 
 /** On the plank a darkening that keeps the colour is probably a shadow: it counts only so much. */
 const SHADE_SHARE = 0.25

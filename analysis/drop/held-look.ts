@@ -1,4 +1,5 @@
-import { UNKNOWN_CELL, type Strip, type StripGrid } from '../dog/strip.ts'
+import { UNKNOWN_CELL, type Strip } from '../dog/strip.ts'
+import type { StripGrid } from '../dog/strip-grid.ts'
 import { median } from '../numeric/robust.ts'
 
 /** Changes of a still picture that are the codec's, tenths of an sd on average. */

@@ -1,5 +1,6 @@
-import type { PlankFilm } from '../dog/follow-dog.ts'
-import { UNKNOWN_CELL, type Strip, type StripGrid } from '../dog/strip.ts'
+import type { PlankFilm } from '../dog/plank-film.ts'
+import { UNKNOWN_CELL, type Strip } from '../dog/strip.ts'
+import type { StripGrid } from '../dog/strip-grid.ts'
 import { withheld, type Estimate } from '../estimate.ts'
 import { median, quantile } from '../numeric/robust.ts'
 import { HeldLook } from './held-look.ts'

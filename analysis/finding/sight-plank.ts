@@ -1,6 +1,6 @@
 import type { Calibration, SeesawCamera } from '../calibration/seesaw-camera.ts'
 import type { Sighting } from '../calibration/sightings.ts'
-import { plankOutline } from '../board/plank-outline.ts'
+import { plankOutline } from '../scene/plank-outline.ts'
 import { type EdgeAcross, type ExpectedLayers, seeLayers } from './layers-across.ts'
 import { plankStrip, type TurnedPicture } from './plank-strip.ts'
 import { seeBorder, seeEnd, type StepAlong } from './steps-along.ts'

@@ -1,4 +1,4 @@
-import { plankOutline } from '../board/plank-outline.ts'
+import { plankOutline } from './plank-outline.ts'
 import type { SeesawCamera } from '../calibration/seesaw-camera.ts'
 import { multiply3 } from '../camera/rotation.ts'
 import type { Frame } from '../clip/frame.ts'

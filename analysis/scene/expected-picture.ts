@@ -1,5 +1,5 @@
-import type { PlankAppearance, FaceColours } from '../board/plank-appearance.ts'
-import { plankOutline, type PlankOutline } from '../board/plank-outline.ts'
+import type { PlankAppearance, FaceColours } from './plank-appearance.ts'
+import { plankOutline, type PlankOutline } from './plank-outline.ts'
 import type { SeesawCamera } from '../calibration/seesaw-camera.ts'
 import type { Background } from './background.ts'
 

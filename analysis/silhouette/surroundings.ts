@@ -1,4 +1,4 @@
-import { plankOutline } from '../board/plank-outline.ts'
+import { plankOutline } from '../scene/plank-outline.ts'
 import type { SeesawCamera } from '../calibration/seesaw-camera.ts'
 import { sampleColour } from '../clip/sampling.ts'
 import { applyHomography, invertHomography } from '../geometry/homography.ts'

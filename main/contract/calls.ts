@@ -4,6 +4,7 @@ import { clipSetup, marksDraft, type ClipCard, type ClipDetail, type MarksPropos
 import { boardInput, dogInput, type Dog, type KeptBoard } from './dogs-and-boards.ts'
 import type { Job } from './jobs.ts'
 import type { Outcome } from './outcome.ts'
+import type { PictureSize } from './picture-paths.ts'
 import { rideCorrections, ridesQuery, type RideCard, type RideCounts, type RideDetail } from './rides.ts'
 import { settings, type EngineLine, type LibraryPlace, type Settings } from './settings.ts'
 import type { UnreadableThing } from './unreadable.ts'
@@ -119,6 +120,8 @@ export interface Client {
     onShareDone: (share: number) => void,
     signal?: AbortSignal,
   ): Promise<Outcome<{ readonly fileId: string }>>
+  /** Where a picture of a clip's frame is fetched; `picturePath` says what each size is. */
+  pictureAddress(clipId: string, frameIndex: number, size: PictureSize): string
   /** Calls back for every happening until the returned function is called. */
   listen(onHappening: (happening: Happening) => void): () => void
 }

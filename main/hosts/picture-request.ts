@@ -1,4 +1,4 @@
-import type { PictureSize } from '../services/pictures.ts'
+import type { PictureSize } from '../contract/picture-paths.ts'
 
 export interface PictureRequest {
   readonly clipId: string
@@ -9,7 +9,7 @@ export interface PictureRequest {
 const PICTURE_PATH = /^\/pictures\/([A-Za-z0-9_-]{1,64})\/(frame|full|small)\/(0|[1-9]\d{0,7})$/
 
 /**
- * What a path below a host's origin asks for, as `framePath` writes it; null for anything else. Only plain ids pass, so
+ * What a path below a host's origin asks for, as `picturePath` writes it; null for anything else. Only plain ids pass, so
  * nothing that leads to a file can be asked for: no dots, no slashes, nothing encoded.
  */
 export function pictureRequest(path: string): PictureRequest | null {

@@ -1,5 +1,5 @@
 import { seesawCameraFollower, type BusyStretch } from '../../analysis/scene/watch.ts'
-import { PlankFilmMaker } from '../../analysis/scene/plank-film.ts'
+import { PlankFilmMaker } from '../../analysis/follow/plank-film-maker.ts'
 import { Lookout } from '../../analysis/silhouette/lookout.ts'
 import { streamFrames } from '../media/stream-frames.ts'
 import type { OnProgress } from './measured-ride.ts'

@@ -17,7 +17,7 @@ import { type HandedFiles, openHandedFiles, sweepUploads } from './handed-files.
 import { inOrder } from './in-order.ts'
 import { libraryServices } from './library-services.ts'
 import { type MeasuringService, measuringService } from './measuring-service.ts'
-import type { Pictures } from './pictures.ts'
+import type { Pictures } from '../pictures/pictures.ts'
 import { proposingService } from './proposing-service.ts'
 import { ridesServices } from './rides-services.ts'
 import { prepareFirstSample } from './samples-first.ts'

@@ -1,11 +1,13 @@
 import type { Client } from '../../main/contract/calls.ts'
 import { BRIDGE_NAME, type HostBridge } from '../../main/contract/host-bridge.ts'
+import { picturePath } from '../../main/contract/picture-paths.ts'
 import { loopbackClient } from './loopback-client.ts'
+import { openVisit } from './visit.ts'
 
 /** The way to whichever host shows this window: the desktop shell's bridge if there is one, else the loopback host. */
 export function openClient(): Client {
   const bridge = (globalThis as { [BRIDGE_NAME]?: HostBridge })[BRIDGE_NAME]
-  return bridge === undefined ? loopbackClient() : bridgeClient(bridge)
+  return bridge === undefined ? loopbackClient(openVisit()) : bridgeClient(bridge)
 }
 
 function bridgeClient(bridge: HostBridge): Client {
@@ -17,6 +19,7 @@ function bridgeClient(bridge: HostBridge): Client {
       if (outcome.ok) onShareDone(1)
       return outcome
     },
+    pictureAddress: picturePath,
     listen: (onHappening) => bridge.listen(onHappening),
   }
 }

@@ -1,23 +1,34 @@
 import type { CallName, Client, Happening, InputOf, ValueOf } from '../../main/contract/calls.ts'
 import { type Outcome, problem } from '../../main/contract/outcome.ts'
+import { picturePath } from '../../main/contract/picture-paths.ts'
+import { viewPath, type Visit, VISIT_HEADER } from '../../main/contract/visit.ts'
 import { uploadFile } from './upload-file.ts'
 
 const CHANGEABLE = ['dogs', 'boards', 'clips', 'rides', 'settings'] as const
 
-/** Speaks to the loopback host that this page came from; the cookie it set says who we are. */
-export function loopbackClient(): Client {
-  return { call, bringFile: uploadFile, listen: sharedHappenings() }
+/** Speaks to the loopback host that this page came from; the keys of its visit say who we are. */
+export function loopbackClient(visit: Visit): Client {
+  return {
+    call: (name, input) => ask(visit, name, input),
+    bringFile: (file, onShareDone, signal) => uploadFile(visit, file, onShareDone, signal),
+    pictureAddress: (...picture) => viewPath(visit.viewKey, picturePath(...picture)),
+    listen: sharedHappenings(viewPath(visit.viewKey, '/happenings')),
+  }
 }
 
 /** What a browser still sends of a page that is gone is 64 KiB at most, all such requests together, B. */
 const LARGEST_OUTLIVING_BYTES = 30_000
 
-async function call<Name extends CallName>(name: Name, input: InputOf<Name>): Promise<Outcome<ValueOf<Name>>> {
+async function ask<Name extends CallName>(
+  { askKey }: Visit,
+  name: Name,
+  input: InputOf<Name>,
+): Promise<Outcome<ValueOf<Name>>> {
   const body = new TextEncoder().encode(JSON.stringify(input))
   try {
     const response = await fetch(`/call/${name}`, {
       method: 'POST',
-      headers: { 'content-type': 'application/json' },
+      headers: { 'content-type': 'application/json', [VISIT_HEADER]: askKey },
       body,
       // What was entered last arrives though its page is closed meanwhile.
       keepalive: body.length <= LARGEST_OUTLIVING_BYTES,
@@ -31,12 +42,12 @@ async function call<Name extends CallName>(name: Name, input: InputOf<Name>): Pr
 export const HOST_GONE = 'Tiphold does not answer any more. Start it again; everything up to now is kept.'
 
 /** One stream from the host for all who listen; it is closed when the last of them stops. */
-function sharedHappenings(): Client['listen'] {
+function sharedHappenings(address: string): Client['listen'] {
   const listeners = new Set<(happening: Happening) => void>()
   let stream: EventSource | null = null
 
   function open(): EventSource {
-    const opened = new EventSource('/happenings')
+    const opened = new EventSource(address)
     let openings = 0
     opened.addEventListener('message', ({ data }: MessageEvent<string>) => tell(JSON.parse(data) as Happening))
     // What happened while the stream was cut is not told again: ask for everything anew.

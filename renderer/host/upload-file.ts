@@ -1,7 +1,9 @@
 import { type Outcome, problem } from '../../main/contract/outcome.ts'
+import { type Visit, VISIT_HEADER } from '../../main/contract/visit.ts'
 
 /** Sends a file to the loopback host, telling how far it is; gives its `fileId`. The host keeps nothing of half a file. */
 export function uploadFile(
+  { askKey }: Visit,
   file: File,
   onShareDone: (share: number) => void,
   signal?: AbortSignal,
@@ -16,6 +18,7 @@ export function uploadFile(
     signal?.addEventListener('abort', () => request.abort())
     request.open('PUT', '/files')
     request.setRequestHeader('content-type', 'application/octet-stream')
+    request.setRequestHeader(VISIT_HEADER, askKey)
     request.setRequestHeader('x-file-name', encodeURIComponent(file.name))
     request.send(file)
   })

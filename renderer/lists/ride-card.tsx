@@ -1,7 +1,7 @@
 import './ride-card.css'
 import { CircleAlert, CircleCheck, CircleHelp } from 'lucide-react'
 import { Link } from 'react-router'
-import { framePath } from '../../main/contract/picture-paths.ts'
+import { useClient } from '../host/host-provider.tsx'
 import type { RideCard } from '../../main/contract/rides.ts'
 import { MiniatureChart } from '../figures/miniature-chart.tsx'
 import { rideName } from '../../analysis/words/ride-name.ts'
@@ -9,11 +9,12 @@ import { holdInWords, leavingInWords, momentInWords, type VerdictInWords, zonesI
 
 /** A ride as a card: its small chart, who rode where and when, and how it went in words. */
 export function RideCardLink({ ride }: { readonly ride: RideCard }) {
+  const { pictureAddress } = useClient()
   const hold = holdInWords(ride.hold)
   return (
     <Link to={`/rides/${ride.id}`} className="card ride-card">
       <div className="ride-card-chart">
-        <img className="ride-card-film" src={framePath(ride.clipId, 0, 'small')} alt="" loading="lazy" />
+        <img className="ride-card-film" src={pictureAddress(ride.clipId, 0, 'small')} alt="" loading="lazy" />
         <MiniatureChart miniature={ride.miniature} />
       </div>
       <div className="ride-card-words">

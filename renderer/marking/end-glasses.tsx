@@ -1,5 +1,5 @@
 import type { MarksDraft } from '../../main/contract/clips.ts'
-import { framePath } from '../../main/contract/picture-paths.ts'
+import { useClient } from '../host/host-provider.tsx'
 import type { Fit } from './fit.ts'
 import { Magnifier } from './magnifier.tsx'
 import { type Moment, pointOf, type PointName } from './mark-point.ts'
@@ -22,6 +22,7 @@ const SIZE_PX = 116
 
 /** Both ends of the plank under a magnifier, at rest and landed: a wrong edge shows there first. */
 export function EndGlasses({ clipId, marks, picture, fit }: EndGlassesProps) {
+  const { pictureAddress } = useClient()
   return (
     <div className="end-glasses">
       {ENDS.map(({ moment, name, title }) => {
@@ -33,7 +34,7 @@ export function EndGlasses({ clipId, marks, picture, fit }: EndGlassesProps) {
             <Magnifier
               at={at}
               picture={picture}
-              source={framePath(clipId, frame, 'full')}
+              source={pictureAddress(clipId, frame, 'full')}
               drawing={fit?.kind === 'fitted' ? fit.drawings[moment] : null}
               side="left"
               sizePx={SIZE_PX}

@@ -1,7 +1,7 @@
 import { Maximize, ZoomIn, ZoomOut } from 'lucide-react'
 import { type Ref, useEffect, useImperativeHandle, useLayoutEffect, useRef, useState } from 'react'
 import type { ImagePx } from '../../analysis/geometry/points.ts'
-import { framePath } from '../../main/contract/picture-paths.ts'
+import { useClient } from '../host/host-provider.tsx'
 import { IconButton } from '../look/button.tsx'
 import { useSteadyImage } from '../look/steady-image.tsx'
 import { FitLines } from './fit-lines.tsx'
@@ -64,8 +64,9 @@ export function PictureViewer(props: PictureViewerProps) {
   const [chosen, setChosen] = useState<View | null>(null)
   const [pointer, setPointer] = useState<ImagePx | null>(null)
   const grip = useRef<Grip | null>(null)
-  const quick = useSteadyImage(framePath(clipId, frame, 'frame'))
-  const full = useSteadyImage(framePath(clipId, frame, 'full'))
+  const { pictureAddress } = useClient()
+  const quick = useSteadyImage(pictureAddress(clipId, frame, 'frame'))
+  const full = useSteadyImage(pictureAddress(clipId, frame, 'full'))
   const view = size === null ? null : (chosen ?? wholePicture(picture, size))
 
   useLayoutEffect(() => {
@@ -186,7 +187,7 @@ export function PictureViewer(props: PictureViewerProps) {
             >
               {quick.shown === null ? null : <img src={quick.shown} alt="" draggable={false} />}
               {/* A full picture of another frame would lie over the right one. */}
-              {full.shown !== framePath(clipId, frame, 'full') ? null : (
+              {full.shown !== pictureAddress(clipId, frame, 'full') ? null : (
                 <img
                   src={full.shown}
                   alt={`Frame ${frame} of the clip`}
@@ -217,7 +218,7 @@ export function PictureViewer(props: PictureViewerProps) {
         <Magnifier
           at={close}
           picture={picture}
-          source={full.shown === framePath(clipId, frame, 'full') ? full.shown : quick.shown}
+          source={full.shown === pictureAddress(clipId, frame, 'full') ? full.shown : quick.shown}
           drawing={drawing}
           sizePx={size.widthPx < 560 ? 120 : 168}
           side={screenFromImage(view, close).leftPx < size.widthPx / 2 ? 'right' : 'left'}

@@ -1,7 +1,7 @@
 import { useState } from 'react'
 import { Label, Slider, SliderThumb, SliderTrack } from 'react-aria-components'
 import type { ClipDetail, ClipSetup } from '../../main/contract/clips.ts'
-import { framePath } from '../../main/contract/picture-paths.ts'
+import { useClient } from '../host/host-provider.tsx'
 import { Button } from '../look/button.tsx'
 import { useSteadyImage } from '../look/steady-image.tsx'
 import { spreadFrames } from './spread-frames.ts'
@@ -17,10 +17,11 @@ const PICTURES = 12
 /** The clip as a strip of pictures with two handles: what lies between them is measured. */
 export function StretchChoice({ clip, stretch, onChange }: StretchChoiceProps) {
   const { facts, frameTimesS, card } = clip
+  const { pictureAddress } = useClient()
   const last = Math.max(1, facts.frameCount - 1)
   const [range, setRange] = useState<readonly [number, number]>([stretch?.fromFrame ?? 0, stretch?.toFrame ?? last])
   const [shownFrame, setShownFrame] = useState(range[0])
-  const { shown, isFailed } = useSteadyImage(framePath(card.id, shownFrame, 'frame'))
+  const { shown, isFailed } = useSteadyImage(pictureAddress(card.id, shownFrame, 'frame'))
   const time = (frame: number): string => `${(frameTimesS[frame] ?? 0).toFixed(2)} s`
   const share = (frame: number): string => `${(frame / last) * 100}%`
 
@@ -58,7 +59,7 @@ export function StretchChoice({ clip, stretch, onChange }: StretchChoiceProps) {
         <SliderTrack className="strip">
           <div className="strip-pictures" aria-hidden="true">
             {spreadFrames(facts.frameCount, PICTURES).map((frame) => (
-              <img key={frame} src={framePath(card.id, frame, 'small')} alt="" draggable={false} />
+              <img key={frame} src={pictureAddress(card.id, frame, 'small')} alt="" draggable={false} />
             ))}
           </div>
           <div className="strip-out" style={{ left: 0, width: share(range[0]) }} />

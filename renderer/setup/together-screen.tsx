@@ -3,7 +3,7 @@ import { ArrowRight } from 'lucide-react'
 import { useState } from 'react'
 import { useNavigate, useSearchParams } from 'react-router'
 import type { ClipCard, ClipDetail, ClipSetup } from '../../main/contract/clips.ts'
-import { framePath } from '../../main/contract/picture-paths.ts'
+import { useClient } from '../host/host-provider.tsx'
 import { useSettle } from '../app/savers.tsx'
 import { useClient } from '../host/host-provider.tsx'
 import { valueOrThrow } from '../host/problem-error.ts'
@@ -36,6 +36,7 @@ export function TogetherScreen() {
 }
 
 function Together({ row, first }: { readonly row: readonly ClipCard[]; readonly first: ClipDetail }) {
+  const { pictureAddress } = useClient()
   const client = useClient()
   const settle = useSettle()
   const navigate = useNavigate()
@@ -69,7 +70,7 @@ function Together({ row, first }: { readonly row: readonly ClipCard[]; readonly 
         <ul className="together-clips">
           {row.map((clip) => (
             <li key={clip.id}>
-              <img src={framePath(clip.id, 0, 'small')} alt="" />
+              <img src={pictureAddress(clip.id, 0, 'small')} alt="" />
               <span className="small">{clip.title === '' ? clip.fileName : clip.title}</span>
             </li>
           ))}

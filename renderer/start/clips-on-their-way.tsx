@@ -3,8 +3,8 @@ import { useState } from 'react'
 import { Menu, MenuItem, MenuTrigger, Popover } from 'react-aria-components'
 import type { ClipCard } from '../../main/contract/clips.ts'
 import type { Job } from '../../main/contract/jobs.ts'
-import { framePath } from '../../main/contract/picture-paths.ts'
 import { useRemove } from '../app/removals.tsx'
+import { useClient } from '../host/host-provider.tsx'
 import { useCall, useChange, useJobs } from '../host/use-call.ts'
 import { Button, ButtonLink, IconButton } from '../look/button.tsx'
 import { Confirm } from '../look/dialog.tsx'
@@ -62,6 +62,7 @@ interface ClipLineProps {
 }
 
 function ClipLine({ clip, lastJob, onRemove }: ClipLineProps) {
+  const { pictureAddress } = useClient()
   const { stage } = clip
   if (stage === 'measured' || stage === 'measuring') return null
   const next = stage === 'to-measure' ? null : NEXT[stage]
@@ -71,7 +72,7 @@ function ClipLine({ clip, lastJob, onRemove }: ClipLineProps) {
       {clip.isMissing ? (
         <div className="clip-picture" />
       ) : (
-        <img className="clip-picture" src={framePath(clip.id, 0, 'small')} alt="" loading="lazy" />
+        <img className="clip-picture" src={pictureAddress(clip.id, 0, 'small')} alt="" loading="lazy" />
       )}
       <div className="clip-words">
         <strong>{nameOf(clip)}</strong>

@@ -1,5 +1,5 @@
 import { useCall, useJobs } from '../host/use-call.ts'
-import { JobProgress } from './job-progress.tsx'
+import { JobProgress } from '../measuring/job-progress.tsx'
 
 /** Clips that are being measured or wait for it. Sample clips show it in their own place. */
 export function RunningWork() {

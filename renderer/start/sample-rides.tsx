@@ -6,7 +6,7 @@ import { useCall, useChange, useJobs } from '../host/use-call.ts'
 import { Answer } from '../look/answer.tsx'
 import { Button, ButtonLink } from '../look/button.tsx'
 import { Notice } from '../look/notice.tsx'
-import { JobProgress } from './job-progress.tsx'
+import { JobProgress } from '../measuring/job-progress.tsx'
 
 /** Clips that come with the program, ready to be looked at. */
 export function SampleRides() {

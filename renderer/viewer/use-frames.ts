@@ -1,5 +1,5 @@
 import { useEffect, useReducer, useRef, useState } from 'react'
-import { framePath } from '../../main/contract/picture-paths.ts'
+import { useClient } from '../host/host-provider.tsx'
 import { framesAround, FrameStore } from './frame-store.ts'
 
 /** Decoded pictures that are held: 1280 x 720 px take 3.7 MB each. */
@@ -21,13 +21,14 @@ export interface Frames {
  * @param isReady whether the pictures are prepared
  */
 export function useFrames(clipId: string, frameIndex: readonly number[], element: number, isReady: boolean): Frames {
+  const { pictureAddress } = useClient()
   const [, redraw] = useReducer((n: number) => n + 1, 0)
   const wanted = useRef(element)
   const [store, setStore] = useState<FrameStore<ImageBitmap> | null>(null)
   useEffect(() => {
     const opened = new FrameStore<ImageBitmap>({
       most: MOST_HELD,
-      load: (k, signal) => fetchPicture(framePath(clipId, frameIndex[k]!, 'frame'), signal),
+      load: (k, signal) => fetchPicture(pictureAddress(clipId, frameIndex[k]!, 'frame'), signal),
       discard: (picture) => picture.close(),
       onChange: (k) => {
         if (k === wanted.current) redraw()
@@ -35,7 +36,7 @@ export function useFrames(clipId: string, frameIndex: readonly number[], element
     })
     setStore(opened)
     return () => opened.close()
-  }, [clipId, frameIndex])
+  }, [clipId, frameIndex, pictureAddress])
   useEffect(() => {
     const direction = element >= wanted.current ? 1 : -1
     wanted.current = element

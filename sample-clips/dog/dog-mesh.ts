@@ -1,7 +1,7 @@
 import type { Colour, DogSpec } from '../scenario.ts'
 import { isFore, pawSide } from '../simulation/dog-frame.ts'
 import type { DogPose } from '../simulation/recording.ts'
-import { Mesh, ringsAlong } from '../picture/mesh.ts'
+import { Mesh, ringsAlong } from '../shapes/mesh.ts'
 import {
   add,
   addScaled,

@@ -1,4 +1,4 @@
-import { Mesh, ringsAlong } from '../picture/mesh.ts'
+import { Mesh, ringsAlong } from '../shapes/mesh.ts'
 import type { Colour, PersonSpec } from '../scenario.ts'
 import type { PersonPose } from '../simulation/person-motion.ts'
 import { add, addScaled, middleJoint, mix, type Vec3 } from '../world/vector.ts'

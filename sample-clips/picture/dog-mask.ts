@@ -4,7 +4,7 @@ import { instantAt, type Recording } from '../simulation/recording.ts'
 import { centreOf } from '../simulation/trunk.ts'
 import { Random } from '../random.ts'
 import { Camera } from './camera.ts'
-import type { Mesh } from './mesh.ts'
+import type { Mesh } from '../shapes/mesh.ts'
 import { Raster, type LitMesh } from './raster.ts'
 
 /** Which pixels show the dog, exactly: what is before it (plank, people) is left out. */

@@ -1,8 +1,8 @@
 import { noiseTile, Random } from '../random.ts'
 import type { Vec3 } from '../world/vector.ts'
 import type { Camera, Pose } from './camera.ts'
-import type { Light } from './light.ts'
-import type { Mesh } from './mesh.ts'
+import type { Light } from '../shapes/light.ts'
+import type { Mesh } from '../shapes/mesh.ts'
 import type { ShadowMap } from './shadow-map.ts'
 
 const TILE = 256

@@ -1,4 +1,4 @@
-import { Mesh, ringsAlong } from '../picture/mesh.ts'
+import { Mesh, ringsAlong } from '../shapes/mesh.ts'
 import { personMesh } from '../people/person-mesh.ts'
 import type { Random } from '../random.ts'
 import type { BoardSpec, Colour, FieldSpec, PersonSpec } from '../scenario.ts'

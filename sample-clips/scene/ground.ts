@@ -1,6 +1,6 @@
 import { noiseTile, type Random } from '../random.ts'
 import type { Colour, FieldSpec } from '../scenario.ts'
-import type { Light } from '../picture/light.ts'
+import type { Light } from '../shapes/light.ts'
 
 const SIZE = 512
 const TILE_M = 3.1

@@ -1,4 +1,4 @@
-import { Mesh } from '../picture/mesh.ts'
+import { Mesh } from '../shapes/mesh.ts'
 import type { BoardSpec, Colour } from '../scenario.ts'
 import { worldFromPlank, type BoardPlace } from '../simulation/board-place.ts'
 import { frameAt, type Vec3 } from '../world/vector.ts'

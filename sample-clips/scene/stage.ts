@@ -1,6 +1,6 @@
 import { dogMesh } from '../dog/dog-mesh.ts'
 import { personMesh } from '../people/person-mesh.ts'
-import { Mesh } from '../picture/mesh.ts'
+import { Mesh } from '../shapes/mesh.ts'
 import { Random } from '../random.ts'
 import type { Colour, PersonSpec, Scenario } from '../scenario.ts'
 import { worldFromPlank } from '../simulation/board-place.ts'

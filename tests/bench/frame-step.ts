@@ -2,8 +2,9 @@ import { mkdtemp, rm } from 'node:fs/promises'
 import { Agent, get } from 'node:http'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
-import { framePath } from '../../main/contract/picture-paths.ts'
+import { picturePath } from '../../main/contract/picture-paths.ts'
 import type { Outcome } from '../../main/contract/outcome.ts'
+import { viewPath, type Visit, visitOf } from '../../main/contract/visit.ts'
 import { chooseFfmpeg } from '../../main/engines/ffmpeg-choice.ts'
 import { runProgram } from '../../main/engines/run-program.ts'
 import { openLoopbackHost } from '../../main/hosts/loopback/loopback-host.ts'
@@ -31,7 +32,7 @@ const services = valueOf(
 )
 const host = await openLoopbackHost({ services, windowFolder: folder, log: (line) => console.error(line) })
 const agent = new Agent({ keepAlive: true })
-const cookie = await visit()
+const { viewKey } = await visit()
 
 const { fileId } = valueOf(await services.files.register(clipPath))
 const clip = valueOf(await services.handlers['clips.takeIn']({ fileId }))
@@ -85,7 +86,7 @@ async function walk(steps: number, frameAt: (step: number) => number): Promise<F
   const tookMs = new Float64Array(steps)
   for (let k = 0; k < steps; k++) {
     const fromMs = performance.now()
-    await fetchPicture(framePath(clip.card.id, frameAt(k), 'frame'))
+    await fetchPicture(picturePath(clip.card.id, frameAt(k), 'frame'))
     tookMs[k] = performance.now() - fromMs
   }
   return tookMs
@@ -93,7 +94,7 @@ async function walk(steps: number, frameAt: (step: number) => number): Promise<F
 
 function fetchPicture(path: string): Promise<void> {
   return new Promise((resolve, reject) => {
-    get(host.origin + path, { agent, headers: { cookie } }, (reply) => {
+    get(host.origin + viewPath(viewKey, path), { agent }, (reply) => {
       if (reply.statusCode !== 200) reject(new Error(`${path}: ${reply.statusCode}`))
       reply.on('data', () => undefined)
       reply.on('end', resolve)
@@ -101,11 +102,13 @@ function fetchPicture(path: string): Promise<void> {
   })
 }
 
-function visit(): Promise<string> {
+function visit(): Promise<Visit> {
   return new Promise((resolve, reject) => {
     get(host.newAddress(), { agent }, (reply) => {
       reply.resume()
-      resolve((reply.headers['set-cookie']?.[0] ?? '').split(';')[0] ?? '')
+      const visit = visitOf(new URL(reply.headers.location ?? '', host.origin).hash)
+      if (visit === null) reject(new Error('The first visit was refused.'))
+      else resolve(visit)
     }).on('error', reject)
   })
 }

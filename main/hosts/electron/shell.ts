@@ -7,6 +7,7 @@ import { setupHappenings, setupLines } from './lines.ts'
 import { openMainWindow } from './main-window.ts'
 import { setupMenu } from './menu.ts'
 import { setupNavigation } from './navigation.ts'
+import { openNotes } from './notes.ts'
 import { setupParts } from './parts.ts'
 import { setupPermissions } from './permissions.ts'
 import { registerProtocol, setupProtocol } from './protocol.ts'
@@ -31,9 +32,10 @@ if (isFirstInstance(app, () => window)) {
 
 async function open(): Promise<void> {
   const log = logToFile(join(app.getPath('logs'), 'tiphold.log'))
+  const notes = openNotes(log)
   try {
     const { windowFolder, samplesFolder } = setupParts(app)
-    const opened = await openServices({ samplesFolder, startWorkerProcess: startUtilityWorker })
+    const opened = await openServices({ samplesFolder, startWorkerProcess: startUtilityWorker, onNote: notes.tell })
     if (!opened.ok) return giveUp(opened.error.message)
     const services = opened.value
     setupPermissions(session.defaultSession)
@@ -43,6 +45,7 @@ async function open(): Promise<void> {
     window = await openMainWindow()
     setupHappenings(app, window, services)
     setupClosing(app, window, services)
+    notes.showIn(window)
     void services.prepareFirstSample()
     // Whoever started this program waits to hear that it came up.
     process.send?.('ready')

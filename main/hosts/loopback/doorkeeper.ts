@@ -1,17 +1,20 @@
 import { createHash, randomBytes, timingSafeEqual } from 'node:crypto'
+import type { Visit } from '../../contract/visit.ts'
 
 /** Decides who may speak to the loopback host. Other programs and other pages on this machine can reach its port. */
 export interface Doorkeeper {
   /** A secret for one first visit, to be put into an address. It is void after it, and as soon as another is made. */
   newToken(): string
-  /** Trades the token of a first visit for a visitor's secret; null if it is wrong or was used, or sent to another name. */
-  admit(request: VisitorRequest, token: string): string | null
-  /** Why a request may not come in; null if it may. */
-  objection(request: VisitorRequest): string | null
+  /** Trades the token of a first visit for a visitor's keys; null if it is wrong or was used, or sent to another name. */
+  admit(sender: Sender, token: string): Visit | null
+  /** Why a request is not even listened to, whatever keys it has; null if it is. */
+  objection(sender: Sender): string | null
+  /** Whether a visitor was given this key. */
+  knows(key: keyof Visit, value: string): boolean
 }
 
 /** The parts of a request that tell who sends it. */
-export interface VisitorRequest {
+export interface Sender {
   /** Our own name and port, as in 127.0.0.1:4711. */
   readonly authority: string
   readonly method: string
@@ -19,12 +22,11 @@ export interface VisitorRequest {
   readonly origin: string | undefined
   /** The browser's own word for the relation of the sender to us, in `Sec-Fetch-Site`. */
   readonly fetchSite: string | undefined
-  readonly secret: string | undefined
 }
 
 export function openDoorkeeper(): Doorkeeper {
   let token: string | null = null
-  const visitors: Buffer[] = []
+  const visitors: Readonly<Record<keyof Visit, Buffer>>[] = []
 
   return {
     newToken() {
@@ -35,11 +37,11 @@ export function openDoorkeeper(): Doorkeeper {
       // Where the address was clicked does not matter: its token is the proof.
       if (host !== authority || token === null || !isSame(digest(offered), digest(token))) return null
       token = null
-      const secret = newSecret()
-      visitors.push(digest(secret))
-      return secret
+      const visit = { askKey: newSecret(), viewKey: newSecret() }
+      visitors.push({ askKey: digest(visit.askKey), viewKey: digest(visit.viewKey) })
+      return visit
     },
-    objection({ authority, method, host, origin, fetchSite, secret }) {
+    objection({ authority, method, host, origin, fetchSite }) {
       // A name that was made to point here must not pass for us.
       if (host !== authority) return 'The request is addressed to another host.'
       if (origin !== undefined && origin !== `http://${authority}`) return 'The request comes from another page.'
@@ -47,9 +49,9 @@ export function openDoorkeeper(): Doorkeeper {
       if (fetchSite !== undefined && !['same-origin', 'none'].includes(fetchSite)) {
         return 'The request comes from another page.'
       }
-      const known = secret !== undefined && visitors.some((visitor) => isSame(visitor, digest(secret)))
-      return known ? null : 'The visitor is not known. Start Tiphold again to get a new address.'
+      return null
     },
+    knows: (key, value) => visitors.some((visitor) => isSame(visitor[key], digest(value))),
   }
 }
 

@@ -4,12 +4,13 @@ import { setTimeout } from 'node:timers/promises'
 import fastifyStatic from '@fastify/static'
 import Fastify, { type FastifyInstance, type FastifyReply, type FastifyRequest } from 'fastify'
 import { type Outcome, problem, type ProblemCode } from '../../contract/outcome.ts'
+import { viewPath, type Visit, VISIT_HEADER, visitFragment } from '../../contract/visit.ts'
 import { LARGEST_FILE_BYTES } from '../../services/handed-files.ts'
 import type { Services } from '../../services/services.ts'
 import { answer, isCallName, type Log } from '../answer.ts'
 import { PICTURE_CACHING, pictureRequest } from '../picture-request.ts'
 import { SECURITY_HEADERS } from '../security-headers.ts'
-import { type Doorkeeper, openDoorkeeper, type VisitorRequest } from './doorkeeper.ts'
+import { type Doorkeeper, openDoorkeeper, type Sender } from './doorkeeper.ts'
 import { happeningStream } from './happening-stream.ts'
 
 /** Tiphold served to a browser on this very machine. */
@@ -39,10 +40,14 @@ export async function openLoopbackHost(options: LoopbackHostOptions): Promise<Lo
   setUpRefusals(server, options)
   setUpHeaders(server)
   setUpDoor(server, keeper)
-  setUpCalls(server, options)
-  setUpHappenings(server, options)
-  setUpUploads(server, options)
-  setUpPictures(server, options)
+  knownVisitorsOnly(server, keeper, 'askKey', (inner) => {
+    setUpCalls(inner, options)
+    setUpUploads(inner, options)
+  })
+  knownVisitorsOnly(server, keeper, 'viewKey', (inner) => {
+    setUpHappenings(inner, options)
+    setUpPictures(inner, options)
+  })
   await setUpWindow(server, options)
 
   await server.listen({ host: '127.0.0.1', port: 0 })
@@ -61,24 +66,50 @@ function setUpHeaders(server: FastifyInstance): void {
   })
 }
 
-/** Before anything else is looked at: a first visit is traded for a cookie, and everybody else must have it. */
+/** Before anything else is looked at: who sends it; a first visit is given its keys. */
 function setUpDoor(server: FastifyInstance, keeper: Doorkeeper): void {
   server.addHook('onRequest', async (request, reply) => {
-    const visitor = visitorRequest(request)
+    const sender = senderOf(request)
     const token = firstVisitToken(request)
-    const secret = token === null ? null : keeper.admit(visitor, token)
-    if (secret !== null) {
-      const cookie = `${cookieName(request)}=${secret}; Path=/; HttpOnly; SameSite=Strict`
-      return reply.header('set-cookie', cookie).redirect('/', 303)
+    if (token !== null) {
+      const visit = keeper.admit(sender, token)
+      if (visit !== null) return reply.redirect(`/${visitFragment(visit)}`, 303)
+      return stayOut(request, reply, UNKNOWN_VISITOR)
     }
-    const objection = keeper.objection(visitor)
-    if (objection === null) return undefined
-    if (asksForPage(request)) return reply.code(403).type('text/plain; charset=utf-8').send(`${objection}\n`)
-    return refuse(reply, 403, problem('refused', objection))
+    const objection = keeper.objection(sender)
+    return objection === null ? undefined : stayOut(request, reply, objection)
   })
 }
 
-function visitorRequest(request: FastifyRequest): VisitorRequest {
+/** Everything of the library lies behind this: what `setUp` adds answers to those alone who were given this key. */
+function knownVisitorsOnly(
+  server: FastifyInstance,
+  keeper: Doorkeeper,
+  key: keyof Visit,
+  setUp: (inner: FastifyInstance) => void,
+): void {
+  server.register((inner, _options, done) => {
+    inner.addHook('onRequest', async (request, reply) => {
+      const value = key === 'askKey' ? request.headers[VISIT_HEADER] : VIEW_PATH.exec(request.url)?.[1]
+      const isKnown = typeof value === 'string' && keeper.knows(key, value)
+      return isKnown ? undefined : stayOut(request, reply, UNKNOWN_VISITOR)
+    })
+    setUp(inner)
+    done()
+  })
+}
+
+const UNKNOWN_VISITOR = 'Tiphold does not know this browser. Start Tiphold again and use the address that it gives.'
+
+/** What stands behind the key is looked at as it was sent, before anything in it is decoded. */
+const VIEW_PATH = /^\/view\/([\w-]{43})(\/.*)$/
+
+function stayOut(request: FastifyRequest, reply: FastifyReply, objection: string): FastifyReply {
+  if (asksForPage(request)) return reply.code(403).type('text/plain; charset=utf-8').send(`${objection}\n`)
+  return refuse(reply, 403, problem('refused', objection))
+}
+
+function senderOf(request: FastifyRequest): Sender {
   const { host, origin } = request.headers
   const fetchSite = request.headers['sec-fetch-site']
   return {
@@ -87,18 +118,7 @@ function visitorRequest(request: FastifyRequest): VisitorRequest {
     host,
     origin,
     fetchSite: typeof fetchSite === 'string' ? fetchSite : undefined,
-    secret: cookieOf(request, cookieName(request)),
   }
-}
-
-/** Cookies are shared by all ports of a machine, so that the port belongs into the name. */
-function cookieName(request: FastifyRequest): string {
-  return `tiphold-${request.socket.localPort}`
-}
-
-function cookieOf(request: FastifyRequest, name: string): string | undefined {
-  const cookies = (request.headers.cookie ?? '').split(';').map((cookie) => cookie.trim())
-  return cookies.find((cookie) => cookie.startsWith(`${name}=`))?.slice(name.length + 1)
 }
 
 function firstVisitToken({ method, url }: FastifyRequest): string | null {
@@ -128,7 +148,7 @@ function setUpCalls(server: FastifyInstance, { services, log }: LoopbackHostOpti
 }
 
 function setUpHappenings(server: FastifyInstance, { services }: LoopbackHostOptions): void {
-  server.get('/happenings', async (_request, reply) => {
+  server.get(viewPath(':viewKey', '/happenings'), async (_request, reply) => {
     return reply.type('text/event-stream').send(happeningStream(services.onHappening))
   })
 }
@@ -153,8 +173,8 @@ function decodedName(header: string | string[] | undefined): string | null {
 }
 
 function setUpPictures(server: FastifyInstance, { services, log }: LoopbackHostOptions): void {
-  server.get('/pictures/*', async (request, reply) => {
-    const wanted = pictureRequest(request.url)
+  server.get(viewPath(':viewKey', '/pictures/*'), async (request, reply) => {
+    const wanted = pictureRequest(VIEW_PATH.exec(request.url)?.[2] ?? '')
     if (wanted === null) return refuse(reply, 404, problem('not-found', 'There is no such picture.'))
     const gone = new AbortController()
     reply.raw.on('close', () => gone.abort())

@@ -1,6 +1,7 @@
 import { expect, test } from 'vitest'
-import { followDog, type PlankFilm } from '../../../analysis/dog/follow-dog.ts'
-import { stripGrid } from '../../../analysis/dog/strip.ts'
+import { followDog } from '../../../analysis/dog/follow-dog.ts'
+import type { PlankFilm } from '../../../analysis/dog/plank-film.ts'
+import { stripGrid } from '../../../analysis/dog/strip-grid.ts'
 import { oddsOf, type TruePaw } from './simulated-odds.ts'
 
 const LENGTH_M = 3.66

@@ -1,6 +1,7 @@
 import { expect, test } from 'vitest'
 import { CHANNELS, COLUMNS, FROM_ALONG_M, pawPicture, PITCH_M, STEP_S } from '../../../analysis/dog/paw-picture.ts'
-import { stripGrid, type Strip } from '../../../analysis/dog/strip.ts'
+import type { Strip } from '../../../analysis/dog/strip.ts'
+import { stripGrid } from '../../../analysis/dog/strip-grid.ts'
 
 const LENGTH_M = 3.66
 const grid = stripGrid(LENGTH_M, 0.01, 0.35)

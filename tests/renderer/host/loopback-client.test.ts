@@ -7,13 +7,18 @@ import { withJob } from '../../../renderer/host/jobs-in-order.ts'
 import { loopbackClient } from '../../../renderer/host/loopback-client.ts'
 import { ProblemError, valueOrThrow } from '../../../renderer/host/problem-error.ts'
 
+const VISIT = { askKey: 'a'.repeat(43), viewKey: 'v'.repeat(43) }
+
 /** Stands for the browser's stream of events. */
 class FakeStream extends EventTarget {
   static opened: FakeStream[] = []
   isClosed = false
 
-  constructor() {
+  readonly address: string
+
+  constructor(address: string) {
     super()
+    this.address = address
     FakeStream.opened.push(this)
   }
 
@@ -35,17 +40,17 @@ afterEach(() => vi.unstubAllGlobals())
 
 test('a host that is gone is told in a sentence, not thrown', async () => {
   vi.stubGlobal('fetch', () => Promise.reject(new TypeError('failed to fetch')))
-  const outcome = await loopbackClient().call('dogs.list', {})
+  const outcome = await loopbackClient(VISIT).call('dogs.list', {})
   expect(outcome).toMatchObject({ ok: false, error: { code: 'failed' } })
 })
 
 test('a call is posted as JSON and its outcome comes back', async () => {
   const fetched = vi.fn(() => Promise.resolve(Response.json({ ok: true, value: [] })))
   vi.stubGlobal('fetch', fetched)
-  expect(await loopbackClient().call('clips.get', { clipId: 'clip-1' })).toEqual({ ok: true, value: [] })
+  expect(await loopbackClient(VISIT).call('clips.get', { clipId: 'clip-1' })).toEqual({ ok: true, value: [] })
   expect(fetched).toHaveBeenCalledWith('/call/clips.get', {
     method: 'POST',
-    headers: { 'content-type': 'application/json' },
+    headers: { 'content-type': 'application/json', 'x-tiphold-visit': VISIT.askKey },
     body: new TextEncoder().encode('{"clipId":"clip-1"}'),
     keepalive: true,
   })
@@ -54,12 +59,19 @@ test('a call is posted as JSON and its outcome comes back', async () => {
 test('only what is small enough for it is sent so that it outlives the page', async () => {
   const fetched = vi.fn<typeof fetch>(() => Promise.resolve(Response.json({ ok: true, value: [] })))
   vi.stubGlobal('fetch', fetched)
-  await loopbackClient().call('clips.get', { clipId: 'x'.repeat(70_000) })
+  await loopbackClient(VISIT).call('clips.get', { clipId: 'x'.repeat(70_000) })
   expect(fetched.mock.calls[0]?.[1]?.keepalive).toBe(false)
 })
 
+test('what a browser fetches without headers has the key for looking in its path, and no other key', () => {
+  const client = loopbackClient(VISIT)
+  client.listen(vi.fn())
+  expect(client.pictureAddress('clip-1', 7, 'small')).toBe(`/view/${VISIT.viewKey}/pictures/clip-1/small/7`)
+  expect(FakeStream.opened[0]?.address).toBe(`/view/${VISIT.viewKey}/happenings`)
+})
+
 test('all who listen share one stream, which is closed with the last of them', () => {
-  const client = loopbackClient()
+  const client = loopbackClient(VISIT)
   const [one, other] = [vi.fn(), vi.fn()]
   const stops = [client.listen(one), client.listen(other)]
   const [stream] = FakeStream.opened
@@ -73,7 +85,7 @@ test('all who listen share one stream, which is closed with the last of them', (
 
 test('after a cut everything counts as changed, since nobody knows what was missed', () => {
   const told: Happening[] = []
-  loopbackClient().listen((happening) => told.push(happening))
+  loopbackClient(VISIT).listen((happening) => told.push(happening))
   const [stream] = FakeStream.opened
   stream?.dispatchEvent(new Event('open'))
   expect(told).toEqual([])

@@ -1,6 +1,6 @@
 import { join } from 'node:path'
 import { afterEach, beforeEach, expect, test, vi } from 'vitest'
-import { framePath } from '../../../../main/contract/picture-paths.ts'
+import { picturePath } from '../../../../main/contract/picture-paths.ts'
 import { windowFiles } from '../../../../main/hosts/electron/window-files.ts'
 import { windowResponses } from '../../../../main/hosts/electron/window-responses.ts'
 import { FAKE_JPEG, type FakeServices, fakeServices, temporaryWindow } from '../fake-services.ts'
@@ -40,7 +40,7 @@ test('scripts come as scripts', async () => {
 })
 
 test('pictures come as JPEG and may be kept', async () => {
-  const response = await respond(framePath('clip-1', 7, 'small'))
+  const response = await respond(picturePath('clip-1', 7, 'small'))
   expect(new Uint8Array(await response.arrayBuffer())).toEqual(FAKE_JPEG)
   expect(response.headers.get('content-type')).toBe('image/jpeg')
   expect(response.headers.get('cache-control')).toContain('immutable')
@@ -48,7 +48,7 @@ test('pictures come as JPEG and may be kept', async () => {
 })
 
 test('a picture of a clip that is not there is not found', async () => {
-  expect((await respond(framePath('clip-2', 0, 'frame'))).status).toBe(404)
+  expect((await respond(picturePath('clip-2', 0, 'frame'))).status).toBe(404)
 })
 
 test.each([

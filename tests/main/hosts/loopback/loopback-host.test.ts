@@ -2,16 +2,17 @@ import { readFile, readdir } from 'node:fs/promises'
 import { join } from 'node:path'
 import { afterEach, beforeEach, describe, expect, test, vi } from 'vitest'
 import { calls, type CallName } from '../../../../main/contract/calls.ts'
-import { framePath } from '../../../../main/contract/picture-paths.ts'
+import { picturePath } from '../../../../main/contract/picture-paths.ts'
+import { VISIT_HEADER } from '../../../../main/contract/visit.ts'
 import { type LoopbackHost, openLoopbackHost } from '../../../../main/hosts/loopback/loopback-host.ts'
 import { FAKE_JPEG, type FakeServices, fakeServices, temporaryWindow } from '../fake-services.ts'
 import { SAMPLE_INPUTS } from '../sample-inputs.ts'
-import { ask, postJson, visit } from './visitor.ts'
+import { ask, postJson, type Visitor, visitorOf } from './visitor.ts'
 
 let host: LoopbackHost
 let services: FakeServices
 let place: Awaited<ReturnType<typeof temporaryWindow>>
-let visitor: Awaited<ReturnType<typeof visit>>
+let visitor: Visitor
 const log = vi.fn()
 
 beforeEach(async () => {
@@ -19,7 +20,7 @@ beforeEach(async () => {
   place = await temporaryWindow()
   services = fakeServices(place.folder)
   host = await openLoopbackHost({ services, windowFolder: place.windowFolder, log })
-  visitor = await visit(host)
+  visitor = await visitorOf(host)
 })
 
 afterEach(async () => {
@@ -29,14 +30,14 @@ afterEach(async () => {
 
 describe('calls', () => {
   test.each(Object.keys(calls) as CallName[])('%s is reachable, and its input arrives whole', async (name) => {
-    const reply = await postJson(host, `/call/${name}`, SAMPLE_INPUTS[name], visitor)
+    const reply = await postJson(host, `/call/${name}`, SAMPLE_INPUTS[name], visitor.headers)
     expect(reply.status).toBe(200)
     expect(reply.json()).toEqual({ ok: true, value: { name, input: SAMPLE_INPUTS[name] } })
   })
 
   test('a call that nobody knows is refused', async () => {
     for (const name of ['dogs.eat', '__proto__', 'constructor', 'toString']) {
-      const reply = await postJson(host, `/call/${name}`, {}, visitor)
+      const reply = await postJson(host, `/call/${name}`, {}, visitor.headers)
       expect(reply.status).toBe(404)
       expect(reply.json()).toMatchObject({ ok: false, error: { code: 'refused' } })
     }
@@ -44,7 +45,7 @@ describe('calls', () => {
 
   test('an input that breaks a rule is told by field, rule and value', async () => {
     const dog = { ...SAMPLE_INPUTS['dogs.keep'].dog, withersM: 3 }
-    const reply = await postJson(host, '/call/dogs.keep', { id: null, dog }, visitor)
+    const reply = await postJson(host, '/call/dogs.keep', { id: null, dog }, visitor.headers)
     expect(reply.json()).toEqual({
       ok: false,
       error: { code: 'bad-input', message: 'dog.withersM must be at most 1.2; it is 3.' },
@@ -53,13 +54,13 @@ describe('calls', () => {
 
   test('what is no JSON, or not sent as JSON, is refused', async () => {
     const post = (body: string, type: string) =>
-      ask(host, '/call/dogs.list', { method: 'POST', body, headers: { ...visitor, 'content-type': type } })
+      ask(host, '/call/dogs.list', { method: 'POST', body, headers: { ...visitor.headers, 'content-type': type } })
     expect((await post('{"id":', 'application/json')).json()).toMatchObject({ error: { code: 'bad-input' } })
     expect((await post('{}', 'text/plain')).status).toBe(415)
   })
 
   test('an input that is too big is refused', async () => {
-    const reply = await postJson(host, '/call/dogs.list', { words: 'x'.repeat(2 ** 20) }, visitor)
+    const reply = await postJson(host, '/call/dogs.list', { words: 'x'.repeat(2 ** 20) }, visitor.headers)
     expect(reply.status).toBe(413)
     expect(reply.json()).toMatchObject({ ok: false, error: { code: 'bad-input' } })
   })
@@ -71,7 +72,7 @@ describe('calls', () => {
       windowFolder: place.windowFolder,
       log,
     })
-    const reply = await postJson(other, '/call/rides.get', { rideId: 'ride-1' }, await visit(other))
+    const reply = await postJson(other, '/call/rides.get', { rideId: 'ride-1' }, (await visitorOf(other)).headers)
     await other.close()
     expect(reply.json()).toMatchObject({ ok: false, error: { code: 'failed' } })
     expect(reply.text).toContain('while opening the ride')
@@ -83,12 +84,12 @@ describe('calls', () => {
 describe('the door', () => {
   const isRefused = { ok: false, error: { code: 'refused' } }
 
-  test('the token of an address is traded for a cookie that scripts cannot read and other sites do not send', async () => {
+  test('the token of an address is traded for keys behind the #, which no other port of this machine is sent', async () => {
     const address = new URL(host.newAddress())
     const reply = await ask(host, address.pathname + address.search)
     expect(reply.status).toBe(303)
-    expect(reply.headers['location']).toBe('/')
-    expect(String(reply.headers['set-cookie'])).toMatch(/^tiphold-\d+=[\w-]{43}; Path=\/; HttpOnly; SameSite=Strict$/)
+    expect(reply.headers['location']).toMatch(/^\/#visit=[\w-]{43}\.[\w-]{43}$/)
+    expect(reply.headers['set-cookie']).toBeUndefined()
   })
 
   test('a token works once', async () => {
@@ -96,7 +97,7 @@ describe('the door', () => {
     const first = await ask(host, address.pathname + address.search)
     const second = await ask(host, address.pathname + address.search)
     expect([first.status, second.status]).toEqual([303, 403])
-    expect(second.headers['set-cookie']).toBeUndefined()
+    expect(second.headers['location']).toBeUndefined()
   })
 
   test('a new address makes the one before it void', async () => {
@@ -111,54 +112,73 @@ describe('the door', () => {
     expect((await ask(host, address.pathname + address.search)).status).toBe(303)
   })
 
-  test.each(['/', '/assets/index-1a2b.js', '/happenings', framePath('clip-1', 0, 'frame')])(
-    '%s stays shut without the cookie',
-    async (path) => {
-      const reply = await ask(host, path)
+  test.each(['/happenings', picturePath('clip-1', 0, 'frame')])('%s stays shut without its key', async (path) => {
+    const guessed = 'x'.repeat(43)
+    for (const key of ['', 'guessed', guessed, visitor.visit.askKey]) {
+      const reply = await ask(host, `/view/${key}${path}`)
       expect(reply.status).toBe(403)
-      expect(reply.json()).toMatchObject(isRefused)
-    },
-  )
+    }
+    expect((await ask(host, path)).status).toBe(404)
+    expect(services.picturesAskedFor).toEqual([])
+    expect(services.listeners.size).toBe(0)
+  })
 
-  test('calls and uploads stay shut without the cookie, and with that of another start', async () => {
-    const wrong = [{ origin: host.origin }, { origin: host.origin, cookie: `${visitor.cookie.split('=')[0]}=guessed` }]
-    for (const headers of wrong) {
+  test('calls and uploads stay shut without their key, with that of another start, and with the one for looking', async () => {
+    const wrong = [undefined, 'guessed', 'x'.repeat(43), visitor.visit.viewKey]
+    for (const key of wrong) {
+      const headers = { origin: host.origin, [VISIT_HEADER]: key }
       expect((await postJson(host, '/call/dogs.list', {}, headers)).json()).toMatchObject(isRefused)
       expect((await ask(host, '/files', { method: 'PUT', headers, body: 'x' })).status).toBe(403)
     }
   })
 
-  test('a person without the cookie reads a sentence', async () => {
-    const reply = await ask(host, '/', { headers: { accept: 'text/html' } })
-    expect(reply.text).toBe('The visitor is not known. Start Tiphold again to get a new address.\n')
+  test('a cookie opens nothing, so that one which another port was sent is of no use', async () => {
+    const cookie = `tiphold-${new URL(host.origin).port}=${visitor.visit.askKey}; visit=${visitor.visit.askKey}`
+    const headers = { origin: host.origin, cookie }
+    expect((await postJson(host, '/call/dogs.list', {}, headers)).json()).toMatchObject(isRefused)
+    expect((await ask(host, `/view/x/happenings`, { headers: { cookie } })).status).toBe(403)
+  })
+
+  test('the page itself, in which nothing is secret, needs no key: a reload and a second tab bring none', async () => {
+    for (const path of ['/', '/index.html', '/assets/index-1a2b.js']) expect((await ask(host, path)).status).toBe(200)
+  })
+
+  test('a person with a spent address reads a sentence', async () => {
+    const reply = await ask(host, '/?token=spent', { headers: { accept: 'text/html' } })
+    expect([reply.status, reply.text]).toEqual([
+      403,
+      'Tiphold does not know this browser. Start Tiphold again and use the address that it gives.\n',
+    ])
   })
 
   test.each(['http://evil.example', 'null', 'http://localhost:1', 'https://127.0.0.1'])(
-    'the origin %s is refused, with the cookie and all',
+    'the origin %s is refused, with the keys and all',
     async (origin) => {
-      expect((await postJson(host, '/call/dogs.list', {}, { ...visitor, origin })).json()).toMatchObject(isRefused)
-      expect((await ask(host, '/', { headers: { ...visitor, origin } })).status).toBe(403)
+      expect((await postJson(host, '/call/dogs.list', {}, { ...visitor.headers, origin })).json()).toMatchObject(
+        isRefused,
+      )
+      expect((await ask(host, '/', { headers: { ...visitor.headers, origin } })).status).toBe(403)
     },
   )
 
   test('a change without any origin is refused', async () => {
-    const reply = await postJson(host, '/call/dogs.list', {}, { cookie: visitor.cookie })
+    const reply = await postJson(host, '/call/dogs.list', {}, { ...visitor.headers, origin: undefined })
     expect(reply.json()).toMatchObject(isRefused)
   })
 
   test.each(['evil.example', 'localhost', '127.0.0.1:1', '127.0.0.1'])(
     'the host name %s is refused, also at the first visit',
     async (name) => {
-      expect((await postJson(host, '/call/dogs.list', {}, { ...visitor, host: name })).status).toBe(403)
+      expect((await postJson(host, '/call/dogs.list', {}, { ...visitor.headers, host: name })).status).toBe(403)
       const address = new URL(host.newAddress())
       const first = await ask(host, address.pathname + address.search, { headers: { host: name } })
-      expect([first.status, first.headers['set-cookie']]).toEqual([403, undefined])
+      expect([first.status, first.headers['location']]).toEqual([403, undefined])
     },
   )
 
   test('a picture is not given into the page of another site', async () => {
-    const headers = { ...visitor, origin: undefined, 'sec-fetch-site': 'cross-site' }
-    expect((await ask(host, framePath('clip-1', 0, 'frame'), { headers })).status).toBe(403)
+    const headers = { ...visitor.headers, origin: undefined, 'sec-fetch-site': 'cross-site' }
+    expect((await ask(host, visitor.view(picturePath('clip-1', 0, 'frame')), { headers })).status).toBe(403)
   })
 
   test('other sites are never told that they may ask', async () => {
@@ -171,7 +191,7 @@ describe('the door', () => {
 
 describe('pictures', () => {
   test('come as JPEG and may be kept by the browser', async () => {
-    const reply = await ask(host, framePath('clip-1', 7, 'full'), { headers: { cookie: visitor.cookie } })
+    const reply = await ask(host, visitor.view(picturePath('clip-1', 7, 'full')))
     expect(reply.status).toBe(200)
     expect(reply.headers).toMatchObject({
       'content-type': 'image/jpeg',
@@ -182,8 +202,8 @@ describe('pictures', () => {
   })
 
   test('of a clip or a frame that is not there are not found, and that is not kept', async () => {
-    for (const path of [framePath('clip-2', 0, 'frame'), framePath('clip-1', 100, 'frame')]) {
-      const reply = await ask(host, path, { headers: { cookie: visitor.cookie } })
+    for (const path of [picturePath('clip-2', 0, 'frame'), picturePath('clip-1', 100, 'frame')]) {
+      const reply = await ask(host, visitor.view(path))
       expect([reply.status, reply.headers['cache-control']]).toEqual([404, 'no-store'])
     }
   })
@@ -200,15 +220,16 @@ describe('pictures', () => {
     '/pictures/clip-1/frame/0/../../x',
     '/pictures/clip-1/frame/0?size=full',
   ])('%s asks nobody for anything', async (path) => {
-    const reply = await ask(host, path, { headers: { cookie: visitor.cookie } })
-    expect(reply.status).toBe(404)
+    const reply = await ask(host, visitor.view(path))
+    expect(reply.status).toBeGreaterThanOrEqual(400)
+    expect(reply.status).toBeLessThan(500)
     expect(services.picturesAskedFor).toEqual([])
   })
 })
 
 describe('files of the window', () => {
   test('the page comes with a policy under which only our own scripts run', async () => {
-    const reply = await ask(host, '/', { headers: { cookie: visitor.cookie } })
+    const reply = await ask(host, '/')
     expect(reply.text).toContain('<title>Tiphold</title>')
     const policy = String(reply.headers['content-security-policy'])
     expect(policy).toContain("default-src 'none'; script-src 'self'; style-src 'self';")
@@ -222,12 +243,12 @@ describe('files of the window', () => {
   })
 
   test('a screen that is opened anew is the page again', async () => {
-    const headers = { cookie: visitor.cookie, accept: 'text/html' }
+    const headers = { accept: 'text/html' }
     expect((await ask(host, '/rides/ride-1', { headers })).text).toContain('<title>Tiphold</title>')
   })
 
   test('scripts come as scripts', async () => {
-    const reply = await ask(host, '/assets/index-1a2b.js', { headers: { cookie: visitor.cookie } })
+    const reply = await ask(host, '/assets/index-1a2b.js')
     expect(reply.headers['content-type']).toMatch(/^(text|application)\/javascript/)
   })
 
@@ -243,13 +264,13 @@ describe('files of the window', () => {
     '/assets/',
     '/index.html%00.js',
   ])('%s leads nowhere', async (path) => {
-    const reply = await ask(host, path, { headers: { cookie: visitor.cookie } })
+    const reply = await ask(host, path)
     expect(reply.status).toBeGreaterThanOrEqual(400)
     expect(reply.text).not.toContain('a secret')
   })
 
   test('an absolute path to a file leads nowhere', async () => {
-    const reply = await ask(host, join(place.folder, 'secret.txt'), { headers: { cookie: visitor.cookie } })
+    const reply = await ask(host, join(place.folder, 'secret.txt'))
     expect(reply.status).toBe(404)
   })
 })
@@ -259,7 +280,7 @@ describe('uploads', () => {
     ask(host, '/files', {
       method: 'PUT',
       body,
-      headers: { ...visitor, 'content-type': 'application/octet-stream', 'x-file-name': name },
+      headers: { ...visitor.headers, 'content-type': 'application/octet-stream', 'x-file-name': name },
     })
 
   test('a file that is sent gets an id, and lies whole in the folder for uploads under its own name', async () => {
@@ -294,10 +315,7 @@ describe('uploads', () => {
 describe('happenings', () => {
   test('are told as they happen, until the visitor leaves', async () => {
     const leaving = new AbortController()
-    const response = await fetch(`${host.origin}/happenings`, {
-      headers: { cookie: visitor.cookie },
-      signal: leaving.signal,
-    })
+    const response = await fetch(host.origin + visitor.view('/happenings'), { signal: leaving.signal })
     const reader = response.body?.pipeThrough(new TextDecoderStream()).getReader()
     expect((await reader?.read())?.value).toBe(':\n\n')
     services.tell({ kind: 'changed', what: 'dogs' })
@@ -323,7 +341,7 @@ test('a call that is under way when the host is closed is still done', async () 
     windowFolder: place.windowFolder,
     log,
   })
-  const asked = postJson(other, '/call/rides.correct', SAMPLE_INPUTS['rides.correct'], await visit(other))
+  const asked = postJson(other, '/call/rides.correct', SAMPLE_INPUTS['rides.correct'], (await visitorOf(other)).headers)
   await vi.waitFor(() => expect(begun).toHaveBeenCalled())
   let isClosed = false
   const closing = other.close().then(() => (isClosed = true))

@@ -1,4 +1,5 @@
 import { request } from 'node:http'
+import { viewPath, type Visit, VISIT_HEADER, visitOf } from '../../../../main/contract/visit.ts'
 import type { LoopbackHost } from '../../../../main/hosts/loopback/loopback-host.ts'
 
 export interface Reply {
@@ -38,12 +39,25 @@ export function ask(
   })
 }
 
-/** Makes the first visit and gives the headers with which this visitor may ask from then on. */
-export async function visit(host: LoopbackHost): Promise<{ readonly cookie: string; readonly origin: string }> {
+export interface Visitor {
+  readonly visit: Visit
+  /** With these a visitor may ask for anything. */
+  readonly headers: Readonly<Record<string, string>>
+  /** The path under which this visitor is shown what lies at `path`. */
+  view(path: string): string
+}
+
+/** Makes the first visit. */
+export async function visitorOf(host: LoopbackHost): Promise<Visitor> {
   const address = new URL(host.newAddress())
   const reply = await ask(host, address.pathname + address.search)
-  const cookie = String(reply.headers['set-cookie']).split(';')[0] ?? ''
-  return { cookie, origin: host.origin }
+  const visit = visitOf(new URL(String(reply.headers['location']), host.origin).hash)
+  if (visit === null) throw new Error(`the first visit was answered with ${reply.status}`)
+  return {
+    visit,
+    headers: { origin: host.origin, [VISIT_HEADER]: visit.askKey },
+    view: (path) => viewPath(visit.viewKey, path),
+  }
 }
 
 export function postJson(host: LoopbackHost, path: string, input: unknown, headers: Ask['headers']): Promise<Reply> {

@@ -1,7 +1,7 @@
-import type { BoardSight, EdgeFit } from '../board/follow-board.ts'
-import { plankOutline } from '../board/plank-outline.ts'
-import type { SeesawCamera } from './seesaw-camera.ts'
-import type { FrameSightings, Sighting } from './sightings.ts'
+import type { BoardSight, EdgeFit } from './follow-board.ts'
+import { plankOutline } from './plank-outline.ts'
+import type { SeesawCamera } from '../calibration/seesaw-camera.ts'
+import type { FrameSightings, Sighting } from '../calibration/sightings.ts'
 
 /** Places along the plank at which an edge's line is handed over, share of the length. */
 const PLACES = [0.08, 0.3, 0.7, 0.92]

@@ -2,7 +2,7 @@ import { mapImage } from '../camera/camera-motion.ts'
 import type { SeesawCamera } from '../calibration/seesaw-camera.ts'
 import { sampleColour } from '../clip/sampling.ts'
 import { median } from '../numeric/robust.ts'
-import type { Still } from '../scene/background.ts'
+import type { Still } from './background.ts'
 import { plankOutline } from './plank-outline.ts'
 
 /** Colours Y, U, V along one visible face of the plank, one triple a bin; NaN where the face is too thin to be seen. */

@@ -6,7 +6,7 @@ import { Button, ButtonLink } from '../look/button.tsx'
 import { Notice } from '../look/notice.tsx'
 import { useSettleClip } from '../setup/use-kept-part.ts'
 import { useClipRow } from '../setup/clip-row.ts'
-import { JobProgress } from '../start/job-progress.tsx'
+import { JobProgress } from './job-progress.tsx'
 
 export interface MeasureClipProps {
   readonly clip: ClipDetail
