@@ -21,7 +21,7 @@ test('an open verdict is neither right nor wrong', () => {
 })
 
 test('a curve is judged by the frames that both have', () => {
-  const ptsS = Array.from({ length: 20 }, (_, k) => k / 25)
+  const ptsS = Array.from({ length: 21 }, (_, k) => k / 25)
   const truth = { ptsS, values: ptsS.map(() => 1) }
   const values = ptsS.map((_, k) => (k === 3 ? null : k === 7 ? 9 : 1.5))
   expect(curveError95({ ptsS, values }, truth)).toBe(0.5)
