@@ -100,7 +100,10 @@ describe('the sample clips', () => {
   })
 
   test('have a board angle that is right in 95 % of the frames', () => {
-    for (const { name, angleError95Deg } of scores) expect(angleError95Deg, name).toBeLessThan(MOST_ANGLE_OFF_DEG)
+    const off = scores.filter(
+      ({ angleError95Deg }) => !(angleError95Deg !== null && angleError95Deg < MOST_ANGLE_OFF_DEG),
+    )
+    expect(off.map(({ name, angleError95Deg }) => `${name}: ${angleError95Deg} deg`)).toEqual([])
   })
 
   test('have no wrong verdict, and most are given', () => {
