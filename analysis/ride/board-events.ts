@@ -18,8 +18,8 @@ export interface BoardEvents {
   readonly groundedAngleRad: Estimate
 }
 
-/** The board has moved when its exit end has sunk by more than this, m (measures.md). */
-const MOVED_M = 0.05
+/** The board has moved when its exit end has sunk by more than this, m. */
+export const MOVED_M = 0.05
 
 /** A plank on level ground comes down as steep as it rested; lawns and fields are level to about this, 1 sd, rad (1 deg). */
 const GROUND_SLOPE_SD_RAD = 0.0175

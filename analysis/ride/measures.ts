@@ -3,11 +3,11 @@ import { measured, withheld, type Estimate } from '../estimate.ts'
 import { curveAt, slopeAt } from './curve-reading.ts'
 import type { Pause, RideEvents, RideMeasures } from './ride.ts'
 
-/** A pause is slower than this for longer than that (measures.md). */
-const PAUSE_MPS = 0.3
-const PAUSE_S = 0.15
-/** A retreat of the body by more than this is turning back, m (measures.md), beyond what the curve may wander. */
-const BACK_M = 0.2
+/** A pause is slower than this for longer than that. */
+export const PAUSE_MPS = 0.3
+export const PAUSE_S = 0.15
+/** A retreat of the body by more than this is turning back, m, beyond what the curve may wander. */
+export const BACK_M = 0.2
 const WANDER_M = 0.08
 /** Body speed is taken over this long, s. */
 const SPEED_SPAN_S = 0.2
@@ -91,8 +91,8 @@ function onSpan(events: RideEvents, dog: DogTrack): { fromS: number; toS: number
   return { fromS, toS }
 }
 
-/** Entry speed is taken over the last metre before the plank (measures.md), or at least over half of it. */
-const APPROACH_M = 1
+/** Entry speed is taken over the last metre before the plank, or at least over half of it. */
+export const APPROACH_M = 1
 const LEAST_APPROACH_M = 0.5
 /** A body followed for this long before the first paw is on was followed on the ground, s. */
 const BEFORE_ON_S = 0.05

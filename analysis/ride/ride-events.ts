@@ -22,8 +22,8 @@ const TIPPED_WITHOUT_DOG = withheld(
   'hidden',
   'The board tipped after the dog was last seen on it, so the dog must have left later: film it with nothing in front of it.',
 )
-/** The lead paw counts as settled while it stays within this of where it is at the landing, m (measures.md). */
-const SETTLED_M = 0.1
+/** The lead paw counts as settled while it stays within this of where it is at the landing, m. */
+export const SETTLED_M = 0.1
 const DRAWS = 300
 
 /**

@@ -7,7 +7,7 @@ import { joinMotions, motionFrom, moveMotion, type MotionState } from './motion-
 import { valueFromPassed } from './grid-posterior.ts'
 import { timingFloorS } from './timing-floor.ts'
 
-/** The exit end has begun to tip when it has sunk this far, m (measures.md). */
+/** The exit end has begun to tip when it has sunk this far, m. */
 export const TIP_DROP_M = 0.01
 
 /** How far around the crossing frames are used, s. */

@@ -128,7 +128,7 @@ function afterGround(
 }
 
 /**
- * When the dog left, seen against the board's tip and landing (table in measures.md).
+ * When the dog left, seen against the board's tip and landing (`words/definitions.ts`).
  *
  * @param events s
  * @param marginS left - grounded, s

@@ -5,6 +5,7 @@ import '../look/controls.css'
 import './app.css'
 import { useEffect, useRef, useState } from 'react'
 import { HashRouter, Route, Routes, useLocation, useParams } from 'react-router'
+import { DefinitionsScreen } from '../definitions/definitions-screen.tsx'
 import { Boards } from '../lists/boards.tsx'
 import { Dogs } from '../lists/dogs.tsx'
 import { Rides } from '../lists/rides.tsx'
@@ -61,6 +62,7 @@ function Window() {
             <Route path="/clips/:clipId/marking" element={<ClipRoute show={MarkingScreen} />} />
             <Route path="/dogs" element={<Dogs />} />
             <Route path="/boards" element={<Boards />} />
+            <Route path="/definitions" element={<DefinitionsScreen />} />
             <Route path="/settings" element={<SettingsScreen />} />
             <Route path="*" element={<NoSuchPlace />} />
           </Routes>

@@ -24,6 +24,7 @@ export function RideMenu({ card }: { readonly card: RideCard }) {
           <Menu aria-label="More for this ride">
             <MenuItem href={`#/clips/${clipId}/marking`}>Marks, measure again</MenuItem>
             <MenuItem href={`#/clips/${clipId}/set-up`}>Set-up of the clip</MenuItem>
+            <MenuItem href="#/definitions">What the numbers mean</MenuItem>
             <MenuItem onAction={() => setIsAsking(true)}>
               <Trash2 aria-hidden="true" />
               Remove this ride
