@@ -16,6 +16,7 @@ export type WithheldReason =
   | 'not-clear'
   | 'not-seen'
   | 'not-measured-yet'
+  | 'too-few'
 
 export interface Measured {
   readonly kind: 'measured'
