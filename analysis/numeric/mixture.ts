@@ -17,7 +17,10 @@ export interface NormalPart {
  * @example mixtureCdf([{ weight: 1, mean: 2, sd: 1 }], 2) // 0.5
  */
 export function mixtureCdf(parts: readonly NormalPart[], x: number): number {
-  return parts.reduce((sum, { weight, mean, sd }) => sum + weight * (sd > 0 ? normalCdf((x - mean) / sd) : mean < x ? 1 : 0), 0)
+  return parts.reduce(
+    (sum, { weight, mean, sd }) => sum + weight * (sd > 0 ? normalCdf((x - mean) / sd) : mean < x ? 1 : 0),
+    0,
+  )
 }
 
 /**

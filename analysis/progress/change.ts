@@ -48,7 +48,11 @@ export function findChange(series: Series, tamed: readonly number[]): ChangeSear
   const { from, to } = spanOf(series)
   const line = series.day.map((day) => (day - from) / Math.max(1, to - from) - 0.5)
   // The scatter is what is left beside a line and a step, so that neither is taken for scatter.
-  let scatter = scatterBeside(series, tamed, plain.map((row, i) => [...row, line[i]!]))
+  let scatter = scatterBeside(
+    series,
+    tamed,
+    plain.map((row, i) => [...row, line[i]!]),
+  )
   let search: StepSearch | null = null
   let y: Float64Array = Float64Array.from(tamed)
   let gains: readonly number[] = []
@@ -61,7 +65,13 @@ export function findChange(series: Series, tamed: readonly number[]): ChangeSear
     gains = findSteps(search, y).gains
     const best = places[indexOfMax(gains)]!
     const step = stepAt(best, series)
-    if (round === 0) scatter = scatterBeside(series, tamed, plain.map((row, i) => [...row, line[i]!, step[i]!])) ?? scatter
+    if (round === 0)
+      scatter =
+        scatterBeside(
+          series,
+          tamed,
+          plain.map((row, i) => [...row, line[i]!, step[i]!]),
+        ) ?? scatter
   }
   if (search === null || scatter === null || Math.max(...gains) === 0) return null
   const whiten = whitener(series, scatter)
@@ -132,7 +142,10 @@ function columnsOf(rows: readonly number[][]): number[][] {
 }
 
 /** How likely the step is at each place, adding up to 1; each stands for the days since the ride day before it. */
-function likelihoods(search: StepSearch, { gains, rest }: { readonly gains: readonly number[]; readonly rest: number }) {
+function likelihoods(
+  search: StepSearch,
+  { gains, rest }: { readonly gains: readonly number[]; readonly rest: number },
+) {
   const logs = gains.map((gain, k) =>
     search.steps[k] === null ? -Infinity : (-search.freedom / 2) * Math.log(Math.max(1e-12, rest - gain)),
   )

@@ -59,7 +59,12 @@ function trendsOf(groups: readonly (readonly SeasonRide[])[], falseAlarms: numbe
   const lines = all.flatMap((one) => (one.line.kind === 'line' ? [{ one, p: one.line.p }] : []))
   const moving = new Set(chosen(lines, falseAlarms))
   // A change is tested on every line, also where none worth testing came up.
-  const changed = new Set(chosen(lines.map(({ one }) => ({ one, p: one.search?.p ?? 1 })), falseAlarms))
+  const changed = new Set(
+    chosen(
+      lines.map(({ one }) => ({ one, p: one.search?.p ?? 1 })),
+      falseAlarms,
+    ),
+  )
   return groups.map((_, group) =>
     all
       .filter((one) => one.group === group)
@@ -87,7 +92,10 @@ function trendsOf(groups: readonly (readonly SeasonRide[])[], falseAlarms: numbe
 }
 
 function chosen<T>(findings: readonly { readonly one: T; readonly p: number }[], level: number): T[] {
-  const believed = believable(findings.map(({ p }) => p), level)
+  const believed = believable(
+    findings.map(({ p }) => p),
+    level,
+  )
   return findings.flatMap(({ one }, k) => (believed[k] ? [one] : []))
 }
 

@@ -46,7 +46,9 @@ interface Raw {
 export function fallsAndLeavings(rides: readonly SeasonRide[]): FallsAndLeavings {
   const raw = measuredRides(rides).flatMap(rawOf)
   const boards = boardsOf(raw.map(({ ride }) => ride))
-  const ofBoard = boards.map((name) => raw.flatMap(({ board, fall }) => (board === name && fall !== null ? [fall] : [])))
+  const ofBoard = boards.map((name) =>
+    raw.flatMap(({ board, fall }) => (board === name && fall !== null ? [fall] : [])),
+  )
   const usual = ofBoard.map((falls) => weightedMean(falls))
   const scatterS = scatterWithin(ofBoard, usual)
   const known = raw.flatMap((one): FallAndLeaving[] => {
@@ -109,7 +111,10 @@ function weightedMean(values: readonly { readonly value: number; readonly sd: nu
 }
 
 /** Scatter of the falls of one board that is not error of measurement, pooled over boards. */
-function scatterWithin(ofBoard: readonly (readonly { value: number; sd: number }[])[], usual: readonly number[]): number {
+function scatterWithin(
+  ofBoard: readonly (readonly { value: number; sd: number }[])[],
+  usual: readonly number[],
+): number {
   let sum = 0
   let freedom = 0
   ofBoard.forEach((falls, b) => {

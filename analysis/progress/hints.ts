@@ -17,18 +17,30 @@ export function hintsFor(report: Pick<DogReport, 'trends' | 'rates' | 'waitsOrCo
   const slower = trend('climbSpeedMps')
   const dropped = slower?.change && slower.change.after.value < slower.change.before.value
   if (slower !== undefined && (slower.verdict === 'falling' || dropped)) {
-    hints.push({ text: 'A dog that climbs slower than it used to may be sore or worried: have your vet look before you train on.', source: COMMON })
+    hints.push({
+      text: 'A dog that climbs slower than it used to may be sore or worried: have your vet look before you train on.',
+      source: COMMON,
+    })
   }
   if (early !== undefined && early.count >= 2) {
     if (report.waitsOrCounts.verdict === 'counts') {
-      hints.push({ text: 'It leaves by its own clock: practise staying until the landing on boards that fall at different speeds, slow ones first.', source: COMMON })
+      hints.push({
+        text: 'It leaves by its own clock: practise staying until the landing on boards that fall at different speeds, slow ones first.',
+        source: COMMON,
+      })
     } else {
-      hints.push({ text: 'Pay the stay on the landed board before the release word, at a height and speed at which it succeeds; ask your coach.', source: COMMON })
+      hints.push({
+        text: 'Pay the stay on the landed board before the release word, at a height and speed at which it succeeds; ask your coach.',
+        source: COMMON,
+      })
     }
   }
   const missed = rate('down-missed')
   if (missed !== undefined && missed.count >= 2) {
-    hints.push({ text: 'Work the end position alone, on a plank on the ground, before the next full rides; ask your coach.', source: COMMON })
+    hints.push({
+      text: 'Work the end position alone, on a plank on the ground, before the next full rides; ask your coach.',
+      source: COMMON,
+    })
   }
   return hints.slice(0, MOST)
 }

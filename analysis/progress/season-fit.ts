@@ -66,8 +66,17 @@ export function fitSeason(model: SeasonModel): SeasonFit | null {
     const best = points.reduce((most, { logWeight }) => Math.max(most, logWeight), -Infinity)
     const likely = points.filter(({ logWeight }) => logWeight > best - NEGLIGIBLE)
     if (round === 0) {
-      sizes = closer(sizes, likely.map(({ logSize }) => logSize), SIZES)
-      if (ratios.length > 1) ratios = closer(ratios, likely.map(({ ratio }) => ratio), 9)
+      sizes = closer(
+        sizes,
+        likely.map(({ logSize }) => logSize),
+        SIZES,
+      )
+      if (ratios.length > 1)
+        ratios = closer(
+          ratios,
+          likely.map(({ ratio }) => ratio),
+          9,
+        )
     } else points = likely
   }
   const best = Math.max(...points.map(({ logWeight }) => logWeight))
@@ -114,7 +123,10 @@ export function contrastOf(fit: SeasonFit, contrast: ArrayLike<number>): NormalP
  * @param random where chance comes from
  * @returns coefficients, and the scatter that they go with
  */
-export function drawSeason(fit: SeasonFit, random: Random): { coefficients: Float64Array; rideSd: number; daySd: number } {
+export function drawSeason(
+  fit: SeasonFit,
+  random: Random,
+): { coefficients: Float64Array; rideSd: number; daySd: number } {
   let left = random.uniform()
   let part = fit.parts[0]!
   for (const next of fit.parts) {
@@ -134,7 +146,8 @@ export function drawSeason(fit: SeasonFit, random: Random): { coefficients: Floa
  * @returns root mean squares from ride to ride and from day to day, in the unit of y
  */
 export function scatterOf(fit: SeasonFit): { readonly rideSd: number; readonly daySd: number } {
-  const mean = (of: (part: SeasonPart) => number) => fit.parts.reduce((sum, part) => sum + part.weight * of(part) ** 2, 0)
+  const mean = (of: (part: SeasonPart) => number) =>
+    fit.parts.reduce((sum, part) => sum + part.weight * of(part) ** 2, 0)
   return { rideSd: Math.sqrt(mean((p) => p.rideSd)), daySd: Math.sqrt(mean((p) => p.daySd)) }
 }
 

@@ -121,7 +121,20 @@ function clockSentence(dog: string, { waitsOrCounts }: Pick<DogReport, 'waitsOrC
   }
 }
 
-const MONTHS = ['January', 'February', 'March', 'April', 'May', 'June', 'July', 'August', 'September', 'October', 'November', 'December']
+const MONTHS = [
+  'January',
+  'February',
+  'March',
+  'April',
+  'May',
+  'June',
+  'July',
+  'August',
+  'September',
+  'October',
+  'November',
+  'December',
+]
 
 /**
  * A calendar day as it is said.

@@ -70,6 +70,9 @@ export function spanOf(series: Series): { readonly from: number; readonly to: nu
  */
 export function boardColumns(series: Series): number[][] {
   const n = series.value.length
-  const shares = Array.from({ length: series.boardCount }, (_, b) => series.boardIndex.filter((k) => k === b).length / n)
+  const shares = Array.from(
+    { length: series.boardCount },
+    (_, b) => series.boardIndex.filter((k) => k === b).length / n,
+  )
   return series.boardIndex.map((board) => shares.slice(1).map((share, k) => (board === k + 1 ? 1 : 0) - share))
 }

@@ -26,11 +26,11 @@ const LEVEL = { mean: 0.2, sd: 1 }
 const SHOW_SD = 0.08
 const DRIFT_SD = 0.3
 /** Pops beforehand: rare, and about an eighth of a second before the landing, s. Ours; no source. */
-const POP_SHARE = { yes: 0.5, no: 9.5 }
-const POP_MARGIN = { mean: -0.12, sd: 0.12, scatter: 0.12 }
-/** Sizes that boards and days may have, s, with the scales of their half-normal and half-Cauchy. */
-const BOARD_SDS = [0.004, 0.015, 0.03, 0.05, 0.08]
-const BOARD_SCALE_S = 0.03
+const POP_SHARE = { yes: 0.3, no: 14 }
+const POP_MARGIN = { mean: -0.15, sd: 0.1, scatter: 0.09 }
+/** Sizes that the parts of boards and days may have, s, with the scales of their half-Cauchy. */
+const BOARD_SDS = [0.002, 0.008, 0.015, 0.025, 0.04, 0.06, 0.09]
+const BOARD_SCALE_S = 0.012
 const DAY_SDS = [0.003, 0.015, 0.03, 0.045, 0.065, 0.09, 0.13, 0.2]
 const DAY_SCALE_S = 0.05
 const WARM_UP = 500
@@ -80,7 +80,9 @@ export function possibleDogs(margins: ShowMargins, drifts: boolean, random: Rand
       const asUsual = (1 - popShare) * likelihood(ride, usual, scatter)
       const asPop = popShare * likelihood(ride, popMargin, POP_MARGIN.scatter)
       isPop[i] = random.uniform() * (asUsual + asPop) < asPop
-      margin[i] = isPop[i] ? drawMargin(random, ride, popMargin, POP_MARGIN.scatter) : drawMargin(random, ride, usual, scatter)
+      margin[i] = isPop[i]
+        ? drawMargin(random, ride, popMargin, POP_MARGIN.scatter)
+        : drawMargin(random, ride, usual, scatter)
     })
     // The level, what fall, show, drift and boards do to it.
     const precision = new Float64Array(p * p)
@@ -102,7 +104,11 @@ export function possibleDogs(margins: ShowMargins, drifts: boolean, random: Rand
     })
     const factor = choleskyFactor(precision, p)!
     const mean = solveWithFactor(factor, right, p)
-    const away = solveTransposed(factor, Float64Array.from({ length: p }, () => random.normal()), p)
+    const away = solveTransposed(
+      factor,
+      Float64Array.from({ length: p }, () => random.normal()),
+      p,
+    )
     coefficients = mean.map((value, k) => value + away[k]!)
     // What each day did.
     const pull = new Float64Array(dayCount)
@@ -127,12 +133,13 @@ export function possibleDogs(margins: ShowMargins, drifts: boolean, random: Rand
     })
     scatter = Math.max(Math.sqrt(sum / 2 / gammaDraw(random, count / 2)), LEAST_SD_S)
     daySd = drawSize(random, DAY_SDS, days, (sd) => -Math.log1p((sd / DAY_SCALE_S) ** 2))
-    boardSd = drawSize(random, BOARD_SDS, coefficients.subarray(fixed), (sd) => -0.5 * (sd / BOARD_SCALE_S) ** 2)
+    boardSd = drawSize(random, BOARD_SDS, coefficients.subarray(fixed), (sd) => -Math.log1p((sd / BOARD_SCALE_S) ** 2))
     // Pops: how often, and when.
     const pops = margin.filter((_, i) => isPop[i])
     popShare = betaDraw(random, POP_SHARE.yes + pops.length, POP_SHARE.no + rides.length - pops.length)
     const popWeight = pops.length / POP_MARGIN.scatter ** 2 + 1 / POP_MARGIN.sd ** 2
-    const popPull = pops.reduce((total, m) => total + m, 0) / POP_MARGIN.scatter ** 2 + POP_MARGIN.mean / POP_MARGIN.sd ** 2
+    const popPull =
+      pops.reduce((total, m) => total + m, 0) / POP_MARGIN.scatter ** 2 + POP_MARGIN.mean / POP_MARGIN.sd ** 2
     popMargin = popPull / popWeight + random.normal() / Math.sqrt(popWeight)
     if (round < WARM_UP) continue
     const board = margins.board === null ? random.normal() * boardSd : coefficients[fixed + margins.board]!
@@ -161,7 +168,8 @@ export function earlyChance(dog: PossibleDog): number {
 type Ride = ShowMargins['rides'][number]
 
 function likelihood({ marginS, sd, between }: Ride, mean: number, scatter: number): number {
-  if (marginS === null) return normalCdf((between[1] - mean) / scatter) - normalCdf((between[0] - mean) / scatter) + 1e-12
+  if (marginS === null)
+    return normalCdf((between[1] - mean) / scatter) - normalCdf((between[0] - mean) / scatter) + 1e-12
   const total = Math.hypot(scatter, sd)
   return normalDensity((marginS - mean) / total) / total + 1e-12
 }
@@ -174,7 +182,12 @@ function drawMargin(random: Random, { marginS, sd, between }: Ride, mean: number
 }
 
 /** One of several sizes of the scatter about 0 of `effects`. */
-function drawSize(random: Random, sizes: readonly number[], effects: Float64Array, logPrior: (sd: number) => number): number {
+function drawSize(
+  random: Random,
+  sizes: readonly number[],
+  effects: Float64Array,
+  logPrior: (sd: number) => number,
+): number {
   let squares = 0
   for (const effect of effects) squares += effect * effect
   const logs = sizes.map((sd, k) => {

@@ -36,7 +36,10 @@ export function showAnswer(dog: string, check: ShowCheck, question: ShowQuestion
     question.board ?? (question.fallS === null ? 'this board' : `a board that falls in ${question.fallS.toFixed(2)} s`)
   const sentences = [
     `${VERDICTS[check.verdict]}: ${chanceSentence(check.earlyChance, `${dog} leaves early on ${board}`)}`,
-    chanceSentence(check.missedDownChance, `${dog} misses the down contact${question.rules === 'akc' ? ' after the landing' : ''}`),
+    chanceSentence(
+      check.missedDownChance,
+      `${dog} misses the down contact${question.rules === 'akc' ? ' after the landing' : ''}`,
+    ),
     `This rests on ${count(restsOn.rides, 'filmed ride')} on ${count(restsOn.boards, 'board')}, ${restsOn.shows === 0 ? 'none' : restsOn.shows} of them at a show${since === null ? '' : `; only rides since ${dayInWords(dayText(since))} count, as it has changed then`}.`,
     ...(biggestLever === null ? [] : [leverSentence(biggestLever)]),
   ]
@@ -45,7 +48,9 @@ export function showAnswer(dog: string, check: ShowCheck, question: ShowQuestion
     sentences,
     cautions: [
       'Never a promise: a strange place, noise or a base that rocks can change any dog’s ride.',
-      ...(restsOn.rides > 0 && restsOn.shows === 0 ? ['No ride at a show is among them, and dogs often hurry there (common practice).'] : []),
+      ...(restsOn.rides > 0 && restsOn.shows === 0
+        ? ['No ride at a show is among them, and dogs often hurry there (common practice).']
+        : []),
       limits,
       'The judge and the rule book decide; ask your coach before you change how you train.',
     ],

@@ -11,7 +11,11 @@ const KNEE = 2.5
  * @param y what was measured; @param ySd its sd; @param rows a row of the model for each
  * @returns y with the wild ones pulled in; y itself where none is wild
  */
-export function tameOutliers(y: readonly number[], ySd: readonly number[], rows: readonly ArrayLike<number>[]): number[] {
+export function tameOutliers(
+  y: readonly number[],
+  ySd: readonly number[],
+  rows: readonly ArrayLike<number>[],
+): number[] {
   const p = rows[0]?.length ?? 0
   let weights: readonly number[] = y.map(() => 1)
   let fitted: readonly number[] = y.map(() => median(y))

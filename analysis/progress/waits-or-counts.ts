@@ -20,9 +20,9 @@ export interface WaitsOrCounts {
 const FEWEST_RIDES = 8
 /** Falls that differ by less than this, s (robust sd over the rides), cannot tell waiting from counting. */
 const LEAST_SPREAD_S = 0.025
-/** How far one board's level may differ from another's for other reasons (surface, noise), s; weights of a half-normal of 0.03. */
-const BOARD_SDS = [0.004, 0.015, 0.03, 0.05, 0.08]
-const BOARD_SCALE_S = 0.03
+/** How far one board's level may differ from another's for other reasons (surface, noise), s, and the scale of its half-Cauchy. */
+const BOARD_SDS = [0.002, 0.008, 0.015, 0.025, 0.04, 0.06, 0.09]
+const BOARD_SCALE_S = 0.012
 /** A season's drift of the leaving time, s a month, that is expected beforehand. */
 const DRIFT_SD = 0.05
 
@@ -37,7 +37,11 @@ export function waitsOrCounts(rides: readonly SeasonRide[]): WaitsOrCounts {
   const { rides: known, boards } = fallsAndLeavings(rides)
   const dated = known.filter(({ ride }) => ride.day !== null)
   const restsOn = dated.map(({ ride }) => ride.index)
-  const tooFew = (detail: string): WaitsOrCounts => ({ slope: withheld('too-few', detail), verdict: 'too-few', restsOn })
+  const tooFew = (detail: string): WaitsOrCounts => ({
+    slope: withheld('too-few', detail),
+    verdict: 'too-few',
+    restsOn,
+  })
   if (dated.filter(({ isBound }) => !isBound).length < FEWEST_RIDES) {
     return tooFew(`${dated.length} rides with tip, landing and leaving: too few to tell waiting from counting.`)
   }
@@ -80,18 +84,22 @@ function slopeOf(known: readonly FallAndLeaving[], boardCount: number): NormalPa
   ])
   const isBound = known.map((one) => one.isBound)
   const plainRows = rows.map((row) => row.slice(0, 3))
-  const tamed = tameOutliers(known.map(({ leftS }) => leftS), known.map(({ leftSd }) => leftSd), plainRows)
+  const tamed = tameOutliers(
+    known.map(({ leftS }) => leftS),
+    known.map(({ leftSd }) => leftSd),
+    plainRows,
+  )
   const y = tamed.map((value, i) => (isBound[i] ? known[i]!.leftS : value))
   let slope = 0.5
   let parts: NormalPart[] | null = null
   // An error of the fall goes into the leaving by the slope, which is not known beforehand.
   for (let round = 0; round < 3; round++) {
     const ySd = known.map(({ leftSd, fallSd, together }) => Math.hypot(leftSd, (together - slope) * fallSd))
-    const fits = BOARD_SDS.flatMap((boardSd): { fit: SeasonFit; logWeight: number }[] => {
+    const fits = BOARD_SDS.flatMap((boardSd, k): { fit: SeasonFit; logWeight: number }[] => {
       const priorSd = [Infinity, Infinity, DRIFT_SD, ...Array.from({ length: boardCount }, () => boardSd)]
       const random = seededRandom(known.length)
       const fitted = fitCensored({ y, ySd, rows, columnCount: 3 + boardCount, dayIndex, isBound, priorSd }, random)
-      const logPrior = -0.5 * (boardSd / BOARD_SCALE_S) ** 2
+      const logPrior = Math.log(boardWidth(k)) - Math.log1p((boardSd / BOARD_SCALE_S) ** 2)
       return fitted === null ? [] : [{ fit: fitted.fit, logWeight: fitted.fit.logEvidence + logPrior }]
     })
     if (fits.length === 0) return null
@@ -106,4 +114,9 @@ function slopeOf(known: readonly FallAndLeaving[], boardCount: number): NormalPa
     slope = next
   }
   return parts
+}
+
+/** The stretch of sizes that one of them stands for. */
+function boardWidth(k: number): number {
+  return (BOARD_SDS[Math.min(k + 1, BOARD_SDS.length - 1)]! - BOARD_SDS[Math.max(k - 1, 0)]!) / 2
 }

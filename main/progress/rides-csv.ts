@@ -8,7 +8,14 @@ import { dayText, type SeasonRide } from '../../analysis/progress/season.ts'
  */
 export function ridesCsv(rides: readonly SeasonRide[]): string {
   const header = [
-    'day', 'board', 'purpose', 'surface', 'entered by hand', 'leaving', 'up contact', 'down contact',
+    'day',
+    'board',
+    'purpose',
+    'surface',
+    'entered by hand',
+    'leaving',
+    'up contact',
+    'down contact',
     ...Object.keys(MEASURES).flatMap((measure) => {
       const [name, unit] = nameAndUnit(measure)
       return [`${name} (${unit})`, `${name} sd (${unit})`, `${name} at least (${unit})`]

@@ -57,7 +57,9 @@ export interface DogOfRides {
 
 /** Finds a dog by its name, upper and lower case alike. */
 export function dogOfRides({ path, checked, asFiled }: Rides, dog: string): Parsed<DogOfRides> {
-  const names = [...new Set([...(checked.dogs ?? []).map(({ name }) => name), ...checked.rides.map((ride) => ride.dog)])]
+  const names = [
+    ...new Set([...(checked.dogs ?? []).map(({ name }) => name), ...checked.rides.map((ride) => ride.dog)]),
+  ]
   const found = nameLike(names, dog)
   if (found === null) {
     const known = names.length === 0 ? 'no dogs' : names.slice(0, 12).join(', ') + (names.length > 12 ? ', ...' : '')
@@ -78,7 +80,9 @@ export function dogOfRides({ path, checked, asFiled }: Rides, dog: string): Pars
         boards: (asFiled.boards ?? []).filter(({ name }) => used.has(name.trim())),
         rides: places.map((k) => asFiled.rides[k]!),
       },
-      boards: [...new Set([...(checked.boards ?? []).map(({ name }) => name), ...checked.rides.flatMap((r) => r.board ?? [])])],
+      boards: [
+        ...new Set([...(checked.boards ?? []).map(({ name }) => name), ...checked.rides.flatMap((r) => r.board ?? [])]),
+      ],
     },
   }
 }

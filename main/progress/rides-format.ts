@@ -27,7 +27,11 @@ const atLeast = z.looseObject({ kind: z.literal('atLeast'), value: number })
 const withheld = z.looseObject({ kind: z.literal('withheld'), reason: text.optional(), detail: text.optional() })
 
 const estimate = z
-  .discriminatedUnion('kind', [measured, atLeast, withheld], 'must be { "kind": "measured", "atLeast" or "withheld", ... }')
+  .discriminatedUnion(
+    'kind',
+    [measured, atLeast, withheld],
+    'must be { "kind": "measured", "atLeast" or "withheld", ... }',
+  )
   .transform((told): Estimate => {
     if (told.kind === 'measured') return told
     if (told.kind === 'atLeast') return { kind: 'atLeast', value: told.value }
@@ -35,18 +39,18 @@ const estimate = z
   })
 
 /** Named values; what is no estimate (a list of pauses, a yes or no) is left to others. */
-const estimates = z
-  .record(z.string(), z.unknown(), 'must be an object { ... }')
-  .transform((fields, context) => {
-    const known: Record<string, Estimate> = {}
-    for (const [field, value] of Object.entries(fields)) {
-      if (typeof value !== 'object' || value === null || Array.isArray(value) || !('kind' in value)) continue
-      const read = estimate.safeParse(value)
-      if (read.success) known[field] = read.data
-      else for (const issue of read.error.issues) context.addIssue({ code: 'custom', path: [field, ...issue.path], message: issue.message })
-    }
-    return known
-  })
+const estimates = z.record(z.string(), z.unknown(), 'must be an object { ... }').transform((fields, context) => {
+  const known: Record<string, Estimate> = {}
+  for (const [field, value] of Object.entries(fields)) {
+    if (typeof value !== 'object' || value === null || Array.isArray(value) || !('kind' in value)) continue
+    const read = estimate.safeParse(value)
+    if (read.success) known[field] = read.data
+    else
+      for (const issue of read.error.issues)
+        context.addIssue({ code: 'custom', path: [field, ...issue.path], message: issue.message })
+  }
+  return known
+})
 
 const zoneVerdict = z.enum(['touched', 'missed', 'unsure'], 'must be "touched", "missed" or "unsure"')
 const day = text.refine((value) => dayNumber(value) !== null, 'must be a calendar day such as "2026-05-14"')

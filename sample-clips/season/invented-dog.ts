@@ -56,7 +56,12 @@ function told(random: Random, truth: number, sd: number, decimals = 4) {
 
 function measured(value: number, sd: number, decimals = 4) {
   const round = (x: number) => Number(x.toFixed(decimals))
-  return { kind: 'measured', value: round(value), sd: round(sd), ci95: [round(value - 1.96 * sd), round(value + 1.96 * sd)] }
+  return {
+    kind: 'measured',
+    value: round(value),
+    sd: round(sd),
+    ci95: [round(value - 1.96 * sd), round(value + 1.96 * sd)],
+  }
 }
 
 function withheld(reason: string, detail: string) {
@@ -96,7 +101,13 @@ function inventedRide(random: Random, dog: InventedDog, ride: InventedRide, dayE
   const rideEffectS = dog.scatterS * random.normal()
   const asksS = (dog.slope - 1) * (fallS - dog.usualFallS)
   const usualS =
-    dog.marginS + asksS + board.quirkS + dog.marginPerMonthS * months + (after ? dog.change.marginS : 0) + dayEffectS + rideEffectS
+    dog.marginS +
+    asksS +
+    board.quirkS +
+    dog.marginPerMonthS * months +
+    (after ? dog.change.marginS : 0) +
+    dayEffectS +
+    rideEffectS
   const pops = random.unit() < dog.popShare
   const marginS = Math.max(0.05 - fallS, pops ? -0.12 + 0.08 * random.normal() : usualS)
   const holdTrend = dog.holdPerMonthS * months + (after ? dog.change.holdS : 0)

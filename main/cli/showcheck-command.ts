@@ -1,15 +1,21 @@
 import { join } from 'node:path'
 import { fallsAndLeavings } from '../../analysis/progress/fall-and-leaving.ts'
-import { checkShow, FINE_BELOW, RISK_ABOVE, type ShowCheck, type ShowQuestion } from '../../analysis/progress/show-check.ts'
+import {
+  checkShow,
+  FINE_BELOW,
+  RISK_ABOVE,
+  type ShowCheck,
+  type ShowQuestion,
+} from '../../analysis/progress/show-check.ts'
 import { showAnswer } from '../../analysis/progress/show-words.ts'
-import { type CommandEnd, exitCodes, type ShowcheckCommand } from '../cli/command.ts'
-import { wrongUsage } from '../cli/command-end.ts'
+import { type CommandEnd, exitCodes, type ShowcheckCommand } from './command.ts'
+import { wrongUsage } from './command-end.ts'
 import { jsonText } from '../files/json-file.ts'
 import type { Parsed } from '../files/json-object.ts'
 import { prepareOutputFolder } from '../files/output-folder.ts'
 import { writeWholeText } from '../files/whole-file.ts'
 import { programVersion } from '../program-version.ts'
-import { type DogOfRides, dogOfRides, nameLike, readRidesFile, type Rides } from './rides-file.ts'
+import { type DogOfRides, dogOfRides, nameLike, readRidesFile, type Rides } from '../progress/rides-file.ts'
 
 /** Says how likely a dog leaves early or misses the down contact on a board at a show. */
 export async function showcheckCommand(command: ShowcheckCommand): Promise<CommandEnd> {

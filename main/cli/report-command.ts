@@ -1,14 +1,13 @@
 import { join } from 'node:path'
 import { reportOf } from '../../analysis/progress/dog-report.ts'
-import type { CommandEnd, ReportCommand } from '../cli/command.ts'
-import { exitCodes } from '../cli/command.ts'
-import { wrongUsage } from '../cli/command-end.ts'
+import { type CommandEnd, exitCodes, type ReportCommand } from './command.ts'
+import { wrongUsage } from './command-end.ts'
 import { jsonText } from '../files/json-file.ts'
 import { prepareOutputFolder } from '../files/output-folder.ts'
 import { writeWholeText } from '../files/whole-file.ts'
-import { dogFile } from './dog-file.ts'
-import { ridesCsv } from './rides-csv.ts'
-import { dogOfRides, readRidesFile } from './rides-file.ts'
+import { dogFile } from '../progress/dog-file.ts'
+import { ridesCsv } from '../progress/rides-csv.ts'
+import { dogOfRides, readRidesFile } from '../progress/rides-file.ts'
 
 /** Writes all that many rides of one dog say together. */
 export async function reportCommand(command: ReportCommand): Promise<CommandEnd> {
@@ -25,6 +24,7 @@ export async function reportCommand(command: ReportCommand): Promise<CommandEnd>
   await writeWholeText(path('rides.json'), jsonText(file))
   await writeWholeText(path('rides.csv'), ridesCsv(season.rides))
   const said = report.sentences.map(({ text }) => text)
-  const lines = said.length > 0 ? said : [report.note ?? `Nothing stands out in ${season.dog}’s ${season.rides.length} rides.`]
+  const lines =
+    said.length > 0 ? said : [report.note ?? `Nothing stands out in ${season.dog}’s ${season.rides.length} rides.`]
   return { exitCode: exitCodes.measured, lines: [...lines, path('dog.json')], complaint: null }
 }
