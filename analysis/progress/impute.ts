@@ -3,8 +3,8 @@ import { truncatedNormalDraw } from '../numeric/truncated-normal.ts'
 import { drawSeason, fitSeason, type SeasonFit, type SeasonModel } from './season-fit.ts'
 
 /** Rounds of filling in that are thrown away first, and those that count. */
-const WARM_UP = 5
-const ROUNDS = 20
+const WARM_UP = 4
+const ROUNDS = 16
 
 /** A season's model in which some values are only known from below. */
 export interface CensoredModel extends SeasonModel {

@@ -39,8 +39,9 @@ export interface SeasonFit {
   readonly logEvidence: number
 }
 
-const FIRST_DAY_RATIOS = [0, 0.15, 0.3, 0.45, 0.6, 0.8, 1, 1.3, 1.7, 2.5, 4]
-const SIZES = 13
+const FIRST_DAY_RATIOS = [0, 0.25, 0.5, 0.8, 1.3, 2.2, 4]
+const SIZES = 11
+const DAY_RATIOS = 7
 /** A scatter this much less likely than the likeliest (natural logarithm) is left out. */
 const NEGLIGIBLE = 9
 
@@ -57,7 +58,7 @@ const NEGLIGIBLE = 9
 export function fitSeason(model: SeasonModel): SeasonFit | null {
   const data = gathered(model)
   const start = startSd(model)
-  let sizes = spread(Math.log(start) - 2.5, Math.log(start) + 1.2, SIZES + 4)
+  let sizes = spread(Math.log(start) - 2.5, Math.log(start) + 1.2, SIZES + 2)
   let ratios: readonly number[] = FIRST_DAY_RATIOS
   let points: GridPoint[] = []
   for (let round = 0; round < 2; round++) {
@@ -75,7 +76,7 @@ export function fitSeason(model: SeasonModel): SeasonFit | null {
         ratios = closer(
           ratios,
           likely.map(({ ratio }) => ratio),
-          9,
+          DAY_RATIOS,
         )
     } else points = likely
   }

@@ -23,7 +23,7 @@ export interface PossibleDog {
 /** Beforehand: change of the margin with the fall, s/s; level, s; show against training, s; drift, s a month. */
 const PER_FALL = { mean: -0.5, sd: 0.6 }
 const LEVEL = { mean: 0.2, sd: 1 }
-const SHOW_SD = 0.08
+const SHOW_SD = 0.05
 const DRIFT_SD = 0.3
 /** Pops beforehand: rare, and about an eighth of a second before the landing, s. Ours; no source. */
 const POP_SHARE = { yes: 0.3, no: 14 }

@@ -90,30 +90,29 @@ function slopeOf(known: readonly FallAndLeaving[], boardCount: number): NormalPa
     plainRows,
   )
   const y = tamed.map((value, i) => (isBound[i] ? known[i]!.leftS : value))
-  let slope = 0.5
-  let parts: NormalPart[] | null = null
-  // An error of the fall goes into the leaving by the slope, which is not known beforehand.
-  for (let round = 0; round < 3; round++) {
+  const columnCount = 3 + boardCount
+  const fitWith = (boardSd: number, slope: number) => {
+    // An error of the fall goes into the leaving by the slope.
     const ySd = known.map(({ leftSd, fallSd, together }) => Math.hypot(leftSd, (together - slope) * fallSd))
-    const fits = BOARD_SDS.flatMap((boardSd, k): { fit: SeasonFit; logWeight: number }[] => {
-      const priorSd = [Infinity, Infinity, DRIFT_SD, ...Array.from({ length: boardCount }, () => boardSd)]
-      const random = seededRandom(known.length)
-      const fitted = fitCensored({ y, ySd, rows, columnCount: 3 + boardCount, dayIndex, isBound, priorSd }, random)
-      const logPrior = Math.log(boardWidth(k)) - Math.log1p((boardSd / BOARD_SCALE_S) ** 2)
-      return fitted === null ? [] : [{ fit: fitted.fit, logWeight: fitted.fit.logEvidence + logPrior }]
-    })
-    if (fits.length === 0) return null
-    const best = Math.max(...fits.map(({ logWeight }) => logWeight))
-    const total = fits.reduce((sum, { logWeight }) => sum + Math.exp(logWeight - best), 0)
-    parts = fits.flatMap(({ fit, logWeight }) => {
-      const share = Math.exp(logWeight - best) / total
-      return contrastOf(fit, [0, 1]).map((part) => ({ ...part, weight: part.weight * share }))
-    })
-    const next = parts.reduce((sum, { weight, mean }) => sum + weight * mean, 0)
-    if (Math.abs(next - slope) < 0.02) break
-    slope = next
+    const priorSd = [Infinity, Infinity, DRIFT_SD, ...Array.from({ length: boardCount }, () => boardSd)]
+    const model = { y, ySd, rows, columnCount, dayIndex, isBound, priorSd }
+    return fitCensored(model, seededRandom(known.length))?.fit ?? null
   }
-  return parts
+  const first = fitWith(BOARD_SCALE_S, 0.5)
+  if (first === null) return null
+  const slope = mixtureEstimate(contrastOf(first, [0, 1])).value
+  const fits = BOARD_SDS.flatMap((boardSd, k): { fit: SeasonFit; logWeight: number }[] => {
+    const fit = fitWith(boardSd, slope)
+    const logPrior = Math.log(boardWidth(k)) - Math.log1p((boardSd / BOARD_SCALE_S) ** 2)
+    return fit === null ? [] : [{ fit, logWeight: fit.logEvidence + logPrior }]
+  })
+  if (fits.length === 0) return null
+  const best = Math.max(...fits.map(({ logWeight }) => logWeight))
+  const total = fits.reduce((sum, { logWeight }) => sum + Math.exp(logWeight - best), 0)
+  return fits.flatMap(({ fit, logWeight }) => {
+    const share = Math.exp(logWeight - best) / total
+    return contrastOf(fit, [0, 1]).map((part) => ({ ...part, weight: part.weight * share }))
+  })
 }
 
 /** The stretch of sizes that one of them stands for. */
