@@ -7,7 +7,7 @@ import { join } from 'node:path'
  */
 
 const windowPackages =
-  'node_modules/{react,react-dom,react-router,react-aria,react-aria-components,react-stately,scheduler,lucide-react}'
+  'node_modules/{react-router,react-aria,react-aria-components,react-stately,lucide-react}'
 
 export default {
   appId: 'app.tiphold',

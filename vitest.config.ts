@@ -14,7 +14,15 @@ export default defineConfig({
     projects: [
       {
         extends: true,
-        test: { name: 'unit', include: ['tests/**/*.test.ts'], exclude: ['tests/**/*.integration.test.ts'] },
+        test: {
+          name: 'unit',
+          include: ['tests/**/*.test.{ts,tsx}'],
+          exclude: ['tests/**/*.integration.test.ts'],
+          // Loading the sources anew for every file took longer than the tests: files of one process share them, and a
+          // test puts back what it changes. A file runs in whatever company, so it must not rely on being first.
+          isolate: false,
+          pool: 'forks',
+        },
       },
       {
         extends: true,

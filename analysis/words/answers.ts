@@ -26,14 +26,14 @@ export function answerText({ lead, figure, margin, more }: Answer): string {
 const noHoldS = 0.1
 
 /**
- * The answers of a ride: where it tipped, whether it held, whether it stayed; for a bail-off how far it came.
+ * The answers of a ride: whether it stayed, whether it held, where it tipped; for a bail-off how far it came.
  *
  * @param ride s and m; @param lengthM of the plank; @param units in which lengths are told
  * @returns one to three, in the order in which a handler asks
  */
 export function answersOf(ride: Ride, lengthM: number, units: Units = 'metric'): readonly Answer[] {
   if (ride.leaving.verdict === 'before-tip') return [bailOffAnswer(ride, lengthM, units)]
-  return [tipAnswer(ride, lengthM, units), holdAnswer(ride), leavingAnswer(ride)].filter((answer) => answer !== null)
+  return [leavingAnswer(ride), holdAnswer(ride), tipAnswer(ride, lengthM, units)].filter((answer) => answer !== null)
 }
 
 function bailOffAnswer(ride: Ride, lengthM: number, units: Units): Answer {

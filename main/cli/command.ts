@@ -19,6 +19,8 @@ export interface MeasureCommand {
   readonly fromS?: number
   readonly toS?: number
   readonly overlay: boolean
+  /** Also writes the report as PDF. */
+  readonly pdf: boolean
   /** Tell the progress even where nobody watches. */
   readonly progress: boolean
 }
@@ -35,6 +37,8 @@ export interface DroptestCommand {
   }[]
   readonly boardPath: string
   readonly outDir: string
+  /** Also writes the report as PDF. */
+  readonly pdf: boolean
   readonly progress: boolean
 }
 

@@ -35,7 +35,7 @@ for (const clip of clips) {
 process.exit(exitCode)
 
 async function measureSample({ name, clipPath, marksPath, boardPath, weight }: SampleClip): Promise<CommandEnd> {
-  const common = { boardPath, outDir: join(root, 'out', 'demo', name), progress: false }
+  const common = { boardPath, outDir: join(root, 'out', 'demo', name), pdf: true, progress: false }
   try {
     return weight === null
       ? await measureCommand({ ...common, kind: 'measure', clipPath, marksPath, overlay: true }, tools)

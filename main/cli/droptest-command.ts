@@ -1,3 +1,4 @@
+import { rm } from 'node:fs/promises'
 import type { Board } from '../../analysis/board/board.ts'
 import type { DropTestFile } from '../../analysis/drop/drop-test.ts'
 import { readBoardFile } from '../files/board-file.ts'
@@ -6,7 +7,7 @@ import type { Parsed } from '../files/json-object.ts'
 import { readMarksFile } from '../files/marks-file.ts'
 import { prepareOutputFolder } from '../files/output-folder.ts'
 import { droptestFiles } from '../files/result-files.ts'
-import { writeWholeText } from '../files/whole-file.ts'
+import { writeWholeBytes, writeWholeText } from '../files/whole-file.ts'
 import type {
   DropRequest,
   DropsOutcome,
@@ -17,9 +18,10 @@ import type {
 import { programVersion } from '../program-version.ts'
 import { answerText } from '../../analysis/words/answers.ts'
 import { dropAnswers } from '../report/drop-answers.ts'
-import { dropPage } from '../report/drop-page.ts'
-import { type Still } from '../report/still-figure.ts'
-import { takeStills } from '../report/take-stills.ts'
+import { dropPage } from '../report/drop-page.tsx'
+import { pageHtml } from '../report/page-html.tsx'
+import { pagePdf } from '../report/page-pdf.ts'
+import { type Still, takeStills } from '../report/take-stills.ts'
 import { type CommandEnd, type DroptestCommand, exitCodes } from './command.ts'
 import { failed, marksOfOtherClip, wrongUsage } from './command-end.ts'
 
@@ -52,9 +54,17 @@ export async function droptestCommand(command: DroptestCommand, tools: DroptestT
   for (const measured of outcome.drops) stills.push(await dropStills(measured, signal))
   const paths = droptestFiles(folder.value)
   await writeWholeText(paths.json, jsonText(file))
-  await writeWholeText(paths.html, dropPage(file, board.value, stills))
+  const page = dropPage(file, board.value, stills)
+  await writeWholeText(paths.html, pageHtml(page))
+  // That of an earlier run would show other numbers than the ones just written.
+  await rm(paths.pdf, { force: true })
+  if (command.pdf) await writeWholeBytes(paths.pdf, await pagePdf(page))
   const answers = file.drops.flatMap((drop) => dropAnswers(drop).map(answerText))
-  return { exitCode: exitCodes.measured, lines: [...answers, paths.html], complaint: null }
+  return {
+    exitCode: exitCodes.measured,
+    lines: [...answers, paths.html, ...(command.pdf ? [paths.pdf] : [])],
+    complaint: null,
+  }
 }
 
 async function dropRequests(

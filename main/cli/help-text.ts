@@ -5,12 +5,14 @@ tiphold measure CLIP --marks MARKS.json --board BOARD.json --out DIR
     for further rides ride-2.json and so on.
     --slow-motion F    how many times slower the clip plays than it was filmed, for instance 8
     --from S --to S    only this part of the clip, in seconds
+    --pdf              also writes the report as ride.pdf
     --overlay          also writes overlay.mp4, the clip with what was followed drawn on it
 
 tiphold droptest CLIP... --marks MARKS.json... --board BOARD.json --mass-kg KG... --out DIR
     Measures how long the board takes to land under a weight and writes droptest.json and droptest.html. For several
     drops of one board give clips, marks and weights in the same order.
     --mass-at-m M...   where the weight stands, metres from the entry end; the middle of the down contact if absent
+    --pdf              also writes the report as droptest.pdf
 
 tiphold report --dog NAME --rides RIDES.json --out DIR
     Says what many rides of one dog say together: what changed and since when, how often it left early, whether it

@@ -4,7 +4,7 @@ import { jsonText } from '../files/json-file.ts'
 import { readMarksFile } from '../files/marks-file.ts'
 import { prepareOutputFolder } from '../files/output-folder.ts'
 import { type RideFiles, removeFurtherRides, rideFiles } from '../files/result-files.ts'
-import { writeWhole, writeWholeText } from '../files/whole-file.ts'
+import { writeWhole, writeWholeBytes, writeWholeText } from '../files/whole-file.ts'
 import type {
   ClipOutcome,
   ClipSource,
@@ -14,7 +14,9 @@ import type {
 } from '../measuring/measured-ride.ts'
 import { writeOverlay } from '../overlay/write-overlay.ts'
 import { answersOf, answerText } from '../../analysis/words/answers.ts'
-import { ridePage } from '../report/ride-page.ts'
+import { pageHtml } from '../report/page-html.tsx'
+import { pagePdf } from '../report/page-pdf.ts'
+import { ridePage } from '../report/ride-page.tsx'
 import { rideMoments } from '../report/ride-moments.ts'
 import { takeStills } from '../report/take-stills.ts'
 import { type CommandEnd, exitCodes, type MeasureCommand } from './command.ts'
@@ -55,9 +57,10 @@ export async function measureCommand(command: MeasureCommand, tools: MeasureTool
   const lines: string[] = []
   for (const [k, measured] of outcome.rides.entries()) {
     const files = rideFiles(folder.value, k)
-    await writeRide(measured, outcome.source, files, command.overlay, tools)
+    await writeRide(measured, outcome.source, files, command, tools)
     if (outcome.rides.length > 1) lines.push(`Ride ${k + 1} of ${outcome.rides.length}`)
     lines.push(...answersOf(measured.ride, board.value.lengthM).map(answerText), files.html)
+    if (command.pdf) lines.push(files.pdf)
     if (command.overlay) lines.push(files.overlay)
   }
   await removeFurtherRides(folder.value, outcome.rides.length)
@@ -68,16 +71,18 @@ async function writeRide(
   measured: MeasuredRide,
   source: ClipSource,
   files: RideFiles,
-  withOverlay: boolean,
+  { overlay, pdf }: Pick<MeasureCommand, 'overlay' | 'pdf'>,
   { signal, onProgress }: MeasureTools,
 ): Promise<void> {
   const { ride, picture } = measured
   const stills = await takeStills({ ...source, signal }, picture, ride.footfalls, rideMoments(ride))
   await writeWholeText(files.json, jsonText(ride))
-  await writeWholeText(files.html, ridePage(measured, stills))
-  // An overlay of an earlier run would show other numbers than the ones just written.
-  await rm(files.overlay, { force: true })
-  if (withOverlay) {
+  const page = ridePage(measured, stills)
+  await writeWholeText(files.html, pageHtml(page))
+  // Files of an earlier run would show other numbers than the ones just written.
+  for (const path of [files.pdf, files.overlay]) await rm(path, { force: true })
+  if (pdf) await writeWholeBytes(files.pdf, await pagePdf(page))
+  if (overlay) {
     await writeWhole(files.overlay, (path) => writeOverlay({ ...source, signal, onProgress }, measured, path))
   }
 }

@@ -42,7 +42,7 @@ function commandFrom([name, ...rest]: readonly string[]): Command {
 
 function measureFrom(args: readonly string[]): MeasureCommand {
   const values = ['marks', 'board', 'out', 'slow-motion', 'from', 'to']
-  const line = split(args, values, ['overlay', 'progress'])
+  const line = split(args, values, ['overlay', 'pdf', 'progress'])
   const [clipPath, ...more] = line.plain.map(({ text }) => text)
   if (clipPath === undefined) throw new UsageFault('measure needs a clip')
   if (more.length > 0) throw new UsageFault(`measure takes one clip, got ${more.length + 1} (the second: "${more[0]}")`)
@@ -61,12 +61,13 @@ function measureFrom(args: readonly string[]): MeasureCommand {
     ...(fromS === undefined ? {} : { fromS }),
     ...(toS === undefined ? {} : { toS }),
     overlay: line.flags.has('overlay'),
+    pdf: line.flags.has('pdf'),
     progress: line.flags.has('progress'),
   }
 }
 
 function droptestFrom(args: readonly string[]): DroptestCommand {
-  const line = split(args, ['marks', 'board', 'out', 'mass-kg', 'mass-at-m'], ['progress'])
+  const line = split(args, ['marks', 'board', 'out', 'mass-kg', 'mass-at-m'], ['pdf', 'progress'])
   // "--marks a.json b.json" is taken as "--marks a.json --marks b.json", and so are numbers after a mass.
   const clipPaths: string[] = []
   for (const { text, after } of line.plain) {
@@ -91,6 +92,7 @@ function droptestFrom(args: readonly string[]): DroptestCommand {
     })),
     boardPath: line.one('board'),
     outDir: line.one('out'),
+    pdf: line.flags.has('pdf'),
     progress: line.flags.has('progress'),
   }
 }

@@ -6,6 +6,7 @@ import { join } from 'node:path'
 export interface RideFiles {
   readonly json: string
   readonly html: string
+  readonly pdf: string
   readonly overlay: string
 }
 
@@ -15,18 +16,21 @@ export function rideFiles(outDir: string, k: number): RideFiles {
   return {
     json: join(outDir, `ride${number}.json`),
     html: join(outDir, `ride${number}.html`),
+    pdf: join(outDir, `ride${number}.pdf`),
     overlay: join(outDir, `overlay${number}.mp4`),
   }
 }
 
-export function droptestFiles(outDir: string): { readonly json: string; readonly html: string } {
-  return { json: join(outDir, 'droptest.json'), html: join(outDir, 'droptest.html') }
+/** The files written about the drop tests of one board. */
+export function droptestFiles(outDir: string): Pick<RideFiles, 'json' | 'html' | 'pdf'> {
+  const path = (kind: string) => join(outDir, `droptest.${kind}`)
+  return { json: path('json'), html: path('html'), pdf: path('pdf') }
 }
 
 /** Removes what an earlier run wrote about further rides, so that a folder never tells of two runs. */
 export async function removeFurtherRides(outDir: string, rideCount: number): Promise<void> {
   for (let k = rideCount; existsSync(rideFiles(outDir, k).json); k++) {
-    const { json, html, overlay } = rideFiles(outDir, k)
-    for (const path of [json, html, overlay]) await rm(path, { force: true })
+    const { json, html, pdf, overlay } = rideFiles(outDir, k)
+    for (const path of [json, html, pdf, overlay]) await rm(path, { force: true })
   }
 }

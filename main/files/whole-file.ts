@@ -31,6 +31,10 @@ export async function writeWholeText(path: string, text: string): Promise<void> 
   await writeWhole(path, (partPath) => writeFile(partPath, text))
 }
 
+export async function writeWholeBytes(path: string, bytes: Uint8Array): Promise<void> {
+  await writeWhole(path, (partPath) => writeFile(partPath, bytes))
+}
+
 /** Makes sure that a file or folder is on the disk. Some systems cannot do that for folders, and need not. */
 export async function flush(path: string, mode: 'r' | 'r+'): Promise<void> {
   const handle = await open(path, mode).catch(() => null)

@@ -1,4 +1,4 @@
-import type { Frame } from '../../analysis/clip/frame.ts'
+import type { Frame, View } from '../../analysis/clip/frame.ts'
 import { viewFor } from '../../analysis/clip/view.ts'
 import type { Estimate } from '../../analysis/estimate.ts'
 import type { RideFootfall } from '../../analysis/ride/ride.ts'
@@ -6,13 +6,26 @@ import { runProgram } from '../engines/run-program.ts'
 import type { BoardPicture } from '../measuring/measured-ride.ts'
 import type { MediaFfmpeg, ProbedClip } from '../media/probed-clip.ts'
 import { readStill } from '../media/read-stills.ts'
-import { frameDrawing, nearestFrame } from '../../analysis/drawing/frame-drawing.ts'
+import { type FrameDrawing, frameDrawing, nearestFrame } from '../../analysis/drawing/frame-drawing.ts'
 import { isMeasured } from '../../analysis/words/in-words.ts'
-import type { Still } from './still-figure.ts'
 import { stillCrop } from './still-crop.ts'
 
 const stillWidthPx = 1100
 const encodeLimitMs = 30_000
+
+/** A real frame of the clip with the measurement to be drawn on it. */
+export interface Still {
+  /** What it shows: "The board begins to tip". */
+  readonly caption: string
+  readonly ptsS: number
+  readonly frameIndex: number
+  readonly boardAngleDeg: number | null
+  readonly jpeg: Uint8Array
+  /** Where the JPEG lies in the full picture. */
+  readonly view: View
+  /** null where the plank was not followed in this frame. */
+  readonly drawing: FrameDrawing | null
+}
 
 /** An event whose frame is to be shown. */
 export interface Moment {

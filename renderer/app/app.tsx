@@ -1,5 +1,6 @@
 import '@fontsource-variable/figtree/wght.css'
-import '../look/tokens.css'
+import '../figures/tokens.css'
+import '../figures/figures.css'
 import '../look/base.css'
 import '../look/controls.css'
 import './app.css'

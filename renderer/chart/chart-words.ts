@@ -2,7 +2,7 @@ import type { Ride, RideFootfall } from '../../analysis/ride/ride.ts'
 import { CORRECTABLE_EVENTS } from '../../analysis/ride/corrections.ts'
 import { fixed, listInWords, placeInWords } from '../../analysis/words/in-words.ts'
 import type { Units } from '../../analysis/words/units.ts'
-import { EVENT_NAMES } from '../words/event-names.ts'
+import { EVENT_NAMES } from '../../analysis/words/event-names.ts'
 
 const LIMBS: Readonly<Record<RideFootfall['limb'], string>> = { front: 'front', hind: 'hind', unknown: 'not sure' }
 

@@ -5,17 +5,14 @@ import type { Loudness } from '../../analysis/drawing/sound-bars.ts'
 import type { Ride } from '../../analysis/ride/ride.ts'
 import type { Units } from '../../analysis/words/units.ts'
 import type { ChartEditing } from './chart-editing.ts'
-import { type ChartLayout, chartLayout } from './chart-layout.ts'
+import { ChartGround } from '../figures/chart-ground.tsx'
+import { type ChartLayout, chartLayout } from '../figures/chart-layout.ts'
+import { PlantedPaws } from '../figures/planted-paws.tsx'
 import { chartSentence, footfallLine } from './chart-words.ts'
 import { followDrag } from './drag.ts'
 import { EventHandles } from './event-handles.tsx'
-import { DogBand, PlankGround } from './plank-row.tsx'
-import { EditablePaws, PlantedPaws } from './planted-paws.tsx'
+import { EditablePaws } from './editable-paws.tsx'
 import { Playhead } from './playhead.tsx'
-import { SoundRow } from './sound-row.tsx'
-import { StretchesRow } from './stretches-row.tsx'
-import { TiltRow } from './tilt-row.tsx'
-import { TimeAxis } from './time-axis.tsx'
 import { useChartRoom } from './use-chart-room.ts'
 
 export interface PlankChartProps {
@@ -60,7 +57,6 @@ function ChartPicture(props: PlankChartProps & { readonly layout: ChartLayout })
   const { ride, board, sound, units, layout, playheadS = null, onSeek, editing = null } = props
   const { x, left, right, widthPx, heightPx, rows } = layout
   const clipId = useId()
-  const { tipStart, grounded } = ride.events
   const seek = (pressed: PointerEvent<SVGElement>): void => {
     if (onSeek === undefined) return
     const { left: originPx } = pressed.currentTarget.ownerSVGElement!.getBoundingClientRect()
@@ -74,28 +70,8 @@ function ChartPicture(props: PlankChartProps & { readonly layout: ChartLayout })
   }
   return (
     <svg width={widthPx} height={heightPx} role="group" aria-label="Plank chart">
-      <clipPath id={clipId}>
-        <rect x={left} y={0} width={right - left} height={heightPx} />
-      </clipPath>
       <g className="chart-still" aria-hidden="true">
-        <PlankGround board={board} layout={layout} units={units} />
-        {tipStart.kind === 'measured' && grounded.kind === 'measured' && grounded.value > tipStart.value ? (
-          <rect
-            className="chart-fall"
-            clipPath={`url(#${clipId})`}
-            x={x(tipStart.value)}
-            width={x(grounded.value) - x(tipStart.value)}
-            y={rows.tilt.top}
-            height={rows.plank.bottom - rows.tilt.top}
-          />
-        ) : null}
-        <g clipPath={`url(#${clipId})`}>
-          <DogBand frames={ride.frames} layout={layout} />
-          <StretchesRow ride={ride} layout={layout} />
-        </g>
-        <TiltRow frames={ride.frames} layout={layout} />
-        <SoundRow sound={sound} bangHeard={ride.events.bangHeard} layout={layout} />
-        <TimeAxis layout={layout} />
+        <ChartGround ride={ride} board={board} sound={sound} units={units} layout={layout} clipId={clipId} />
       </g>
       <rect
         className="chart-ground"

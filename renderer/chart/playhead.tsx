@@ -1,6 +1,6 @@
 import type { PointerEvent } from 'react'
 import { momentInWords } from '../words/moments.ts'
-import type { ChartLayout } from './chart-layout.ts'
+import type { ChartLayout } from '../figures/chart-layout.ts'
 import { followDrag } from './drag.ts'
 
 export interface PlayheadProps {

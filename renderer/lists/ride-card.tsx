@@ -1,10 +1,11 @@
 import './ride-card.css'
 import { CircleAlert, CircleCheck, CircleHelp } from 'lucide-react'
 import { Link } from 'react-router'
+import { framePath } from '../../main/contract/picture-paths.ts'
 import type { RideCard } from '../../main/contract/rides.ts'
-import { MiniatureChart } from '../chart/miniature-chart.tsx'
+import { MiniatureChart } from '../figures/miniature-chart.tsx'
 import { rideName } from '../../analysis/words/ride-name.ts'
-import { dayInWords, holdInWords, leavingInWords, type VerdictInWords, zonesInWords } from './verdict-words.ts'
+import { holdInWords, leavingInWords, momentInWords, type VerdictInWords, zonesInWords } from './verdict-words.ts'
 
 /** A ride as a card: its small chart, who rode where and when, and how it went in words. */
 export function RideCardLink({ ride }: { readonly ride: RideCard }) {
@@ -12,11 +13,12 @@ export function RideCardLink({ ride }: { readonly ride: RideCard }) {
   return (
     <Link to={`/rides/${ride.id}`} className="card ride-card">
       <div className="ride-card-chart">
+        <img className="ride-card-film" src={framePath(ride.clipId, 0, 'small')} alt="" loading="lazy" />
         <MiniatureChart miniature={ride.miniature} />
       </div>
       <div className="ride-card-words">
         <strong>{rideName(ride)}</strong>
-        <span className="soft small">{[ride.boardName, dayInWords(ride.takenInAt)].filter(Boolean).join(', ')}</span>
+        <span className="soft small">{[ride.boardName, momentInWords(ride.takenInAt)].filter(Boolean).join(', ')}</span>
         <Verdict {...leavingInWords(ride)} />
         {hold === null ? null : <span className="small">{capital(hold)}</span>}
         {zonesInWords(ride).map((verdict) => (

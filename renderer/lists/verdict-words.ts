@@ -69,6 +69,11 @@ export function zonesInWords({ up, down }: Pick<RideCard, 'up' | 'down'>): reado
   })
 }
 
+/** "14 June 2026, 18:20", in the way of the handler's own system. */
+export function momentInWords(iso: string): string {
+  return new Intl.DateTimeFormat(undefined, { dateStyle: 'long', timeStyle: 'short' }).format(new Date(iso))
+}
+
 /** "14 June 2026", in the way of the handler's own system. */
 export function dayInWords(iso: string): string {
   return new Intl.DateTimeFormat(undefined, { day: 'numeric', month: 'long', year: 'numeric' }).format(new Date(iso))

@@ -3,9 +3,9 @@ import type { Board } from '../../analysis/board/board.ts'
 import type { Ride } from '../../analysis/ride/ride.ts'
 import { type Answer, answersOf, answerText } from '../../analysis/words/answers.ts'
 import type { Units } from '../../analysis/words/units.ts'
-import { DurationScale } from './duration-scale.tsx'
+import { DurationScale } from '../figures/duration-scale.tsx'
 import { measuredBeside } from './measured-beside.ts'
-import { TipDrawing } from './tip-drawing.tsx'
+import { TipDrawing } from '../figures/tip-drawing.tsx'
 
 export interface AnswersProps {
   readonly ride: Ride
@@ -24,14 +24,6 @@ export function Answers({ ride, measured, board, pose, units }: AnswersProps) {
       {answers.map((answer, k) => (
         <div key={answer.lead} className="answer">
           <AnswerSentence answer={answer} />
-          {k === 0 ? (
-            <TipDrawing
-              board={board}
-              pose={pose}
-              leadPawM={ride.measures.leadPawAtTipM}
-              bodyM={ride.measures.bodyAtTipM}
-            />
-          ) : null}
           {answer.durationS === null ? null : <DurationScale duration={answer.durationS} />}
           {beside[k] == null ? null : <MeasuredBeside answer={beside[k]} />}
         </div>
@@ -39,6 +31,13 @@ export function Answers({ ride, measured, board, pose, units }: AnswersProps) {
       {gone.map((answer) => (
         <MeasuredBeside key={answer.lead} answer={answer} />
       ))}
+      <TipDrawing
+        board={board}
+        pose={pose}
+        leadPawM={ride.measures.leadPawAtTipM}
+        bodyM={ride.measures.bodyAtTipM}
+        size="small"
+      />
     </section>
   )
 }

@@ -3,7 +3,7 @@ import { Button as AriaButton } from 'react-aria-components'
 import { CORRECTABLE_EVENTS, type CorrectableEvent } from '../../analysis/ride/corrections.ts'
 import type { Ride } from '../../analysis/ride/ride.ts'
 import { IconButton } from '../look/button.tsx'
-import { EVENT_NAMES } from '../words/event-names.ts'
+import { EVENT_NAMES } from '../../analysis/words/event-names.ts'
 import { momentWithMargin } from '../words/moments.ts'
 
 export interface MomentsListProps {

@@ -2,12 +2,18 @@ import { useMemo, useState } from 'react'
 import { ToggleButton } from 'react-aria-components'
 import { nearestFrame } from '../../analysis/drawing/frame-drawing.ts'
 import { chartSpan } from '../../analysis/drawing/chart-span.ts'
-import { withAddedFootfall, withEvent, withMeasuredFootfall, withoutFootfall } from '../../analysis/ride/corrections.ts'
+import {
+  withAddedFootfall,
+  withEvent,
+  withMeasuredFootfall,
+  withoutFootfall,
+  withZone,
+} from '../../analysis/ride/corrections.ts'
 import type { ClipDetail } from '../../main/contract/clips.ts'
 import type { RideDetail } from '../../main/contract/rides.ts'
 import { useSettings } from '../app/use-settings.ts'
 import { originKey, type Selection } from '../chart/chart-editing.ts'
-import { ChartLegend } from '../chart/chart-legend.tsx'
+import { ChartLegend } from '../figures/chart-legend.tsx'
 import { PlankChart } from '../chart/plank-chart.tsx'
 import { FindAgain } from '../setup/find-again.tsx'
 import { Notice } from '../look/notice.tsx'
@@ -20,6 +26,7 @@ import type { RideKey } from './ride-keys.ts'
 import { RideSide } from './ride-side.tsx'
 import { EventBar, PawContactBar } from './selection-bar.tsx'
 import { newPaw } from './set-paw.ts'
+import { Verdicts } from './verdicts.tsx'
 import { useStable } from './use-stable.ts'
 import { useRideKeys } from './use-ride-keys.ts'
 import { type RideEditing, useRideEditing } from './use-ride-editing.ts'
@@ -127,6 +134,13 @@ export function OpenRide({ detail, clip }: { readonly detail: RideDetail; readon
           </Notice>
         ) : null}
       </div>
+      <Verdicts
+        ride={ride}
+        measured={parts.measured}
+        units={units}
+        byEye={editing.corrections.zones}
+        onZone={(zone, verdict) => editing.change((now) => withZone(now, zone, verdict))}
+      />
       <div className="ride-stage ride-film">
         <FrameViewer
           clipId={clip.card.id}

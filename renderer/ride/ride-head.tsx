@@ -4,7 +4,7 @@ import { useNavigate } from 'react-router'
 import { correctionCount } from '../../analysis/ride/corrections.ts'
 import type { RideCard } from '../../main/contract/rides.ts'
 import { rideName } from '../../analysis/words/ride-name.ts'
-import { dayInWords } from '../lists/verdict-words.ts'
+import { momentInWords } from '../lists/verdict-words.ts'
 import { Button, IconButton } from '../look/button.tsx'
 import { Confirm } from '../look/dialog.tsx'
 import { DescribeDialog } from './describe-dialog.tsx'
@@ -23,7 +23,7 @@ export const RideHead = memo(function RideHead({ card, rideIds, editing }: RideH
   const [isDescribing, setIsDescribing] = useState(false)
   const [isAsking, setIsAsking] = useState(false)
   const { undo, redo, isCorrected, keeping } = editing
-  const about = [card.boardName, dayInWords(card.takenInAt), card.note].filter(Boolean).join(', ')
+  const about = [card.boardName, momentInWords(card.takenInAt)].filter(Boolean).join(', ')
   return (
     <header className="ride-head">
       <h1>{rideName(card)}</h1>

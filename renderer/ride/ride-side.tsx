@@ -1,7 +1,7 @@
 import { ChevronRight } from 'lucide-react'
 import { memo, type ReactNode } from 'react'
 import { Button as AriaButton, Disclosure, DisclosurePanel, Heading } from 'react-aria-components'
-import { withEvent, withMeasuredFootfall, withZone } from '../../analysis/ride/corrections.ts'
+import { withEvent, withMeasuredFootfall } from '../../analysis/ride/corrections.ts'
 import { capitalised, fixed, listInWords, placeInWords } from '../../analysis/words/in-words.ts'
 import { numberRows } from '../../analysis/words/number-rows.ts'
 import { RIDE_CAUTIONS } from '../../analysis/words/ride-cautions.ts'
@@ -14,7 +14,7 @@ import { ByTheRules } from './by-the-rules.tsx'
 import { MomentsList } from './moments-list.tsx'
 import { PawsList } from './paws-list.tsx'
 import type { RideEditing } from './use-ride-editing.ts'
-import { Verdicts } from './verdicts.tsx'
+import { VerdictFacts } from './verdicts.tsx'
 
 export interface RideSideProps {
   readonly detail: RideDetail
@@ -34,14 +34,13 @@ export const RideSide = memo(function RideSide(props: RideSideProps) {
     <div className="ride-side" role="region" aria-label="Results" tabIndex={0}>
       <div className="ride-says">
         <Answers ride={ride} measured={measured} board={board} pose={detail.picture.pose} units={units} />
-        <div>
-          <Verdicts
-            ride={ride}
-            measured={measured}
-            units={units}
-            byEye={corrections.zones}
-            onZone={(zone, verdict) => change((now) => withZone(now, zone, verdict))}
-          />
+        <div className="ride-more">
+          {detail.card.note === '' ? null : (
+            <section className="ride-note" aria-label="Note">
+              <p>{detail.card.note}</p>
+            </section>
+          )}
+          <VerdictFacts ride={ride} units={units} />
           <ByTheRules ride={ride} />
           <OnTheWay editing={editing} units={units} />
         </div>

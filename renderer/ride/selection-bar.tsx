@@ -5,7 +5,7 @@ import { lengthTold, type Units } from '../../analysis/words/units.ts'
 import { Button, IconButton } from '../look/button.tsx'
 import { Choice } from '../look/choice.tsx'
 import { NumberField } from '../look/fields.tsx'
-import { EVENT_NAMES } from '../words/event-names.ts'
+import { EVENT_NAMES } from '../../analysis/words/event-names.ts'
 import { momentInWords, momentWithMargin } from '../words/moments.ts'
 
 export interface EventBarProps {

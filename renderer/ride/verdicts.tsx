@@ -1,10 +1,12 @@
 import { Eye } from 'lucide-react'
-import { Button as AriaButton, Menu, MenuItem, MenuTrigger, Popover } from 'react-aria-components'
+import { Menu, MenuItem, MenuTrigger, Popover } from 'react-aria-components'
 import type { Corrections, ZoneByEye, ZoneName } from '../../analysis/ride/corrections.ts'
 import type { Ride } from '../../analysis/ride/ride.ts'
 import type { Units } from '../../analysis/words/units.ts'
 import { type VerdictCard, verdictCards } from '../../analysis/words/verdict-cards.ts'
-import { VerdictShape } from './verdict-shape.tsx'
+import { VerdictShape } from '../figures/verdict-shape.tsx'
+import { IconButton } from '../look/button.tsx'
+import { RulesInShort } from './by-the-rules.tsx'
 
 export interface VerdictsProps {
   readonly ride: Ride
@@ -15,47 +17,55 @@ export interface VerdictsProps {
 }
 
 const ZONES = ['up', 'down', null] as const
+/** Leaving is what people come for. */
+const LEAVING_FIRST = [2, 0, 1] as const
 
-/** The three verdicts: a word and a shape, the colour last, and the facts behind them. */
+/** The three verdicts in a row that is always in view: a word and a shape, the colour last. */
 export function Verdicts({ ride, measured, units, byEye, onZone }: VerdictsProps) {
+  const now = verdictCards(ride, units)
   const before = verdictCards(measured, units)
   return (
     <section className="verdicts" aria-label="Verdicts">
-      {verdictCards(ride, units).map((card, k) => {
-        const zone = ZONES[k] ?? null
-        const was = before[k]
-        const isChanged = was !== undefined && was.word !== card.word
+      {LEAVING_FIRST.map((k) => {
+        const card = now[k]!
+        const zone = ZONES[k]!
+        const isByEye = zone !== null && byEye[zone] !== undefined
+        const was = before[k]!
         return (
           <article key={card.title} className="verdict-card">
-            <header>
-              <h3>{card.title}</h3>
-              {zone === null ? null : (
-                <ZoneByEyeMenu zone={zone} title={card.title} now={byEye[zone] ?? null} onZone={onZone} />
-              )}
-            </header>
-            <p className="verdict-word">
-              <VerdictShape shape={card.shape} />
-              {card.word}
-            </p>
-            <Facts card={card} />
-            {isChanged || (zone !== null && byEye[zone] !== undefined) ? (
+            <VerdictShape shape={card.shape} />
+            <h2>{card.title}</h2>
+            <p className="verdict-word">{card.word}</p>
+            {was.word !== card.word || isByEye ? (
               <p className="measured-beside">
-                <span className="by-hand-mark">
-                  {zone !== null && byEye[zone] !== undefined ? 'By eye.' : 'By hand.'}
-                </span>{' '}
-                Measured: {was?.word}
+                <span className="by-hand-mark">{isByEye ? 'By eye.' : 'By hand.'}</span> Measured: {was.word}
               </p>
             ) : null}
+            {zone === null ? null : (
+              <ZoneByEyeMenu zone={zone} title={card.title} now={byEye[zone] ?? null} onZone={onZone} />
+            )}
           </article>
         )
       })}
+      <RulesInShort ride={ride} />
     </section>
   )
 }
 
-function Facts({ card }: { readonly card: VerdictCard }) {
-  if (card.sentences.length === 0) return null
-  return <p className="verdict-facts">{card.sentences.join(' ')}</p>
+/** The facts behind the verdicts. */
+export function VerdictFacts({ ride, units }: { readonly ride: Ride; readonly units: Units }) {
+  const cards = verdictCards(ride, units)
+  return (
+    <section className="verdict-facts" aria-label="Behind the verdicts">
+      {LEAVING_FIRST.map((k) => cards[k]!)
+        .filter(({ sentences }) => sentences.length > 0)
+        .map(({ title, sentences }: VerdictCard) => (
+          <p key={title}>
+            <strong>{title}.</strong> {sentences.join(' ')}
+          </p>
+        ))}
+    </section>
+  )
 }
 
 interface ZoneByEyeMenuProps {
@@ -68,9 +78,9 @@ interface ZoneByEyeMenuProps {
 function ZoneByEyeMenu({ zone, title, now, onZone }: ZoneByEyeMenuProps) {
   return (
     <MenuTrigger>
-      <AriaButton className="button by-eye" data-look="icon" aria-label={`Judge the ${title.toLowerCase()} by eye`}>
+      <IconButton label={`Judge the ${title.toLowerCase()} by eye`}>
         <Eye aria-hidden="true" />
-      </AriaButton>
+      </IconButton>
       <Popover placement="bottom end">
         <Menu
           aria-label={`${title} by eye`}

@@ -3,9 +3,8 @@ import {
   type FrameDrawing,
   plankInFrame,
   type PlankPicture,
-  type Polyline,
 } from '../../analysis/drawing/frame-drawing.ts'
-import type { ImagePx } from '../../analysis/geometry/points.ts'
+import type { DogExtent } from '../figures/frame-marks.tsx'
 import { PinholeSeesaw } from '../../analysis/calibration/pinhole-seesaw.ts'
 import type { RideFootfall } from '../../analysis/ride/ride.ts'
 import type { RidePictureRecord } from '../../main/contract/rides.ts'
@@ -15,15 +14,6 @@ export interface OverlayPicture extends PlankPicture {
   readonly leadPawM: readonly (number | null)[]
   readonly rearPawM: readonly (number | null)[]
   readonly bodyM: readonly (number | null)[]
-}
-
-/** From rearmost to foremost paw, along the near edge a little below it; full-resolution image px. */
-export interface DogExtent {
-  readonly along: Polyline
-  readonly rear: Polyline
-  readonly lead: Polyline
-  /** Where the body's centre is. */
-  readonly body: { readonly tip: ImagePx; readonly left: ImagePx; readonly right: ImagePx } | null
 }
 
 export interface OverlayDrawing {

@@ -24,6 +24,7 @@ test.each([
 test.each([
   ['analysis/ride/ride.ts', `import { measured } from '../estimate.ts'`],
   ['main/media/clip.ts', `import { spawn } from 'node:child_process'`],
+  ['main/report/ride-page.tsx', `import { RideChart } from '../../renderer/figures/ride-chart.tsx'`],
   ['renderer/app.tsx', `import type { Contract } from '../main/contract/contract.ts'`],
   ['sample-clips/write.ts', `import { chooseFfmpeg } from '../main/engines/ffmpeg-choice.ts'`],
 ])('%s may contain: %s', (path, text) => {

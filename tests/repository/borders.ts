@@ -5,7 +5,7 @@ import type { SourceFile } from './source-files.ts'
 /** Which folders a file of each top folder may import from, and whether it may import packages. */
 const BORDERS: Readonly<Record<string, { readonly from: readonly string[]; readonly packages: RegExp | null }>> = {
   analysis: { from: ['analysis/'], packages: null },
-  main: { from: ['main/', 'analysis/'], packages: /./ },
+  main: { from: ['main/', 'analysis/', 'renderer/figures/'], packages: /./ },
   renderer: { from: ['renderer/', 'analysis/', 'main/contract/'], packages: /^(?!node:|electron$)/ },
   'sample-clips': { from: ['sample-clips/', 'main/engines/'], packages: /./ },
   tests: { from: ['tests/', 'analysis/', 'main/', 'renderer/', 'sample-clips/'], packages: /./ },

@@ -3,7 +3,8 @@ import { dirname, join } from 'node:path'
 import { ROOT, sourceStamp, unlessUpToDate } from './source-stamp.ts'
 
 const APP_FOLDER = join(ROOT, 'out', 'app')
-const CODE = ['main', 'analysis']
+/** The figures are drawn in reports, too. */
+const CODE = ['main', 'analysis', 'renderer/figures']
 const PRELOAD = 'main/hosts/electron/preload.ts'
 
 /**
@@ -29,16 +30,17 @@ async function writeFolder(folder: string): Promise<void> {
     module: ts.ModuleKind.ESNext,
     verbatimModuleSyntax: true,
     rewriteRelativeImportExtensions: true,
+    jsx: ts.JsxEmit.ReactJSX,
   }
   const entries = await readdir(join(ROOT, folder), { recursive: true, withFileTypes: true })
   for (const entry of entries.filter((entry) => entry.isFile())) {
     const from = join(entry.parentPath, entry.name)
     const to = join(APP_FOLDER, from.slice(ROOT.length))
     await mkdir(dirname(to), { recursive: true })
-    if (!from.endsWith('.ts')) await cp(from, to)
+    if (!/\.tsx?$/.test(from)) await cp(from, to)
     else {
       const code = ts.transpileModule(await readFile(from, 'utf8'), { compilerOptions: options, fileName: from })
-      await writeFile(to.replace(/\.ts$/, '.js'), code.outputText)
+      await writeFile(to.replace(/\.tsx?$/, '.js'), code.outputText)
     }
   }
 }

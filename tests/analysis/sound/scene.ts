@@ -24,14 +24,12 @@ export class Scene {
   /** Adds a sound whose first sample may lie between two of ours: `valueAt` takes s since its start, and is 0 before it. */
   add(atS: number, lengthS: number, levelDb: number, valueAt: (sinceS: number) => number): void {
     const from = Math.ceil(atS * this.rateHz)
-    const values = Float64Array.from({ length: Math.round(lengthS * this.rateHz) }, (_, i) =>
-      valueAt((from + i) / this.rateHz - atS),
-    )
+    const values = new Float64Array(Math.round(lengthS * this.rateHz))
+    for (let i = 0; i < values.length; i++) values[i] = valueAt((from + i) / this.rateHz - atS)
     const gain = 10 ** (levelDb / 20) / loudest30ms(values, this.rateHz)
-    values.forEach((value, i) => {
-      const at = from + i
-      if (at >= 0 && at < this.samples.length) this.samples[at] = (this.samples[at] ?? 0) + gain * value
-    })
+    for (let i = Math.max(0, -from); i < values.length && from + i < this.samples.length; i++) {
+      this.samples[from + i]! += gain * values[i]!
+    }
   }
 
   /** Wind on the microphone: deep, in gusts of about a second; and hiss 15 dB below it. */
@@ -41,14 +39,17 @@ export class Scene {
     const phase = between(random, 0, 6)
     const deep = 1 - Math.exp((-2 * Math.PI * between(random, 40, 120)) / rateHz)
     let [one, two] = [0, 0]
-    const rumble = Float64Array.from(this.samples, (_, i) => {
+    const rumble = new Float64Array(this.samples.length)
+    let power = 0
+    for (let i = 0; i < rumble.length; i++) {
       one += deep * (random.normal() - one)
       two += deep * (one - two)
-      return two * (1 + 0.6 * Math.sin((2 * Math.PI * gustHz * i) / rateHz + phase))
-    })
-    const gain = 10 ** (levelDb / 20) / Math.sqrt(rumble.reduce((sum, v) => sum + v * v, 0) / rumble.length)
+      rumble[i] = two * (1 + 0.6 * Math.sin((2 * Math.PI * gustHz * i) / rateHz + phase))
+      power += rumble[i]! ** 2
+    }
+    const gain = 10 ** (levelDb / 20) / Math.sqrt(power / rumble.length)
     const hiss = 10 ** ((levelDb - 15) / 20)
-    rumble.forEach((value, i) => (this.samples[i] = (this.samples[i] ?? 0) + gain * value + hiss * random.normal()))
+    for (let i = 0; i < rumble.length; i++) this.samples[i]! += gain * rumble[i]! + hiss * random.normal()
   }
 
   /** A wooden plank end: a few low modes, soft rise, short tail. */
@@ -157,16 +158,17 @@ function decaying(t: number, hz: number, tailS: number): number {
 
 /** Noise with a tail; a new value every 1/20 000 s, whatever the rate of the scene. */
 function noiseBurst(random: Random, tailS: number, size: number): (t: number) => number {
-  const values = Float64Array.from({ length: 4000 }, () => random.normal())
+  const values = new Float64Array(4000)
+  for (let i = 0; i < values.length; i++) values[i] = random.normal()
   return (t) => (t <= 0 ? 0 : size * (values[Math.floor(t * 20_000) % values.length] ?? 0) * Math.exp(-t / tailS))
 }
 
 function loudest30ms(values: Float64Array, rateHz: number): number {
   const look = Math.min(values.length, Math.round(0.03 * rateHz))
   let [sum, most] = [0, 0]
-  values.forEach((value, i) => {
-    sum += value * value - (i >= look ? (values[i - look] ?? 0) ** 2 : 0)
+  for (let i = 0; i < values.length; i++) {
+    sum += values[i]! ** 2 - (i >= look ? values[i - look]! ** 2 : 0)
     most = Math.max(most, sum / look)
-  })
+  }
   return Math.sqrt(most)
 }

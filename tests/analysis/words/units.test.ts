@@ -23,7 +23,7 @@ describe('imperial units', () => {
   test('tell places, answers, verdicts and all numbers, and leave seconds alone', () => {
     expect(placeInWords(2.7, 3.66, 'imperial')).toBe('34.3 in past the pivot')
     expect(placeMarginInWords(measured(2.7, 0.0254), 3.66, 'imperial')).toBe('give or take 2.0')
-    expect(answersOf(sampleRide, 3.66, 'imperial').map(answerText)[0]).toBe(
+    expect(answersOf(sampleRide, 3.66, 'imperial').map(answerText).at(-1)).toBe(
       'The board began to tip with the lead paw 34.3 in past the pivot, give or take 1.2. ' +
         'The body centre was 14.6 in past the pivot, give or take 2.3.',
     )

@@ -1,7 +1,6 @@
 import { describe, expect, test } from 'vitest'
 import { measured, withheld } from '../../../analysis/estimate.ts'
 import { verdictCards } from '../../../analysis/words/verdict-cards.ts'
-import { verdictShape } from '../../../main/report/verdict-shape.ts'
 import { bailOff, sampleRide } from '../../main/report/sample-ride.ts'
 
 describe('verdict cards', () => {
@@ -37,9 +36,7 @@ describe('verdict cards', () => {
     expect(card?.sentences.at(-1)).toBe(why)
   })
 
-  test('shapes differ between sure, against and open, so that colour is not needed', () => {
-    const shapes = (['sure', 'against', 'open'] as const).map((shape) => verdictShape(shape).source.replace(shape, ''))
-    expect(new Set(shapes).size).toBe(3)
+  test('a leaving before the tip is against, without further words', () => {
     expect(verdictCards(bailOff)[2]).toMatchObject({ word: 'before the tip', shape: 'against', sentences: [] })
   })
 })

@@ -44,6 +44,7 @@ beforeAll(async () => {
     boardPath: path('board.json'),
     outDir: path('out'),
     overlay: true,
+    pdf: true,
     progress: false,
   }
 })

@@ -31,6 +31,7 @@ beforeEach(async () => {
     boardPath: path('board.json'),
     outDir: path('out'),
     overlay: false,
+    pdf: false,
     progress: false,
   }
 })
@@ -106,6 +107,7 @@ describe('how a drop test ends', () => {
         drops: [{ ...command, massKg: 1, ...(massAtM === undefined ? {} : { massAtM }) }],
         boardPath: command.boardPath,
         outDir: command.outDir,
+        pdf: false,
         progress: false,
       },
       {

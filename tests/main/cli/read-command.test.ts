@@ -19,15 +19,17 @@ describe('measure', () => {
         boardPath: 'b.json',
         outDir: 'dir',
         overlay: false,
+        pdf: false,
         progress: false,
       },
     })
   })
 
   test('takes its options in any order', () => {
-    const line = 'measure --overlay --from 1.5 --out dir --to 9 --slow-motion 8 a.mp4 --board b --marks m --progress'
+    const line =
+      'measure --overlay --pdf --from 1.5 --out dir --to 9 --slow-motion 8 a.mp4 --board b --marks m --progress'
     expect(read(line)).toMatchObject({
-      value: { clipPath: 'a.mp4', slowMotion: 8, fromS: 1.5, toS: 9, overlay: true, progress: true },
+      value: { clipPath: 'a.mp4', slowMotion: 8, fromS: 1.5, toS: 9, overlay: true, pdf: true, progress: true },
     })
   })
 
@@ -60,6 +62,7 @@ describe('droptest', () => {
         drops: [{ clipPath: 'a.mp4', marksPath: 'm.json', massKg: 1 }],
         boardPath: 'b.json',
         outDir: 'd',
+        pdf: false,
         progress: false,
       },
     })

@@ -9,7 +9,7 @@ import type { ProbedClip } from '../../../main/media/probed-clip.ts'
 import { ClipPictures, type PicturesLimits } from '../../../main/pictures/clip-pictures.ts'
 import { makeRoom } from '../../../main/pictures/pictures-room.ts'
 import { testFolder } from '../library/things.ts'
-import { clipFolder, makeClip } from '../media/made-clips.ts'
+import { clipFolder, ffmpeg, makeClip } from '../media/made-clips.ts'
 import { jpegSize } from './decoded-jpeg.ts'
 
 const folder = clipFolder()
@@ -28,11 +28,12 @@ function open(
   picturesFolder: string,
   limits?: PicturesLimits,
   stretch: { fromFrame: number; toFrame: number } | null = null,
+  of: ProbedClip = clip,
 ) {
   const told: [number, number][] = []
   const source = {
     open: (clipId: string): Promise<Outcome<ProbedClip>> =>
-      Promise.resolve(clipId === 'good' ? success(clip) : problem('file-missing', 'This clip is not there.')),
+      Promise.resolve(clipId === 'good' ? success(of) : problem('file-missing', 'This clip is not there.')),
     stretchOf: () => stretch,
   }
   const tell = (_: string, done: number, total: number) => told.push([done, total])
@@ -66,11 +67,18 @@ test('a prepared clip gives every frame, and is still prepared when the program 
   expect(await again.state('good', 'another hash')).toEqual({ kind: 'none' })
 })
 
-test('each size is what it is said to be', async () => {
-  const { pictures } = open(await testFolder())
+test("each size is what it is said to be, and in the clip's proportions", async () => {
+  const picture = ['-f', 'lavfi', '-i', 'color=gray:s=1920x1080:r=30', '-frames:v', '3', '-pix_fmt', 'yuv420p']
+  await ffmpeg([...picture, folder.path('large.mp4')])
+  const large = await probeClip(folder.path('large.mp4'), await chooseFfmpeg())
+  const { pictures } = open(await testFolder(), undefined, null, large)
   const sizes = ['frame', 'full', 'small'] as const
-  const seen = await Promise.all(sizes.map(async (size) => jpegSize(await jpegOf(pictures, size, 4))))
-  expect(seen.map(({ widthPx }) => widthPx)).toEqual([160, 160, 160])
+  const seen = await Promise.all(sizes.map(async (size) => jpegSize(await jpegOf(pictures, size, 1))))
+  expect(seen).toEqual([
+    { widthPx: 1280, heightPx: 720 },
+    { widthPx: 1920, heightPx: 1080 },
+    { widthPx: 160, heightPx: 90 },
+  ])
 })
 
 test('a frame that is not there, and a clip that cannot be opened, are said in a sentence', async () => {
@@ -81,10 +89,14 @@ test('a frame that is not there, and a clip that cannot be opened, are said in a
 
 test('closing while pictures are prepared leaves nothing half-done', async () => {
   const place = await testFolder()
-  const { pictures } = open(place)
+  const { pictures, told } = open(place)
+  const written = () => readdirSync(place, { recursive: true }).filter((name) => String(name).includes('frames'))
   pictures.prepare('good')
+  await expect.poll(written, { interval: 1 }).not.toEqual([])
   await pictures.close()
-  expect(readdirSync(place, { recursive: true }).filter((name) => String(name).includes('frames'))).toEqual([])
+  // Closed before the end, or the test shows nothing.
+  expect(told.every(([done]) => done < 90)).toBe(true)
+  expect(written()).toEqual([])
 })
 
 test('what a killed program left half-done is swept away at the next start', async () => {

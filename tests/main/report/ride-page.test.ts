@@ -2,9 +2,10 @@ import { describe, expect, test } from 'vitest'
 import { withheld } from '../../../analysis/estimate.ts'
 import type { Ride } from '../../../analysis/ride/ride.ts'
 import { frameDrawing } from '../../../analysis/drawing/frame-drawing.ts'
-import { dropPage } from '../../../main/report/drop-page.ts'
-import { ridePage } from '../../../main/report/ride-page.ts'
-import type { Still } from '../../../main/report/still-figure.ts'
+import { dropPage } from '../../../main/report/drop-page.tsx'
+import { pageHtml } from '../../../main/report/page-html.tsx'
+import { ridePage } from '../../../main/report/ride-page.tsx'
+import type { Still } from '../../../main/report/take-stills.ts'
 import { bailOff, sampleBoard, sampleDrop, sampleMeasured, samplePicture, sampleRide } from './sample-ride.ts'
 
 const still: Still = {
@@ -16,18 +17,19 @@ const still: Still = {
   view: { widthPx: 320, heightPx: 180, originXPx: 0, originYPx: 0, scale: 1 },
   drawing: frameDrawing(samplePicture, 20, sampleRide.footfalls),
 }
-const pageOf = (ride: Ride) => ridePage({ ...sampleMeasured, ride }, [still])
+const pageOf = (ride: Ride) => pageHtml(ridePage({ ...sampleMeasured, ride }, [still]))
 const withoutTags = (html: string) =>
   html
     .replace(/<style>.*?<\/style>/s, '')
     .replace(/<[^>]+>/g, ' ')
+    .replaceAll('&#x27;', "'")
     .replace(/\s+/g, ' ')
 
 describe('the ride page', () => {
   const html = pageOf(sampleRide)
 
   test('needs nothing from outside and no script', () => {
-    expect(html).not.toMatch(/https?:|<script|<link|@import|url\((?!#)/)
+    expect(html).not.toMatch(/https?:|<script|<link|@import|url\((?!#|data:)/)
     expect(html.match(/(href|src)="(?!data:image\/jpeg;base64,|#)/g)).toBeNull()
   })
 
@@ -49,20 +51,20 @@ describe('the ride page', () => {
   })
 
   test('has all events of the ride on its chart and leaves out the withheld ones', () => {
-    const words = (page: string) => [...page.matchAll(/class="event-word"[^>]*>(\w+)</g)].map(([, word]) => word)
-    expect(words(html)).toEqual(['on', 'tip', 'landed', 'off'])
+    const words = (page: string) => [...page.matchAll(/class="chart-event-word"[^>]*>(\w+)</g)].map(([, word]) => word)
+    expect(words(html)).toEqual(['on', 'tip', 'still', 'landed', 'off'])
     expect(words(pageOf(bailOff))).toEqual(['on', 'off'])
   })
 
   test('draws front paws and hind paws as different bars', () => {
-    expect(html.match(/class="paw front" x="\d/g)).toHaveLength(1 + 3)
-    expect(html.match(/class="paw hind" x="\d/g)).toHaveLength(1 + 1)
+    expect(html.match(/class="chart-paw front"/g)).toHaveLength(1 + 3)
+    expect(html.match(/class="chart-paw hind"/g)).toHaveLength(1 + 1)
   })
 
   test('has the picture with the plank drawn on it', () => {
     expect(html).toContain('href="data:image/jpeg;base64,/9j/"')
-    expect(html.match(/class="edge-zone"/g)).toHaveLength(2)
-    expect(html.match(/class="paw-front"/g)).toHaveLength(1)
+    expect(html.match(/class="overlay-zone"/g)).toHaveLength(1)
+    expect(html.match(/class="overlay-paw front"/g)).toHaveLength(1)
   })
 
   test('can be written for a clip of which almost nothing is known', () => {
@@ -81,7 +83,9 @@ describe('the ride page', () => {
       footfalls: [],
       frames: { ptsS: [], boardAngleDeg: [], leadPawM: [], rearPawM: [], bodyM: [] },
     } as unknown as Ride
-    const page = ridePage({ ...sampleMeasured, ride: unknown, picture: { ...samplePicture, sound: null } }, [])
+    const page = pageHtml(
+      ridePage({ ...sampleMeasured, ride: unknown, picture: { ...samplePicture, sound: null } }, []),
+    )
     expect(withoutTags(page)).toContain('The clip has no sound.')
     expect(page).not.toMatch(/NaN|undefined|Infinity/)
   })
@@ -96,7 +100,13 @@ describe('the drop-test page', () => {
   const no = withheld('not-measured-yet', 'Not in this version yet.')
   const physics = { inertiaKgM2: no, biasTorqueNm: no, coulombNm: no, viscousNms: no }
   const pageFor = (drop: typeof sampleDrop) =>
-    dropPage({ schema: 'tiphold.droptest/1', program: { version: '0.1.0' }, drops: [drop], physics }, sampleBoard, [])
+    pageHtml(
+      dropPage(
+        { schema: 'tiphold.droptest/1', program: { version: '0.1.0' }, drops: [drop], physics },
+        sampleBoard,
+        [],
+      ),
+    )
 
   test('says how long the fall took, and with which weight where', () => {
     const text = withoutTags(pageFor(sampleDrop))

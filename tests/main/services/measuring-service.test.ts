@@ -35,7 +35,7 @@ class Worker {
   readonly process: ReturnType<StartWorkerProcess> = {
     post: (message) => {
       this.heard.push(message as ToMeasuring)
-      if ((message as ToMeasuring).kind === 'stop' && this.obeys) setTimeout(() => this.exit(0), 1)
+      if ((message as ToMeasuring).kind === 'stop' && this.obeys) setImmediate(() => this.exit(0))
     },
     onMessage: (listener) => (this.#listener = listener),
     onExit: (listener) => void this.#exits.push(listener),

@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest'
-import { chartLayout } from '../../../renderer/chart/chart-layout.ts'
+import { chartLayout } from '../../../renderer/figures/chart-layout.ts'
 import { chartSentence, footfallLine } from '../../../renderer/chart/chart-words.ts'
 import { bailOff, sampleRide } from '../../main/report/sample-ride.ts'
 
