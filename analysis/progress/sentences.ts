@@ -1,4 +1,4 @@
-import { isMeasured, quantityInWords } from '../words/in-words.ts'
+import { fixed, isMeasured, quantityInWords } from '../words/in-words.ts'
 import { MEASURES, type MeasureWords } from './measure-words.ts'
 import { leftEarly, type Rate } from './rates.ts'
 import type { DogReport, MeasureTrend, Sentence } from './report-parts.ts'
@@ -106,9 +106,9 @@ function shareInWords({ count, of, ci95 }: Rate): string {
 function clockSentence(dog: string, { waitsOrCounts }: Pick<DogReport, 'waitsOrCounts'>): Sentence | null {
   const { slope, verdict, restsOn } = waitsOrCounts
   if (!isMeasured(slope)) return null
-  const tenth = (value: number) => Math.round(10 * value)
-  const later = `when the board lands 0.10 s later, it leaves ${(slope.value / 10).toFixed(2)} s later`
-  const range = `(${tenth(slope.ci95[0])} to ${tenth(slope.ci95[1])} tenths of the way)`
+  const tenthOf = (value: number) => fixed(value / 10, 2)
+  const later = `when the board lands 0.10 s later, it leaves ${tenthOf(slope.value)} s later`
+  const range = `(between ${tenthOf(slope.ci95[0])} and ${tenthOf(slope.ci95[1])} s)`
   switch (verdict) {
     case 'waits':
       return { text: `${dog} waits for the landing: ${later} ${range}.`, restsOn }

@@ -16,7 +16,7 @@ tiphold droptest CLIP... --marks MARKS.json... --board BOARD.json --mass-kg KG..
 
 tiphold report --dog NAME --rides RIDES.json --out DIR
     Says what many rides of one dog say together: what changed and since when, how often it left early, whether it
-    waits for the landing or counts. Writes dog.json, rides.json and rides.csv.
+    waits for the landing or counts. Writes dog.html and dog.pdf to read, dog.json, rides.json and rides.csv.
 
 tiphold showcheck --dog NAME (--board NAME | --drop-time-s S) --rules uk|fci|akc --rides RIDES.json --out DIR
     Says how likely the dog leaves early or misses the down contact on a board at a show; writes showcheck.json.

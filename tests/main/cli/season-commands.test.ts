@@ -17,10 +17,16 @@ test('a report says in its files what it says on the screen, and its rides can b
   const outDir = join(folder, 'out')
   const end = await reportCommand({ kind: 'report', dog: 'kestrel', ridesPath, outDir })
   expect(end.exitCode).toBe(0)
-  expect(readdirSync(outDir)).toEqual(expect.arrayContaining(['dog.json', 'rides.csv', 'rides.json']))
+  expect(readdirSync(outDir).sort()).toEqual(['dog.html', 'dog.json', 'dog.pdf', 'rides.csv', 'rides.json'])
+  expect(readFileSync(join(outDir, 'dog.pdf')).subarray(0, 5).toString()).toBe('%PDF-')
   const dog = read('out/dog.json') as { dog: string; rides: number; sentences: { text: string }[] }
   expect(dog).toMatchObject({ dog: 'Kestrel', rides: 20 })
-  for (const { text } of dog.sentences) expect(end.lines).toContain(text)
+  const html = readFileSync(join(outDir, 'dog.html'), 'utf8')
+  expect(html).not.toContain('<script')
+  for (const { text } of dog.sentences) {
+    expect(end.lines).toContain(text)
+    expect(html).toContain(text)
+  }
   const again = await reportCommand({
     kind: 'report',
     dog: 'Kestrel',

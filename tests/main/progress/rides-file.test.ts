@@ -1,3 +1,4 @@
+import { readFileSync } from 'node:fs'
 import { expect, test } from 'vitest'
 import { dogOfRides, parseRides } from '../../../main/progress/rides-file.ts'
 import { ridesCsv } from '../../../main/progress/rides-csv.ts'
@@ -59,6 +60,11 @@ test('the table has units in its headers, a line a ride, and runs nothing', () =
   expect(line).toMatch(/^2026-04-01,"'=HYPERLINK\(""http:\/\/x""\)",,"'-1\+1, ""turf""",no,/)
   expect(line?.split(/,(?=(?:[^"]*"[^"]*")*[^"]*$)/)).toHaveLength(header!.split(',').length)
   expect(end).toBe('')
+})
+
+test('the kept file of the invented season is what its generator draws', () => {
+  const kept = readFileSync(new URL('../../../sample-clips/season/rides.json', import.meta.url), 'utf8')
+  expect(JSON.parse(kept)).toEqual(JSON.parse(JSON.stringify(demoSeason())))
 })
 
 test('the invented season is read whole', () => {
