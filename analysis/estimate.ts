@@ -18,6 +18,7 @@ export type WithheldReason =
   | 'not-measured-yet'
   /** The file is damaged there, or pictures are missing. */
   | 'damaged'
+  | 'too-few'
 
 export interface Measured {
   readonly kind: 'measured'

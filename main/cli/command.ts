@@ -2,6 +2,8 @@
 export type Command =
   | MeasureCommand
   | DroptestCommand
+  | ReportCommand
+  | ShowcheckCommand
   | { readonly kind: 'doctor' }
   | { readonly kind: 'help' }
   | { readonly kind: 'version' }
@@ -38,6 +40,24 @@ export interface DroptestCommand {
   /** Also writes the report as PDF. */
   readonly pdf: boolean
   readonly progress: boolean
+}
+
+export interface ReportCommand {
+  readonly kind: 'report'
+  readonly dog: string
+  readonly ridesPath: string
+  readonly outDir: string
+}
+
+export interface ShowcheckCommand {
+  readonly kind: 'showcheck'
+  readonly dog: string
+  /** One of the two is given. */
+  readonly board?: string
+  readonly dropTimeS?: number
+  readonly rules: 'uk' | 'fci' | 'akc'
+  readonly ridesPath: string
+  readonly outDir: string
 }
 
 /** Exit codes that scripts rely on. */

@@ -9,8 +9,10 @@ import { droptestCommand } from './droptest-command.ts'
 import { harmless, harmlessLine } from './harmless-text.ts'
 import { measureCommand } from './measure-command.ts'
 import { ProgressLine } from './progress-line.ts'
+import { reportCommand } from './report-command.ts'
+import { showcheckCommand } from './showcheck-command.ts'
 
-/** Measures the sample clips into out/demo and says what came out and where the reports are. */
+/** Measures the sample clips and reports on the invented season, into out/demo; says what came out and where it is. */
 const root = fileURLToPath(new URL('../../', import.meta.url))
 const progress = new ProgressLine(process.stderr, false)
 const tools = {
@@ -34,7 +36,26 @@ for (const clip of clips) {
   if (end.exitCode !== exitCodes.measured) exitCode = end.exitCode
   if (end.exitCode === exitCodes.cancelled) break
 }
+if (exitCode !== exitCodes.cancelled) await reportSeason()
 process.exit(exitCode)
+
+/** Three invented dogs over a season: each one's report, and whether it would wait on a board at a show. */
+async function reportSeason(): Promise<void> {
+  const ridesPath = join(root, 'sample-clips', 'season', 'rides.json')
+  for (const dog of ['Dottie', 'Kestrel', 'Biscuit']) {
+    const outDir = join(root, 'out', 'demo', dog.toLowerCase())
+    const ends = [
+      await reportCommand({ kind: 'report', dog, ridesPath, outDir }),
+      await showcheckCommand({ kind: 'showcheck', dog, dropTimeS: 0.7, rules: 'uk', ridesPath, outDir }),
+    ]
+    console.log(`\n${dog}, an invented season`)
+    for (const end of ends) {
+      for (const line of end.lines) console.log(`  ${line.startsWith(root) ? relative(process.cwd(), line) : line}`)
+      if (end.complaint !== null) console.log(`  ${end.complaint}`)
+      if (end.exitCode !== exitCodes.measured) exitCode = end.exitCode
+    }
+  }
+}
 
 async function measureSample({ name, clipPath, marksPath, boardPath, weight }: SampleClip): Promise<CommandEnd> {
   const common = { boardPath, outDir: join(root, 'out', 'demo', name), pdf: true, progress: false }

@@ -14,6 +14,13 @@ tiphold droptest CLIP... --marks MARKS.json... --board BOARD.json --mass-kg KG..
     --mass-at-m M...   where the weight stands, metres from the entry end; the middle of the down contact if absent
     --pdf              also writes the report as droptest.pdf
 
+tiphold report --dog NAME --rides RIDES.json --out DIR
+    Says what many rides of one dog say together: what changed and since when, how often it left early, whether it
+    waits for the landing or counts. Writes dog.html and dog.pdf to read, dog.json, rides.json and rides.csv.
+
+tiphold showcheck --dog NAME (--board NAME | --drop-time-s S) --rules uk|fci|akc --rides RIDES.json --out DIR
+    Says how likely the dog leaves early or misses the down contact on a board at a show; writes showcheck.json.
+
 tiphold doctor
     Says which ffmpeg and which network are in use, and why.
 

@@ -2,7 +2,7 @@ import { parseArgs } from 'node:util'
 import { BOARD_LIMITS } from '../../analysis/board/board-limits.ts'
 import { SLOW_MOTION_LIMITS } from '../../analysis/clip/slow-motion.ts'
 import type { Parsed } from '../files/json-object.ts'
-import type { Command, DroptestCommand, MeasureCommand } from './command.ts'
+import type { Command, DroptestCommand, MeasureCommand, ReportCommand, ShowcheckCommand } from './command.ts'
 
 /** The end of a message about a command line. */
 const seeHelp = '; see tiphold --help'
@@ -21,7 +21,7 @@ export function readCommand(args: readonly string[]): Parsed<Command> {
 }
 
 function commandFrom([name, ...rest]: readonly string[]): Command {
-  if (name === undefined) throw new UsageFault('say what to do: measure, droptest or doctor')
+  if (name === undefined) throw new UsageFault('say what to do: measure, droptest, report, showcheck or doctor')
   if (name === '--help' || name === '-h' || name === 'help' || rest.includes('--help')) return { kind: 'help' }
   switch (name) {
     case '--version':
@@ -33,8 +33,12 @@ function commandFrom([name, ...rest]: readonly string[]): Command {
       return measureFrom(rest)
     case 'droptest':
       return droptestFrom(rest)
+    case 'report':
+      return reportFrom(rest)
+    case 'showcheck':
+      return showcheckFrom(rest)
     default:
-      throw new UsageFault(`"${name}" is no command: give measure, droptest or doctor`)
+      throw new UsageFault(`"${name}" is no command: give measure, droptest, report, showcheck or doctor`)
   }
 }
 
@@ -98,6 +102,38 @@ function droptestFrom(args: readonly string[]): DroptestCommand {
     pdf: line.flags.has('pdf'),
     progress: line.flags.has('progress'),
   }
+}
+
+function reportFrom(args: readonly string[]): ReportCommand {
+  const line = split(args, ['dog', 'rides', 'out'], [])
+  onlyOptions('report', line)
+  return { kind: 'report', dog: line.one('dog'), ridesPath: line.one('rides'), outDir: line.one('out') }
+}
+
+function showcheckFrom(args: readonly string[]): ShowcheckCommand {
+  const line = split(args, ['dog', 'board', 'drop-time-s', 'rules', 'rides', 'out'], [])
+  onlyOptions('showcheck', line)
+  const dropTimeS = line.optionalNumber('drop-time-s', 0.05, 10)
+  if (line.has('board') === (dropTimeS !== undefined)) {
+    throw new UsageFault('showcheck needs a board: give either --board NAME or --drop-time-s S')
+  }
+  const rules = line.one('rules')
+  if (rules !== 'uk' && rules !== 'fci' && rules !== 'akc') {
+    throw new UsageFault(`--rules must be uk, fci or akc, got "${rules}"`)
+  }
+  return {
+    kind: 'showcheck',
+    dog: line.one('dog'),
+    ...(dropTimeS === undefined ? { board: line.one('board') } : { dropTimeS }),
+    rules,
+    ridesPath: line.one('rides'),
+    outDir: line.one('out'),
+  }
+}
+
+function onlyOptions(command: string, { plain }: Line): void {
+  const [first] = plain
+  if (first !== undefined) throw new UsageFault(`${command} takes options only, got "${first.text}"`)
 }
 
 /** A command line taken apart. */

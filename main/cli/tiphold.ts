@@ -13,6 +13,8 @@ import { helpText } from './help-text.ts'
 import { measureCommand } from './measure-command.ts'
 import { ProgressLine } from './progress-line.ts'
 import { readCommand } from './read-command.ts'
+import { reportCommand } from './report-command.ts'
+import { showcheckCommand } from './showcheck-command.ts'
 
 const end = await run(process.argv.slice(2))
 for (const line of end.lines) console.log(harmless(line))
@@ -46,6 +48,10 @@ async function run(args: readonly string[]): Promise<CommandEnd> {
         return await measureCommand(command, tools)
       case 'droptest':
         return await droptestCommand(command, tools)
+      case 'report':
+        return await reportCommand(command)
+      case 'showcheck':
+        return await showcheckCommand(command)
     }
   } catch (error) {
     if (error instanceof Cancelled || tools.signal.aborted) {

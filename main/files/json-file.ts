@@ -1,10 +1,8 @@
 import type { Parsed } from './json-object.ts'
 import { NotAFile, openRegularFile } from './regular-file.ts'
 
-const maxBytes = 1_000_000
-
-/** The JSON value in a small file, not yet checked. */
-export async function readJsonFile(path: string): Promise<Parsed<unknown>> {
+/** The JSON value in a file of at most `maxBytes`, not yet checked. */
+export async function readJsonFile(path: string, maxBytes = 1_000_000): Promise<Parsed<unknown>> {
   let text: string
   try {
     const file = await openRegularFile(path)

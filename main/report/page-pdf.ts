@@ -51,8 +51,8 @@ function putOnSheets(doc: PDFKit.PDFDocument, pieces: readonly Piece[]): void {
   const bottomPt = PAPER.heightPt - PAPER.marginPt - FOOT_PT
   let yPt: number = PAPER.marginPt
   for (const [k, piece] of pieces.entries()) {
-    const next = pieces[k + 1]
-    const neededPt = piece.heightPt + (piece.staysWithNext === true && next !== undefined ? next.heightPt : 0)
+    let neededPt = piece.heightPt
+    for (let last = k; pieces[last]?.staysWithNext === true; last++) neededPt += pieces[last + 1]?.heightPt ?? 0
     const isFresh = yPt <= PAPER.marginPt
     if (!isFresh && yPt + neededPt > bottomPt) {
       doc.addPage()

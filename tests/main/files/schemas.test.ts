@@ -2,7 +2,11 @@ import { readFileSync } from 'node:fs'
 import { Ajv } from 'ajv'
 import { describe, expect, test } from 'vitest'
 import { withheld } from '../../../analysis/estimate.ts'
+import { reportOf } from '../../../analysis/progress/dog-report.ts'
 import { jsonText } from '../../../main/files/json-file.ts'
+import { dogFile } from '../../../main/progress/dog-file.ts'
+import { demoSeason } from '../../../sample-clips/season/demo-season.ts'
+import { inventedSeason, PLAIN_DOG } from '../../analysis/progress/invented-season.ts'
 import { bailOff, sampleDrop, sampleRide } from '../report/sample-ride.ts'
 
 function validatorFor(name: string) {
@@ -45,5 +49,21 @@ describe('the published schema of droptest.json', () => {
 
   test('refuses a file without drops', () => {
     expect(isValid({ ...file, drops: [] })).toBe(false)
+  })
+})
+
+describe('the published schemas of many rides', () => {
+  test('dog.json holds for a season, and for a dog without rides', () => {
+    const isValid = validatorFor('dog.schema.json')
+    const rides = inventedSeason(1, PLAIN_DOG, { rides: 8, spanDays: 60 })
+    expect(isValid(dogFile(reportOf({ dog: 'Wisp', criterion: null, rides })))).toBe(true)
+    expect(isValid(dogFile(reportOf({ dog: 'Wisp', criterion: null, rides: [] })))).toBe(true)
+    expect(isValid({ ...dogFile(reportOf({ dog: 'Wisp', criterion: null, rides })), rates: null })).toBe(false)
+  })
+
+  test('rides.json holds for the invented season, and not for a ride without a dog', () => {
+    const isValid = validatorFor('rides.schema.json')
+    expect(isValid(demoSeason())).toBe(true)
+    expect(isValid({ schema: 'tiphold.rides/1', rides: [{ board: 'Home board' }] })).toBe(false)
   })
 })

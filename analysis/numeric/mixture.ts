@@ -1,0 +1,57 @@
+import { measured, type Measured } from '../estimate.ts'
+import { normalCdf, normalQuantile } from './normal.ts'
+
+/** One normal distribution of a mixture; the weights of a mixture add up to 1. */
+export interface NormalPart {
+  readonly weight: number
+  readonly mean: number
+  readonly sd: number
+}
+
+/**
+ * Probability that a number from a mixture of normal distributions lies below x.
+ *
+ * @param parts the mixture
+ * @param x in the unit of the parts
+ * @returns 0 to 1
+ * @example mixtureCdf([{ weight: 1, mean: 2, sd: 1 }], 2) // 0.5
+ */
+export function mixtureCdf(parts: readonly NormalPart[], x: number): number {
+  return parts.reduce(
+    (sum, { weight, mean, sd }) => sum + weight * (sd > 0 ? normalCdf((x - mean) / sd) : mean < x ? 1 : 0),
+    0,
+  )
+}
+
+/**
+ * The x below which a number from a mixture lies with the given probability, by halving.
+ *
+ * @param parts the mixture, at least one
+ * @param probability between 0 and 1, both excluded
+ * @returns in the unit of the parts
+ * @example mixtureQuantile([{ weight: 0.5, mean: 0, sd: 1 }, { weight: 0.5, mean: 0, sd: 1 }], 0.975) // 1.959964
+ */
+export function mixtureQuantile(parts: readonly NormalPart[], probability: number): number {
+  const z = normalQuantile(probability)
+  let lo = Math.min(...parts.map(({ mean, sd }) => mean + Math.min(z, 0) * sd - 8 * sd))
+  let hi = Math.max(...parts.map(({ mean, sd }) => mean + Math.max(z, 0) * sd + 8 * sd))
+  for (let round = 0; round < 60 && hi - lo > 1e-12 * (Math.abs(lo) + Math.abs(hi)); round++) {
+    const middle = (lo + hi) / 2
+    if (mixtureCdf(parts, middle) < probability) lo = middle
+    else hi = middle
+  }
+  return (lo + hi) / 2
+}
+
+/**
+ * A mixture as a measured value: its mean, standard deviation and 95 % interval.
+ *
+ * @param parts the mixture, at least one
+ * @returns in the unit of the parts
+ */
+export function mixtureEstimate(parts: readonly NormalPart[]): Measured {
+  const mean = parts.reduce((sum, part) => sum + part.weight * part.mean, 0)
+  const variance = parts.reduce((sum, part) => sum + part.weight * (part.sd ** 2 + (part.mean - mean) ** 2), 0)
+  const estimate = measured(mean, Math.sqrt(variance))
+  return { ...estimate, ci95: [mixtureQuantile(parts, 0.025), mixtureQuantile(parts, 0.975)] }
+}

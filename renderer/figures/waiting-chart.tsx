@@ -1,0 +1,74 @@
+import { scaleLinear } from 'd3-scale'
+import type { FallsAndLeavings } from '../../analysis/progress/fall-and-leaving.ts'
+import { BoardSign } from './board-sign.tsx'
+
+const WIDTH = 960
+const HEIGHT = 296
+const PLOT = { left: 74, right: 946, top: 12, bottom: 250 }
+
+/** When the board landed against when the dog left, both from the tip; a dog that waits moves along the rising line. */
+export function WaitingChart({
+  known,
+  boards,
+}: {
+  readonly known: FallsAndLeavings
+  readonly boards: readonly string[]
+}) {
+  const falls = known.rides.map(({ fallS }) => fallS)
+  const lefts = known.rides.map(({ leftS }) => leftS)
+  const middle = (values: readonly number[]) => values.toSorted((a, b) => a - b)[Math.floor(values.length / 2)] ?? 0
+  const x = scaleLinear([Math.min(...falls) - 0.05, Math.max(...falls) + 0.05], [PLOT.left, PLOT.right])
+  const y = scaleLinear([Math.min(...lefts, ...falls) - 0.1, Math.max(...lefts) + 0.1], [PLOT.bottom, PLOT.top]).clamp(
+    true,
+  )
+  const [lo, hi] = x.domain() as [number, number]
+  const usual = middle(lefts)
+  const waits = (fallS: number) => usual + fallS - middle(falls)
+  return (
+    <svg
+      className="season-figure"
+      viewBox={`0 0 ${WIDTH} ${HEIGHT}`}
+      role="img"
+      aria-label="Leaving against the landing"
+    >
+      {x.ticks(5).map((tick) => (
+        <text key={tick} className="chart-quiet" x={x(tick)} y={PLOT.bottom + 18} textAnchor="middle">
+          {tick.toFixed(1)}
+        </text>
+      ))}
+      {y.ticks(5).map((tick) => (
+        <g key={tick}>
+          <line className="chart-level" x1={PLOT.left} x2={PLOT.right} y1={y(tick)} y2={y(tick)} />
+          <text className="chart-quiet" x={PLOT.left - 8} y={y(tick) + 4} textAnchor="end">
+            {tick.toFixed(1)}
+          </text>
+        </g>
+      ))}
+      <text className="chart-quiet" x={PLOT.right} y={PLOT.bottom + 38} textAnchor="end">
+        board lands, s after the tip
+      </text>
+      <text className="chart-quiet" x={PLOT.left + 6} y={PLOT.top + 10}>
+        leaves, s after the tip
+      </text>
+      <line className="season-landing" x1={x(lo)} x2={x(hi)} y1={y(lo)} y2={y(hi)} />
+      <text className="chart-quiet" x={x(hi) - 4} y={y(hi) + 16} textAnchor="end">
+        the landing
+      </text>
+      <line className="waiting-waits" x1={x(lo)} x2={x(hi)} y1={y(waits(lo))} y2={y(waits(hi))} />
+      <text className="waiting-word" x={x(hi) - 4} y={y(waits(hi)) - 6} textAnchor="end">
+        waits
+      </text>
+      <line className="waiting-counts" x1={x(lo)} x2={x(hi)} y1={y(usual)} y2={y(usual)} />
+      <text className="waiting-word" x={x(lo) + 4} y={y(usual) - 6}>
+        counts
+      </text>
+      {known.rides.map(({ ride, board, fallS, leftS, isBound }) => {
+        const k = boards.indexOf(known.boards[board]!)
+        if (isBound) {
+          return <path key={ride.index} className="season-goes-on" d={`M${x(fallS) - 4},${y(leftS)} l4,-7 l4,7 Z`} />
+        }
+        return <BoardSign key={ride.index} k={k} xPx={x(fallS)} yPx={y(leftS)} sizePx={4.2} />
+      })}
+    </svg>
+  )
+}

@@ -1,0 +1,66 @@
+import { mkdtempSync, readdirSync, readFileSync, writeFileSync } from 'node:fs'
+import { tmpdir } from 'node:os'
+import { join } from 'node:path'
+import { Ajv } from 'ajv'
+import { beforeAll, expect, test } from 'vitest'
+import { reportCommand } from '../../../main/cli/report-command.ts'
+import { showcheckCommand } from '../../../main/cli/showcheck-command.ts'
+import { demoSeason } from '../../../sample-clips/season/demo-season.ts'
+
+const folder = mkdtempSync(join(tmpdir(), 'season-'))
+const ridesPath = join(folder, 'rides.json')
+const read = (name: string) => JSON.parse(readFileSync(join(folder, name), 'utf8')) as Record<string, unknown>
+
+beforeAll(() => writeFileSync(ridesPath, JSON.stringify(demoSeason())))
+
+test('a report says in its files what it says on the screen, and its rides can be read back', async () => {
+  const outDir = join(folder, 'out')
+  const end = await reportCommand({ kind: 'report', dog: 'kestrel', ridesPath, outDir })
+  expect(end.exitCode).toBe(0)
+  expect(readdirSync(outDir).sort()).toEqual(['dog.html', 'dog.json', 'dog.pdf', 'rides.csv', 'rides.json'])
+  expect(readFileSync(join(outDir, 'dog.pdf')).subarray(0, 5).toString()).toBe('%PDF-')
+  const dog = read('out/dog.json') as { dog: string; rides: number; sentences: { text: string }[] }
+  expect(dog).toMatchObject({ dog: 'Kestrel', rides: 20 })
+  const html = readFileSync(join(outDir, 'dog.html'), 'utf8')
+  expect(html).not.toContain('<script')
+  for (const { text } of dog.sentences) {
+    expect(end.lines).toContain(text)
+    expect(html).toContain(text)
+  }
+  const again = await reportCommand({
+    kind: 'report',
+    dog: 'Kestrel',
+    ridesPath: join(outDir, 'rides.json'),
+    outDir: join(folder, 'again'),
+  })
+  expect(again.exitCode).toBe(0)
+  expect(read('again/dog.json')).toEqual(dog)
+})
+
+test('a show check fits its schema, and its chance lies in its interval', async () => {
+  const outDir = join(folder, 'show')
+  const end = await showcheckCommand({
+    kind: 'showcheck',
+    dog: 'Biscuit',
+    board: 'quick board',
+    rules: 'akc',
+    ridesPath,
+    outDir,
+  })
+  expect(end.exitCode).toBe(0)
+  const file = read('show/showcheck.json')
+  const schema = readFileSync(new URL('../../../main/files/showcheck.schema.json', import.meta.url), 'utf8')
+  expect(new Ajv({ strict: false }).compile(JSON.parse(schema) as object)(file)).toBe(true)
+  const { value, ci95 } = file['earlyChance'] as { value: number; ci95: [number, number] }
+  expect(ci95[0]).toBeLessThanOrEqual(value)
+  expect(value).toBeLessThanOrEqual(ci95[1])
+})
+
+test.each([
+  [{ dog: 'Nobody', board: 'Home board' }, 'has no dog named "Nobody"; it has Dottie, Kestrel, Biscuit'],
+  [{ dog: 'Dottie', board: 'Moon board' }, 'has no board named "Moon board"'],
+])('what is not in the file is told in one line with exit code 2: %j', async (asked, message) => {
+  const end = await showcheckCommand({ kind: 'showcheck', rules: 'uk', ridesPath, outDir: folder, ...asked })
+  expect(end.exitCode).toBe(2)
+  expect(end.complaint).toContain(message)
+})
