@@ -52,6 +52,15 @@ function valueAt(input: unknown, path: readonly PropertyKey[]): unknown {
 function shown(value: unknown): string {
   if (value === undefined) return 'missing'
   if (typeof value === 'number') return String(value)
-  const text = JSON.stringify(value) ?? typeof value
+  const text = written(value)
   return text.length > 60 ? `${text.slice(0, 57)}...` : text
+}
+
+function written(value: unknown): string {
+  try {
+    return JSON.stringify(value) ?? typeof value
+  } catch {
+    // Lists within lists, too many to be written.
+    return 'something too deep to be shown'
+  }
 }

@@ -137,13 +137,12 @@ function setUpCalls(server: FastifyInstance, { services, log }: LoopbackHostOpti
     const { name } = request.params as { name: string }
     const answering = answer(services.handlers, name, request.body, log)
     underWay.add(answering)
-    const outcome = await answering
-    underWay.delete(answering)
+    const outcome = await answering.finally(() => underWay.delete(answering))
     return reply.code(isCallName(name) ? 200 : 404).send(outcome)
   })
   // A closed window may have said something at its last moment: that is still done.
   server.addHook('preClose', async () => {
-    await Promise.race([Promise.all(underWay), setTimeout(LONGEST_LAST_CALL_MS, undefined, { ref: false })])
+    await Promise.race([Promise.allSettled(underWay), setTimeout(LONGEST_LAST_CALL_MS, undefined, { ref: false })])
   })
 }
 

@@ -29,3 +29,11 @@ test('a long value is cut short', () => {
   const parsed = z.object({ id: z.string() }).safeParse(input)
   expect(badInputSentence(parsed.error?.issues ?? [], input).length).toBeLessThan(100)
 })
+
+test('an input too deep to be written is told of, not thrown', () => {
+  const input: unknown = JSON.parse('['.repeat(20_000) + ']'.repeat(20_000))
+  const { error } = z.object({ id: z.string() }).safeParse(input)
+  expect(badInputSentence(error?.issues ?? [], input)).toBe(
+    'The input must be an object; it is something too deep to be shown.',
+  )
+})

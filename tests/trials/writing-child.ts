@@ -3,8 +3,8 @@
  * change it says what was promised, a line each: `dog N` means that the dog's note says N, `ride N` that ride N is
  * there, `corrected N`, `removed N`, and `index` that the library was closed and opened.
  */
-import { openLibrary } from '../../../main/library/open-library.ts'
-import { juno, meadowClip, meadowRide } from './things.ts'
+import { openLibrary } from '../../main/library/open-library.ts'
+import { juno, meadowClip, meadowRide } from '../main/library/things.ts'
 
 const [folder, first] = process.argv.slice(2)
 let library = await openLibrary(folder!)

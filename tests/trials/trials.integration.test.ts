@@ -1,0 +1,36 @@
+import { expect, test } from 'vitest'
+import { fullDiskTrial } from './full-disk.ts'
+import { hostileRequestsTrial } from './hostile-requests.ts'
+import { killsTrial } from './kills.ts'
+import { trialLine } from './trial.ts'
+import { twoProgramsTrial } from './two-programs.ts'
+
+// A few of each; `npm run trials` does them in numbers.
+
+test('a program that is killed again and again loses nothing but the change in flight', async () => {
+  const { faults, counts } = await killsTrial(4)
+  expect(faults).toEqual([])
+  expect(counts['acknowledged changes']).toBeGreaterThan(4)
+})
+
+test('no hostile request gets in, breaks the host or leaves it hanging', async () => {
+  const { faults, counts } = await hostileRequestsTrial()
+  expect(faults).toEqual([])
+  expect(counts['requests']).toBeGreaterThanOrEqual(275)
+})
+
+test('of two programs that open one library at once one gets it', async () => {
+  expect((await twoProgramsTrial(1)).faults).toEqual([])
+})
+
+test('what was kept before and after the disk was full is kept', async (context) => {
+  const { faults, skipped } = await fullDiskTrial(1)
+  context.skip(skipped !== null, skipped ?? '')
+  expect(faults).toEqual([])
+})
+
+test('a trial that finds a fault says so', () => {
+  const found = { name: 'kills', counts: { kills: 2 }, faults: ['ride 1 is gone'], skipped: null }
+  expect(trialLine(found)).toBe('kills: 2 kills, 1 WRONG')
+  expect(trialLine({ ...found, faults: [] })).toBe('kills: 2 kills, nothing wrong')
+})
