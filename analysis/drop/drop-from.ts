@@ -2,7 +2,7 @@ import type { BoardTrack } from '../board/board-track.ts'
 import { DAMAGED_HERE, isNearDamage } from '../clip/damage.ts'
 import { measured, withheld, type Estimate } from '../estimate.ts'
 import { findBoardEvents } from '../ride/board-events.ts'
-import type { Drop, DropTestFile } from './drop-test.ts'
+import type { Drop } from './drop-test.ts'
 import type { WeightTimes } from './weight.ts'
 
 /** What a drop is put together from. */
@@ -58,17 +58,15 @@ function sound(event: Estimate, { damagedS }: BoardTrack): Estimate {
     : event
 }
 
-function fall(grounded: Estimate, from: Estimate): Estimate {
+/**
+ * The time of a fall, with the uncertainty of both its ends.
+ *
+ * @param grounded when it landed, s
+ * @param from when its clock began, s
+ * @returns s; what is missing of either is why it is withheld
+ */
+export function fall(grounded: Estimate, from: Estimate): Estimate {
   if (grounded.kind !== 'measured') return grounded
   if (from.kind !== 'measured') return from
   return measured(grounded.value - from.value, Math.hypot(grounded.sd, from.sd))
-}
-
-/** The board's physics, which no drop is fitted for yet: all withheld. */
-export function physicsNotYet(): DropTestFile['physics'] {
-  const notYet = withheld(
-    'not-measured-yet',
-    'This version times drops but does not yet work out the inertia, bias and friction of the board from them.',
-  )
-  return { inertiaKgM2: notYet, biasTorqueNm: notYet, coulombNm: notYet, viscousNms: notYet }
 }

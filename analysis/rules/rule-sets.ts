@@ -42,8 +42,8 @@ export interface BuildRules {
 export interface DropRule {
   readonly massKg: number
   readonly where: DropPlace
-  /** What starts the clock; bodies that do not say are taken to mean the placing. */
-  readonly timedFrom: 'placed' | 'not-said'
+  /** What starts the clock; `not-said` is taken as the placing. */
+  readonly timedFrom: 'placed' | 'released' | 'not-said'
   /** null: no lower bound. */
   readonly leastS: number | null
   readonly mostS: number
@@ -199,7 +199,8 @@ export const RULE_SETS: readonly KnownRuleSet[] = [
       says: {
         massKg: pounds(3),
         where: { kind: 'from-exit-end', byM: inches(12) },
-        timedFrom: 'not-said',
+        // As quoted the weight is laid on and the end comes down: no hand is spoken of.
+        timedFrom: 'released',
         leastS: null,
         mostS: 3,
       },

@@ -1,9 +1,12 @@
+import type { RuleSetKey } from '../../analysis/rules/rule-sets.ts'
+
 /** What a command line asks for. */
 export type Command =
   | MeasureCommand
   | DroptestCommand
   | ReportCommand
   | ShowcheckCommand
+  | BoardcheckCommand
   | { readonly kind: 'doctor' }
   | { readonly kind: 'help' }
   | { readonly kind: 'version' }
@@ -57,6 +60,17 @@ export interface ShowcheckCommand {
   readonly dropTimeS?: number
   readonly rules: 'uk' | 'fci' | 'akc'
   readonly ridesPath: string
+  readonly outDir: string
+}
+
+export interface BoardcheckCommand {
+  readonly kind: 'boardcheck'
+  /** Drop-test files of one board. */
+  readonly droptestPaths: readonly string[]
+  readonly boardPath: string
+  readonly rules: RuleSetKey
+  /** The plank's weight without its base. */
+  readonly plankKg?: number
   readonly outDir: string
 }
 

@@ -1,8 +1,16 @@
 import { parseArgs } from 'node:util'
 import { BOARD_LIMITS } from '../../analysis/board/board-limits.ts'
 import { SLOW_MOTION_LIMITS } from '../../analysis/clip/slow-motion.ts'
+import { RULE_SETS } from '../../analysis/rules/rule-sets.ts'
 import type { Parsed } from '../files/json-object.ts'
-import type { Command, DroptestCommand, MeasureCommand, ReportCommand, ShowcheckCommand } from './command.ts'
+import type {
+  BoardcheckCommand,
+  Command,
+  DroptestCommand,
+  MeasureCommand,
+  ReportCommand,
+  ShowcheckCommand,
+} from './command.ts'
 
 /** The end of a message about a command line. */
 const seeHelp = '; see tiphold --help'
@@ -21,7 +29,7 @@ export function readCommand(args: readonly string[]): Parsed<Command> {
 }
 
 function commandFrom([name, ...rest]: readonly string[]): Command {
-  if (name === undefined) throw new UsageFault('say what to do: measure, droptest, report, showcheck or doctor')
+  if (name === undefined) throw new UsageFault('say what to do: measure, droptest, boardcheck, report, showcheck or doctor')
   if (name === '--help' || name === '-h' || name === 'help' || rest.includes('--help')) return { kind: 'help' }
   switch (name) {
     case '--version':
@@ -33,12 +41,14 @@ function commandFrom([name, ...rest]: readonly string[]): Command {
       return measureFrom(rest)
     case 'droptest':
       return droptestFrom(rest)
+    case 'boardcheck':
+      return boardcheckFrom(rest)
     case 'report':
       return reportFrom(rest)
     case 'showcheck':
       return showcheckFrom(rest)
     default:
-      throw new UsageFault(`"${name}" is no command: give measure, droptest, report, showcheck or doctor`)
+      throw new UsageFault(`"${name}" is no command: give measure, droptest, boardcheck, report, showcheck or doctor`)
   }
 }
 
@@ -131,9 +141,31 @@ function showcheckFrom(args: readonly string[]): ShowcheckCommand {
   }
 }
 
+function boardcheckFrom(args: readonly string[]): BoardcheckCommand {
+  const line = split(args, ['board', 'rules', 'plank-kg', 'out'], ['progress'])
+  if (line.plain.length === 0) throw new UsageFault('boardcheck needs at least one droptest.json')
+  const named = line.one('rules')
+  const known = RULE_SETS.filter(({ drop }) => drop !== null).map(({ key }) => key)
+  const rules = known.find((key) => key === named)
+  if (rules === undefined) throw new UsageFault(`--rules must be ${orList(known)}, got "${named}"`)
+  const plankKg = line.optionalNumber('plank-kg', 1, 100)
+  return {
+    kind: 'boardcheck',
+    droptestPaths: line.plain.map(({ text }) => text),
+    boardPath: line.one('board'),
+    rules,
+    ...(plankKg === undefined ? {} : { plankKg }),
+    outDir: line.one('out'),
+  }
+}
+
 function onlyOptions(command: string, { plain }: Line): void {
   const [first] = plain
   if (first !== undefined) throw new UsageFault(`${command} takes options only, got "${first.text}"`)
+}
+
+function orList(words: readonly string[]): string {
+  return `${words.slice(0, -1).join(', ')} or ${words.at(-1)}`
 }
 
 /** A command line taken apart. */

@@ -1,6 +1,7 @@
 import { measureClip } from '../measuring/measure-clip.ts'
 import { measureDrops } from '../measuring/measure-drops.ts'
 import { programVersion } from '../program-version.ts'
+import { boardcheckCommand } from './boardcheck-command.ts'
 import { Cancelled, cancelledByUser } from './cancelling.ts'
 import { type CommandEnd, exitCodes } from './command.ts'
 import { doctor } from './doctor.ts'
@@ -52,6 +53,8 @@ async function run(args: readonly string[]): Promise<CommandEnd> {
         return await reportCommand(command)
       case 'showcheck':
         return await showcheckCommand(command)
+      case 'boardcheck':
+        return await boardcheckCommand(command)
     }
   } catch (error) {
     if (error instanceof Cancelled || tools.signal.aborted) {

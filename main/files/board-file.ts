@@ -1,3 +1,4 @@
+import type { Counterweight } from '../../analysis/board-physics/advice.ts'
 import type { Board } from '../../analysis/board/board.ts'
 import { BOARD_LIMITS, boardFault } from '../../analysis/board/board-limits.ts'
 import { readJsonFile } from './json-file.ts'
@@ -32,5 +33,19 @@ export function parseBoard(value: unknown, file: string): Parsed<Board> {
     const fault = boardFault(board)
     if (fault !== null) throw fields.fault(fault.field, fault.what)
     return board
+  })
+}
+
+/** The counterweights that a board file names (`counterweights`: a list of `massKg` and `atM` along); none if absent. */
+export async function readCounterweights(path: string): Promise<Parsed<readonly Counterweight[]>> {
+  const json = await readJsonFile(path)
+  if (!json.ok) return json
+  return parsed(() => {
+    const fields = new JsonObject(path, '', json.value)
+    if (!fields.has('counterweights')) return []
+    return fields.objects('counterweights').map((weight) => ({
+      massKg: weight.number('massKg', { unit: 'kg', min: 0.01, max: 50 }),
+      atM: weight.number('atM', { unit: 'm', min: 0, max: fields.number('lengthM', rule('lengthM')) }),
+    }))
   })
 }

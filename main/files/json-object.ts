@@ -69,6 +69,12 @@ export class JsonObject {
     return value
   }
 
+  flag(field: string): boolean {
+    const value = this.#need(field)
+    if (typeof value !== 'boolean') throw this.fault(field, `must be true or false, got ${shown(value)}`)
+    return value
+  }
+
   object(field: string): JsonObject {
     return new JsonObject(this.#file, this.#at(field), this.#need(field))
   }
@@ -76,6 +82,14 @@ export class JsonObject {
   /** The objects of a list field. */
   objects(field: string): JsonObject[] {
     return this.#list(field).map((value, k) => new JsonObject(this.#file, `${this.#at(field)}[${k}]`, value))
+  }
+
+  /** A list field of numbers, where null may stand for one that is not known. */
+  numbersOrNulls(field: string): readonly (number | null)[] {
+    return this.#list(field).map((value, k) => {
+      if (value === null || (typeof value === 'number' && Number.isFinite(value))) return value
+      throw this.fault(`${field}[${k}]`, `must be a number or null, got ${shown(value)}`)
+    })
   }
 
   /** A list field of exactly two numbers, [x, y]. */

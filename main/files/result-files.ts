@@ -27,6 +27,10 @@ export function droptestFiles(outDir: string): Pick<RideFiles, 'json' | 'html' |
   return { json: path('json'), html: path('html'), pdf: path('pdf') }
 }
 
+export function boardcheckFiles(outDir: string): { readonly json: string; readonly html: string } {
+  return { json: join(outDir, 'boardcheck.json'), html: join(outDir, 'boardcheck.html') }
+}
+
 /** Removes what an earlier run wrote about further rides, so that a folder never tells of two runs. */
 export async function removeFurtherRides(outDir: string, rideCount: number): Promise<void> {
   for (let k = rideCount; existsSync(rideFiles(outDir, k).json); k++) {

@@ -1,4 +1,5 @@
-import { dropFrom, physicsNotYet } from '../../analysis/drop/drop-from.ts'
+import { dropFrom } from '../../analysis/drop/drop-from.ts'
+import { withPhysics } from '../../analysis/drop/drop-physics.ts'
 import { findWeight } from '../../analysis/drop/weight.ts'
 import { findBoardEvents } from '../../analysis/ride/board-events.ts'
 import { angleUncertainty } from './angle-uncertainty.ts'
@@ -18,7 +19,11 @@ export async function measureDrops(request: MeasureDropsRequest): Promise<DropsO
       return failureOf(error)
     }
   }
-  return { kind: 'measured', drops, physics: physicsNotYet() }
+  const told = withPhysics(
+    drops.map(({ drop }) => drop),
+    request.board,
+  )
+  return { kind: 'measured', drops: drops.map((one, k) => ({ ...one, drop: told.drops[k]! })), physics: told.physics }
 }
 
 async function measureDrop(drop: DropRequest, request: MeasureDropsRequest): Promise<MeasuredDrop> {

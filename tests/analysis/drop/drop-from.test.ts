@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest'
 import type { BoardTrack } from '../../../analysis/board/board-track.ts'
-import { dropFrom, physicsNotYet } from '../../../analysis/drop/drop-from.ts'
+import { dropFrom } from '../../../analysis/drop/drop-from.ts'
 import { measured, withheld } from '../../../analysis/estimate.ts'
 
 const placed = measured(0.6, 0.02)
@@ -36,12 +36,6 @@ test('a weight too light to tip the board gives moved = false and no fall time',
 
 test('frames in which the board was not followed have null for their angle', () => {
   expect(dropOf((timeS) => (timeS === 0 ? NaN : 0)).frames.boardAngleDeg[0]).toBeNull()
-})
-
-test('the board has no physics yet: all four withheld with a sentence', () => {
-  for (const value of Object.values(physicsNotYet())) {
-    expect(value).toMatchObject({ kind: 'withheld', reason: 'not-measured-yet' })
-  }
 })
 
 function dropOf(turnRad: (timeS: number) => number, hand = released as typeof released | typeof unseen) {

@@ -44,8 +44,8 @@ describe('measure', () => {
     ['measure a.mp4 --marks m --board b --out d --zoom', "unknown option '--zoom'"],
     ['measure a.mp4 --marks', "option '--marks <value>' argument missing"],
     ['measure a.mp4 --overlay=yes --marks m --board b --out d', "option '--overlay' does not take an argument"],
-    ['', 'say what to do: measure, droptest, report, showcheck or doctor'],
-    ['mesure a.mp4', '"mesure" is no command: give measure, droptest, report, showcheck or doctor'],
+    ['', 'say what to do: measure, droptest, boardcheck, report, showcheck or doctor'],
+    ['mesure a.mp4', '"mesure" is no command: give measure, droptest, boardcheck, report, showcheck or doctor'],
     ['doctor --overlay', "unknown option '--overlay'"],
   ])('"%s" is refused in one line', (line, message) => {
     expect(messageOf(line)).toContain(message)
@@ -100,4 +100,29 @@ test('help, version and doctor are commands', () => {
   expect(read('measure --help')).toEqual({ ok: true, value: { kind: 'help' } })
   expect(read('--version')).toEqual({ ok: true, value: { kind: 'version' } })
   expect(read('doctor')).toEqual({ ok: true, value: { kind: 'doctor' } })
+})
+
+describe('boardcheck', () => {
+  test('takes drop-test files, a board, a rule set, a folder and the weight of the plank', () => {
+    expect(read('boardcheck a.json b.json --board c.json --rules fci --plank-kg 12.5 --out d')).toEqual({
+      ok: true,
+      value: {
+        kind: 'boardcheck',
+        droptestPaths: ['a.json', 'b.json'],
+        boardPath: 'c.json',
+        rules: 'fci',
+        plankKg: 12.5,
+        outDir: 'd',
+      },
+    })
+  })
+
+  test.each([
+    ['boardcheck --board b --rules uk --out d', 'boardcheck needs at least one droptest.json'],
+    ['boardcheck a.json --board b --out d', '--rules is missing'],
+    ['boardcheck a.json --board b --rules usdaa --out d', '--rules must be uk, uk-old, fci or akc, got "usdaa"'],
+    ['boardcheck a.json --board b --rules uk --plank-kg heavy --out d', '--plank-kg must be a number from 1 to 100'],
+  ])('"%s" is refused in one line', (line, message) => {
+    expect(messageOf(line)).toContain(message)
+  })
 })

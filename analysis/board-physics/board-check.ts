@@ -1,0 +1,83 @@
+import type { Board } from '../board/board.ts'
+import type { Estimate } from '../estimate.ts'
+import { checkBuild, type BuildFinding } from '../rules/build-check.ts'
+import type { DropRule, RuleSet } from '../rules/rule-sets.ts'
+import { adviceFor, type AdviceOption, type AdviceWithheld, type Counterweight } from './advice.ts'
+import { fitBoard } from './board-fit.ts'
+import { dropCurve, type DropRecord } from './drop-curve.ts'
+import { boardFeel, type BoardFeel } from './feel.ts'
+import { physicsOf, type BoardPhysics } from './physics-of.ts'
+import { returnSwing, type ReturnSwing } from './return-swing.ts'
+import { predictFall, weightTest, type FallVerdict } from './weight-test.ts'
+
+/** What is asked about a board. */
+export interface BoardCheckRequest {
+  readonly drops: readonly DropRecord[]
+  readonly board: Board
+  /** The plank's weight without its base, kg; null when nobody weighed it. */
+  readonly plankKg: number | null
+  readonly rules: RuleSet & { readonly drop: { readonly says: DropRule } }
+  readonly counterweights: readonly Counterweight[]
+}
+
+/** A board held against a rule set: what `boardcheck.json` says. */
+export interface BoardCheck {
+  readonly physics: BoardPhysics
+  /** As the rule set's clock runs, s. */
+  readonly fallS: Estimate
+  readonly verdict: FallVerdict
+  readonly advice: readonly AdviceOption[]
+  readonly adviceWithheld: AdviceWithheld | null
+  /** The test that `fallS` is for. */
+  readonly test: {
+    readonly massKg: number
+    readonly massAtM: number
+    readonly timedFrom: 'placed' | 'released'
+    readonly handS: number
+    readonly leastS: number | null
+    readonly mostS: number
+  }
+  readonly dimensions: readonly BuildFinding[]
+  readonly feel: BoardFeel
+  readonly returnSwing: ReturnSwing
+  readonly restAngleDeg: number
+  readonly swingDeg: number
+  /** What the drops settle. */
+  readonly settled: 'nothing' | 'ratios' | 'board'
+}
+
+const DEGREES = 180 / Math.PI
+
+/**
+ * Checks a board by its drops against one rule set.
+ *
+ * @param request drops of one board, its sizes in m, and the rule set, which must prescribe a drop
+ * @returns physics, fall and verdict, advice or why there is none, sizes, feel and the way back
+ */
+export function checkBoard({ drops, board, plankKg, rules, counterweights }: BoardCheckRequest): BoardCheck {
+  const curves = drops.map((drop) => dropCurve(drop, board.lengthM))
+  const fit = fitBoard(curves, board, plankKg)
+  const test = weightTest(rules.drop.says, board, curves)
+  const fall = predictFall(fit, test, board, curves)
+  const advice = adviceFor(fit, test, fall, board, counterweights)
+  return {
+    physics: physicsOf(fit),
+    ...fall,
+    advice: advice.options,
+    adviceWithheld: advice.withheld,
+    test: {
+      massKg: test.massKg,
+      massAtM: test.massAtM,
+      timedFrom: rules.drop.says.timedFrom === 'released' ? 'released' : 'placed',
+      handS: test.handS.value,
+      leastS: test.leastS,
+      mostS: test.mostS,
+    },
+    dimensions: checkBuild(board, rules),
+    feel: boardFeel(fit, board),
+    returnSwing: returnSwing(fit, board.lengthM),
+    restAngleDeg: fit.restRad * DEGREES,
+    swingDeg: fit.swingRad * DEGREES,
+    settled: fit.settled,
+  }
+}

@@ -1,0 +1,80 @@
+import type { AdviceOption } from '../../analysis/board-physics/advice.ts'
+import type { Board } from '../../analysis/board/board.ts'
+import type { Estimate } from '../../analysis/estimate.ts'
+import { fixed, marginInWords, placeInWords } from '../../analysis/words/in-words.ts'
+import type { BoardCheckFile } from '../files/boardcheck-file.ts'
+
+/** What a board's keeper asks: is it right, and if not, what to do. Sentences for the page and the command line. */
+export function boardAnswers(check: BoardCheckFile, board: Board): readonly string[] {
+  const { advice, adviceWithheld } = check
+  const asks = advice.length > 1 ? ['Any one of these brings it into the window:'] : []
+  return [
+    fallSentence(check),
+    verdictSentence(check),
+    ...asks,
+    ...advice.map((option) => adviceSentence(option, board.lengthM)),
+    ...(adviceWithheld === null ? [] : [`No advice yet: ${adviceWithheld.detail}`]),
+  ]
+}
+
+/** How long the board takes in the rule set's test. */
+export function fallSentence({ fallS, test }: Pick<BoardCheckFile, 'fallS' | 'test'>): string {
+  const from = test.timedFrom === 'placed' ? 'from placing the weight' : 'from letting go of the weight'
+  const under = `Under ${fixed(test.massKg, 2)} kg the board`
+  switch (fallS.kind) {
+    case 'measured':
+      return `${under} lands ${fixed(fallS.value, 2)} s ${from}, ${marginInWords(fallS, 2)}.`
+    case 'atLeast':
+      return `${under} takes at least ${fixed(fallS.value, 2)} s ${from}, if it moves at all.`
+    case 'withheld':
+      return fallS.reason === 'never-tipped' ? `${under} does not move.` : fallS.detail
+  }
+}
+
+/** What that means by the rule set. */
+export function verdictSentence({ verdict, test, rules }: Pick<BoardCheckFile, 'verdict' | 'test' | 'rules'>): string {
+  const { leastS, mostS } = test
+  const window = leastS === null ? `less than ${fixed(mostS, 0)} s` : `${fixed(leastS, 0)} to ${fixed(mostS, 0)} s`
+  const asked = `${rules.name} asks for ${window}`
+  switch (verdict) {
+    case 'within':
+      return `That is within the window: ${asked}.`
+    case 'too-fast':
+      return `That is too fast: ${asked}.`
+    case 'too-slow':
+      return `That is too slow: ${asked}.`
+    case 'never-moves':
+      return `A board that does not move does not pass: ${asked}.`
+    case 'too-close':
+      return `That is too close to call: ${asked}.`
+  }
+}
+
+/** One way to set the board right. */
+export function adviceSentence({ doWhat, massKg, atM, fromM, fallS }: AdviceOption, lengthM: number): string {
+  const mass = `${fixed(massKg, 2)} kg`
+  const place = placeInWords(atM, lengthM)
+  const then = `it should then land after ${fixed(fallS.value, 2)} s, ${marginInWords(fallS, 2)}.`
+  switch (doWhat) {
+    case 'add':
+      return `Fasten ${mass} ${place}: ${then}`
+    case 'move':
+      return `Move the ${mass} from ${placeInWords(fromM ?? atM, lengthM)} to ${place}: ${then}`
+    case 'take-off':
+      return `Take off ${mass} ${place}: ${then}`
+  }
+}
+
+/** A figure with its interval, or the reason why there is none. */
+export function figureText(estimate: Estimate, decimals: number, unit: string): string {
+  switch (estimate.kind) {
+    case 'measured': {
+      const [low, high] = estimate.ci95
+      return `${fixed(estimate.value, decimals)} ${unit} (${fixed(low, decimals)} to ${fixed(high, decimals)})`
+    }
+    case 'atLeast':
+      return `at least ${fixed(estimate.value, decimals)} ${unit}`
+    case 'withheld':
+      return estimate.detail
+  }
+}
