@@ -25,8 +25,11 @@ const FAR_M = 0.015
 const FAR_SHARE = 0.7
 /** From rest to there, or from there to rest, it takes no longer than this, s. */
 const WAY_S = 0.5
-/** A weight on its way down is mostly stopped by the board, less often by a careful hand just before. */
-const PLACED: Leaving = { gentle: 1 / 3, slackM: 0, unfinished: 4 }
+/**
+ * A hand that lays something down slows to nothing, as all reaching hands do (Flash and Hogan, J. Neurosci. 5, 1985); less
+ * often the board stops it. Codecs finish a picture late.
+ */
+const PLACED: Leaving = { gentle: 3 / 4, slackM: 0, unfinished: 6 }
 /** A hand that draws back starts slowly or is pulled off; it opens before it moves, and is off within 2 mm. */
 const RELEASED: Leaving = { gentle: 1 / 2, slackM: 0.002, unfinished: 0 }
 /** A hand holds a weight that it has set down at least this long, s. */
