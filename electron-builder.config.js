@@ -6,8 +6,7 @@ import { join } from 'node:path'
  * brings the ffmpeg of that system only. DEVELOPERS.md tells more.
  */
 
-const windowPackages =
-  'node_modules/{react-router,react-aria,react-aria-components,react-stately,lucide-react}'
+const windowPackages = 'node_modules/{react-router,react-aria,react-aria-components,react-stately,lucide-react}'
 
 export default {
   appId: 'app.tiphold',

@@ -29,7 +29,8 @@ export function readCommand(args: readonly string[]): Parsed<Command> {
 }
 
 function commandFrom([name, ...rest]: readonly string[]): Command {
-  if (name === undefined) throw new UsageFault('say what to do: measure, droptest, boardcheck, report, showcheck or doctor')
+  if (name === undefined)
+    throw new UsageFault('say what to do: measure, droptest, boardcheck, report, showcheck or doctor')
   if (name === '--help' || name === '-h' || name === 'help' || rest.includes('--help')) return { kind: 'help' }
   switch (name) {
     case '--version':

@@ -23,7 +23,9 @@ describe('the answers of a ride', () => {
 
   test('tell a place before the pivot as before it, without a minus sign', () => {
     const ride = withMeasures({ leadPawAtTipM: measured(1.63, 0.02), bodyAtTipM: withheld('hidden', 'Hidden.') })
-    expect(texts(ride).at(-1)).toBe('The board began to tip with the lead paw 0.20 m before the pivot, give or take 0.04.')
+    expect(texts(ride).at(-1)).toBe(
+      'The board began to tip with the lead paw 0.20 m before the pivot, give or take 0.04.',
+    )
   })
 
   test('put the reason where a withheld number would stand', () => {
