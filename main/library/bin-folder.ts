@@ -10,11 +10,11 @@ import {
   isId,
   isMissing,
   type Kept,
-  KINDS,
   noEntries,
   type Place,
   type Touched,
 } from './kept-files.ts'
+import { KINDS } from './kinds.ts'
 
 /** What was removed lies here until its time is over, each removal in a folder of its own. */
 export const BIN = 'bin'

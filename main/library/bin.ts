@@ -4,8 +4,9 @@ import { dirname, join } from 'node:path'
 import type { Removed } from '../contract/bin.ts'
 import { type BinFolder, type BinRecord, isCopy } from './bin-folder.ts'
 import type { CardShelf, Shelving } from './card-shelf.ts'
-import type { CardOf } from './index-file.ts'
-import { Damaged, type Kept, type Kind, KIND_WORDS, type Touched } from './kept-files.ts'
+import type { CardOf } from './all-kept.ts'
+import { Damaged, type Kept, KIND_WORDS, type Touched } from './kept-files.ts'
+import { type Kind } from './kinds.ts'
 import { LibraryProblem } from './library-problem.ts'
 
 /** How long something removed can be put back, ms. */

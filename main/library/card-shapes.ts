@@ -1,5 +1,5 @@
 import { z } from 'zod'
-import type { Kind } from './kept-files.ts'
+import type { Kind } from './kinds.ts'
 
 /**
  * What a card must have so that the program can show it and go on with it. Ranges are not looked at: they were when it

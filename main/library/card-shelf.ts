@@ -1,5 +1,6 @@
 import type { Removed } from '../contract/bin.ts'
-import { Damaged, isId, type Kept, type KeptFiles, type Kind, type Touched } from './kept-files.ts'
+import { Damaged, isId, type Kept, type KeptFiles, type Touched } from './kept-files.ts'
+import { type Kind } from './kinds.ts'
 import type { Shelf } from './library.ts'
 
 /** What the shelves of a library have in common. */

@@ -1,24 +1,12 @@
+import type { AllFiles, AllKept } from './all-kept.ts'
 import { join } from 'node:path'
-import type { Dog, KeptBoard } from '../contract/dogs-and-boards.ts'
 import { writeWholeText } from '../files/whole-file.ts'
 import { cardFault } from './card-shapes.ts'
-import type { ClipOnDisk } from './clip-shelf.ts'
 import { Journal, journalsIn, readJournal, removeJournal } from './journal.ts'
-import { Damaged, INDEX_FILE, type Kept, type KeptFiles, type Kind, KINDS, type Touched } from './kept-files.ts'
-import type { RideOnDisk } from './ride-shelf.ts'
+import { Damaged, INDEX_FILE, type Kept, type KeptFiles, type Touched } from './kept-files.ts'
+import { type Kind, KINDS } from './kinds.ts'
 import type { SetAside } from './set-aside.ts'
 import { openStoreFile, type StoreFile } from './store-file.ts'
-
-/** What the card of each kind of thing is. */
-export interface CardOf {
-  readonly dogs: Dog
-  readonly boards: KeptBoard
-  readonly clips: ClipOnDisk
-  readonly rides: RideOnDisk
-}
-
-export type AllKept = { readonly [K in Kind]: readonly Kept<CardOf[K]>[] }
-export type AllFiles = { readonly [K in Kind]: KeptFiles<CardOf[K]> }
 
 /** How many card files are read at a time. */
 const atATime = 32

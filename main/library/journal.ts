@@ -1,7 +1,8 @@
 import { open, readdir, readFile, rm, type FileHandle } from 'node:fs/promises'
 import { join } from 'node:path'
 import { flush } from '../files/whole-file.ts'
-import { isId, isMissing, KINDS, type Touched } from './kept-files.ts'
+import { isId, isMissing, type Touched } from './kept-files.ts'
+import { KINDS } from './kinds.ts'
 
 /**
  * Names, before each change, the thing that is about to change: after a kill the index is believed for all things but

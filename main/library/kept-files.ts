@@ -7,11 +7,8 @@ import { gunzip, gunzipSync, gzip } from 'node:zlib'
 import { jsonText } from '../files/json-file.ts'
 import { flush, writeWhole, writeWholeText } from '../files/whole-file.ts'
 import { cardFault } from './card-shapes.ts'
+import { type Kind } from './kinds.ts'
 import type { Upgrade } from './migrations.ts'
-
-/** The kinds of things that a library keeps, each in a folder of this name. */
-export const KINDS = ['dogs', 'boards', 'clips', 'rides'] as const
-export type Kind = (typeof KINDS)[number]
 
 /** One thing of each kind, as people call it. */
 export const KIND_WORDS = { dogs: 'dog', boards: 'board', clips: 'clip', rides: 'ride' } as const

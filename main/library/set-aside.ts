@@ -2,18 +2,9 @@ import { copyFile, mkdir, readdir, readFile, rename, rm, stat } from 'node:fs/pr
 import { join } from 'node:path'
 import type { UnreadableThing } from '../contract/unreadable.ts'
 import { flush } from '../files/whole-file.ts'
-import type { AllFiles } from './index-file.ts'
-import {
-  CARD,
-  Damaged,
-  INDEX_FILE,
-  isId,
-  KIND_WORDS,
-  KINDS,
-  noEntries,
-  type Place,
-  type Touched,
-} from './kept-files.ts'
+import type { AllFiles } from './all-kept.ts'
+import { CARD, Damaged, INDEX_FILE, isId, KIND_WORDS, noEntries, type Place, type Touched } from './kept-files.ts'
+import { KINDS } from './kinds.ts'
 
 /** Where things lie whose cards cannot be read, as `set-aside/KIND/ID`. */
 export const SET_ASIDE = 'set-aside'

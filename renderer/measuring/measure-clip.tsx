@@ -4,8 +4,8 @@ import type { ClipDetail } from '../../main/contract/clips.ts'
 import { useChange, useJobs } from '../host/use-call.ts'
 import { Button, ButtonLink } from '../look/button.tsx'
 import { Notice } from '../look/notice.tsx'
-import { useSettleClip } from '../setup/use-kept-part.ts'
-import { useClipRow } from '../setup/clip-row.ts'
+import { useSettleClip } from '../clip/use-kept-part.ts'
+import { useClipRow } from '../clip/clip-row.ts'
 import { JobProgress } from './job-progress.tsx'
 
 export interface MeasureClipProps {

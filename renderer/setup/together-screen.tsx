@@ -11,7 +11,7 @@ import { Answer } from '../look/answer.tsx'
 import { Button } from '../look/button.tsx'
 import { Notice } from '../look/notice.tsx'
 import { BoardChoice } from './board-choice.tsx'
-import { markingInRow, rowIds } from './clip-row.ts'
+import { markingInRow, rowIds } from '../clip/clip-row.ts'
 import { DogChoice } from './dog-choice.tsx'
 import { TravelChoice } from './travel-choice.tsx'
 

@@ -10,7 +10,7 @@ import { Button, ButtonLink, IconButton } from '../look/button.tsx'
 import { Confirm } from '../look/dialog.tsx'
 import { Notice } from '../look/notice.tsx'
 import { FindAgain } from '../setup/find-again.tsx'
-import { useSettleClip } from '../setup/use-kept-part.ts'
+import { useSettleClip } from '../clip/use-kept-part.ts'
 
 const NEXT: Readonly<Record<'to-set-up' | 'to-mark', { what: string; doIt: string; at: string }>> = {
   'to-set-up': { what: 'Say which dog, which board and which stretch', doIt: 'Set up', at: 'set-up' },

@@ -2,6 +2,7 @@ import { execFileSync } from 'node:child_process'
 import { existsSync, readFileSync } from 'node:fs'
 import { join } from 'node:path'
 import { expect, test } from 'vitest'
+import type { pageHtml as pageHtmlOfSources } from '../../../../main/report/page-html.tsx'
 import { buildApp } from '../../../../main/hosts/build/build-app.ts'
 import { ROOT, sourceStamp } from '../../../../main/hosts/build/source-stamp.ts'
 import { programVersion } from '../../../../main/program-version.ts'
@@ -11,9 +12,7 @@ test('the built program is JavaScript that runs without a loader, and its preloa
   const built = join(ROOT, 'out', 'app', 'main')
   const version = execFileSync(process.execPath, [join(built, 'cli', 'tiphold.js'), '--version'], { encoding: 'utf8' })
   expect(version.trim()).toBe(programVersion)
-  const { pageHtml } = (await import(
-    join(built, 'report', 'page-html.js')
-  )) as typeof import('../../../../main/report/page-html.tsx')
+  const { pageHtml } = (await import(join(built, 'report', 'page-html.js'))) as { pageHtml: typeof pageHtmlOfSources }
   expect(pageHtml({ title: 'A page', blocks: [], foot: [] })).toContain('.chart-paw')
   const preload = readFileSync(join(built, 'hosts', 'electron', 'preload.cjs'), 'utf8')
   expect([...preload.matchAll(/require\("([^"]+)"\)/g)].map(([, name]) => name)).toEqual(['electron'])

@@ -1,0 +1,3 @@
+/** The kinds of things that a library keeps, each in a folder of this name. */
+export const KINDS = ['dogs', 'boards', 'clips', 'rides'] as const
+export type Kind = (typeof KINDS)[number]
