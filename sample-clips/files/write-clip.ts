@@ -4,6 +4,7 @@ import { Film } from '../picture/film.ts'
 import { Renderer } from '../picture/renderer.ts'
 import { Random } from '../random.ts'
 import type { Scenario } from '../scenario.ts'
+import type { DrawnDog } from '../scene/stage.ts'
 import { record } from '../simulation/recording.ts'
 import { soundtrack } from '../sound/soundtrack.ts'
 import { RATE_HZ } from '../sound/voices.ts'
@@ -15,12 +16,16 @@ import { VideoWriter } from './video-writer.ts'
 import { writeWav } from './wav.ts'
 
 /** Simulates, draws and writes one clip with its board, marks and truth beside it. */
-export async function writeClip(scenario: Scenario, folder: string): Promise<void> {
+export async function writeClip(
+  scenario: Scenario,
+  folder: string,
+  { drawnDog, preset }: { readonly drawnDog?: DrawnDog; readonly preset?: string } = {},
+): Promise<void> {
   const { name, board } = scenario
   const clip = `${name}.mp4`
   await mkdir(folder, { recursive: true })
   const recording = record(scenario)
-  const renderer = new Renderer(scenario, recording)
+  const renderer = new Renderer(scenario, recording, drawnDog)
   const points = new MarkedPoints(scenario, recording, renderer.camera, (t) => renderer.pose(t))
   const write = (kind: string, value: unknown): Promise<void> =>
     writeFile(join(folder, `${name}.${kind}.json`), JSON.stringify(value) + '\n')
@@ -32,7 +37,12 @@ export async function writeClip(scenario: Scenario, folder: string): Promise<voi
   // Slow motion stretches the sound with the pictures.
   const soundRateHz = Math.round(RATE_HZ / slowMotionFactor(scenario.camera))
   if (soundPath) await writeWav(soundPath, soundtrack(scenario, recording, renderer.camera.basePosition), soundRateHz)
-  const video = new VideoWriter({ camera: scenario.camera, path: join(folder, clip), soundPath })
+  const video = new VideoWriter({
+    camera: scenario.camera,
+    path: join(folder, clip),
+    soundPath,
+    ...(preset === undefined ? {} : { preset }),
+  })
   for (const frame of developed(scenario, renderer)) await video.write(frame)
   await video.close()
   if (soundPath) await rm(soundPath)

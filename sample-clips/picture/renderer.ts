@@ -1,7 +1,7 @@
 import { Random } from '../random.ts'
 import { Ground } from '../scene/ground.ts'
 import { Sky } from '../scene/sky.ts'
-import { plankFlat, Stage } from '../scene/stage.ts'
+import { plankFlat, Stage, type DrawnDog } from '../scene/stage.ts'
 import type { Scenario } from '../scenario.ts'
 import { instantAt, type Instant, type Recording } from '../simulation/recording.ts'
 import { centreOf } from '../simulation/trunk.ts'
@@ -61,7 +61,8 @@ export class Renderer {
   private readonly skyShare: Float32Array
   private readonly skyNow: Float32Array
 
-  constructor(scenario: Scenario, recording: Recording) {
+  /** @param drawnDog another body than the scenario's own dog */
+  constructor(scenario: Scenario, recording: Recording, drawnDog?: DrawnDog) {
     this.scenario = scenario
     this.recording = recording
     const random = new Random(scenario.seed)
@@ -70,7 +71,7 @@ export class Renderer {
     this.light = new Light(scenario.field, scenario.camera.side)
     this.ground = new Ground(scenario.field, this.light, random.fork('ground'))
     this.sky = new Sky(scenario.field, random.fork('sky'))
-    this.stage = new Stage(scenario)
+    this.stage = new Stage(scenario, drawnDog)
     this.rays = this.camera.rays()
     this.standing = this.stage.standing.map((mesh) => lightMesh(mesh, this.light))
     this.standingShadow = new ShadowMap(-16, -16, 32, 32, 0.04)

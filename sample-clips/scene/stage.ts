@@ -5,19 +5,24 @@ import { Random } from '../random.ts'
 import type { Colour, PersonSpec, Scenario } from '../scenario.ts'
 import { worldFromPlank } from '../simulation/board-place.ts'
 import { WEIGHT_HEIGHT_M, type DropPose } from '../simulation/drop-motion.ts'
-import type { Instant } from '../simulation/recording.ts'
+import type { DogPose, Instant } from '../simulation/recording.ts'
 import { frameAt, subtract, type Vec3 } from '../world/vector.ts'
 import { bystanderMesh, fieldMeshes, type Bystander } from './field-meshes.ts'
 import { plankMesh } from './plank-mesh.ts'
+
+/** The shape of what crosses, at a pose and time. */
+export type DrawnDog = (pose: DogPose, timeS: number) => Mesh
 
 /** What can be seen: the standing field, and what moves, built anew for each instant. */
 export class Stage {
   readonly standing: readonly Mesh[]
   private readonly scenario: Scenario
+  private readonly drawnDog: DrawnDog | null
   private readonly bystanders: readonly Bystander[]
 
-  constructor(scenario: Scenario) {
+  constructor(scenario: Scenario, drawnDog?: DrawnDog) {
     this.scenario = scenario
+    this.drawnDog = drawnDog ?? null
     const random = new Random(scenario.seed).fork('field')
     this.standing = fieldMeshes(scenario.field, scenario.board, scenario.camera.side, random)
     this.bystanders = Array.from({ length: scenario.field.bystanders }, () => ({
@@ -38,7 +43,7 @@ export class Stage {
     const { action, camera } = this.scenario
     const meshes: Mesh[] = []
     if (action.kind === 'ride') {
-      if (instant.dog) meshes.push(dogMesh(action.dog, instant.dog, timeS))
+      if (instant.dog) meshes.push(this.drawnDog?.(instant.dog, timeS) ?? dogMesh(action.dog, instant.dog, timeS))
       if (instant.handler && action.handler) meshes.push(personMesh(action.handler.person, instant.handler))
     } else if (instant.drop) {
       meshes.push(personMesh(action.person, instant.drop.person))

@@ -1,3 +1,4 @@
+import { readdirSync } from 'node:fs'
 import { mkdir, writeFile } from 'node:fs/promises'
 import { join } from 'node:path'
 import { parseArgs } from 'node:util'
@@ -6,18 +7,31 @@ import type { PlankFilm } from '../../analysis/dog/plank-film.ts'
 import { CHANNELS, COLUMNS, pawPicture, STEP_S } from '../../analysis/dog/paw-picture.ts'
 import type { Strip } from '../../analysis/dog/strip.ts'
 import { stripGrid, type StripGrid } from '../../analysis/dog/strip-grid.ts'
+import { readBoardFile } from '../../main/files/board-file.ts'
+import { readMarksFile } from '../../main/files/marks-file.ts'
+import { followStretch } from '../../main/measuring/follow-stretch.ts'
+import { openClip } from '../../main/measuring/open-clip.ts'
 import { dogMesh } from '../../sample-clips/dog/dog-mesh.ts'
 import { personMesh } from '../../sample-clips/people/person-mesh.ts'
 import { Camera } from '../../sample-clips/picture/camera.ts'
 import type { Mesh } from '../../sample-clips/shapes/mesh.ts'
 import { Random, wander } from '../../sample-clips/random.ts'
-import { randomScenario } from '../../sample-clips/random-scenario.ts'
 import type { Colour, RideAction, Scenario } from '../../sample-clips/scenario.ts'
 import { pawTruth } from '../../sample-clips/simulation/events.ts'
-import { plankFromWorld, worldFromPlank, type BoardPlace } from '../../sample-clips/simulation/board-place.ts'
+import {
+  bendShape,
+  plankFromWorld,
+  worldFromPlank,
+  type BoardPlace,
+} from '../../sample-clips/simulation/board-place.ts'
+import { writeClip } from '../../sample-clips/files/write-clip.ts'
+import type { DrawnDog } from '../../sample-clips/scene/stage.ts'
 import { instantAt, record, type Recording } from '../../sample-clips/simulation/recording.ts'
 import { centreOf } from '../../sample-clips/simulation/trunk.ts'
-import type { Vec3 } from '../../sample-clips/world/vector.ts'
+import { unit, type Vec3 } from '../../sample-clips/world/vector.ts'
+import { Animal } from './animal-mesh.ts'
+import { readAnimal, type AnimalModel } from './animal-model.ts'
+import { trainingRide, type TrainingRide } from './training-scenario.ts'
 
 /**
  * Makes what the paw network learns from: invented rides are simulated, and what the measuring would see of them along
@@ -37,27 +51,123 @@ export async function writeRides(asked: {
   to: number
   seconds: number
   out: string
+  /** Folder of .glb animals; none are drawn without it. */
+  animals?: string
+  /** Draws each ride as a clip and follows it with the real measuring, instead of drawing what it would see. */
+  filmed: boolean
 }): Promise<void> {
   const started = performance.now()
   await mkdir(asked.out, { recursive: true })
+  const models = asked.animals === undefined ? [] : readAnimals(asked.animals)
   for (let number = asked.from; number <= asked.to; number++) {
     if (performance.now() - started > 1000 * asked.seconds) break
-    const scenario = randomScenario(asked.seed, number)
-    const { action } = scenario
-    if (action.kind !== 'ride') continue
-    const film = new ShapeFilm(scenario, action)
-    const picture = pawPicture(film.film)
-    const labels = labelsOf(film, picture.fromS, picture.steps)
-    const head = { name: scenario.name, steps: picture.steps, columns: COLUMNS, channels: CHANNELS, labels: LABELS }
-    await writeFile(
-      join(asked.out, `${scenario.name}.bin`),
-      Buffer.concat([
-        Buffer.from(JSON.stringify(head) + '\n'),
-        Buffer.from(picture.values.buffer),
-        Buffer.from(labels.buffer),
-      ]),
-    )
+    const ride = someRide(asked.seed, number, models)
+    if (ride === null) continue
+    try {
+      const films = asked.filmed
+        ? await filmed(ride, join(asked.out, '..', `film-${asked.seed}-${number}`))
+        : [new ShapeFilm(ride.scenario, ride.action, ride.drawn)]
+      for (const film of films) await writeExample(film, ride.body, asked.out)
+    } catch (error) {
+      console.log(ride.scenario.name, error instanceof Error ? error.message : error)
+    }
   }
+}
+
+async function writeExample(filmed: Filmed, body: string, out: string): Promise<void> {
+  const { scenario, film } = filmed
+  const picture = pawPicture(film)
+  const labels = labelsOf(filmed, picture.fromS, picture.steps)
+  const name = `${scenario.name}-${film.ptsS[0]!.toFixed(0)}`
+  const head = { name, body, steps: picture.steps, columns: COLUMNS, channels: CHANNELS, labels: LABELS }
+  await writeFile(
+    join(out, `${name}.bin`),
+    Buffer.concat([
+      Buffer.from(JSON.stringify(head) + '\n'),
+      Buffer.from(picture.values.buffer),
+      Buffer.from(labels.buffer),
+    ]),
+  )
+}
+
+function readAnimals(folder: string): AnimalModel[] {
+  return readdirSync(folder)
+    .filter((name) => name.endsWith('.glb'))
+    .sort()
+    .map((name) => readAnimal(join(folder, name)))
+}
+
+/** Three rides in four are those of another animal, if there are any. */
+const ANIMALS_SHARE = 0.75
+
+interface SomeRide extends TrainingRide {
+  readonly body: string
+  readonly drawn: DrawnDog
+}
+
+/** A ride and whose body crosses; null for a drop test. */
+function someRide(seed: number, number: number, models: readonly AnimalModel[]): SomeRide | null {
+  const random = new Random(seed * 7919 + number).fork('training')
+  const model = models.length > 0 && random.chance(ANIMALS_SHARE) ? random.pick(models) : null
+  let animal: Animal | null = null
+  const ride = trainingRide(seed, number, random, (dog) => {
+    if (model === null) return dog
+    animal = new Animal(model, dog, random.fork('build'))
+    return animal.spec
+  })
+  if (ride === null) return null
+  const other = animal as Animal | null
+  const drawn: DrawnDog =
+    other === null ? (pose, atS) => dogMesh(ride.action.dog, pose, atS) : (pose, atS) => other.mesh(pose, atS)
+  return { ...ride, body: model?.name ?? 'dog', drawn }
+}
+
+/** Draws the ride as a small clip and follows it as the measuring does; one film a stretch. */
+async function filmed({ scenario, drawn }: SomeRide, folder: string): Promise<Filmed[]> {
+  const random = new Random(scenario.seed).fork('filmed')
+  const widthPx = random.pick([640, 768, 960])
+  const heightPx = (9 * widthPx) / 16
+  const captureHz = random.pick([24, 25, 30, 30, 50])
+  const camera = {
+    ...scenario.camera,
+    widthPx,
+    heightPx,
+    captureHz,
+    fileHz: captureHz,
+    turned: false,
+    crf: random.integer(22, 36),
+    exposureS: Math.min(scenario.camera.exposureS, 0.9 / captureHz),
+    rollingShutterS: Math.min(scenario.camera.rollingShutterS, 0.8 / captureHz),
+  }
+  const small: Scenario = { ...scenario, camera, sound: { ...scenario.sound, present: false } }
+  await writeClip(small, folder, { drawnDog: drawn, preset: 'veryfast' })
+  const path = (kind: string) => join(folder, `${small.name}.${kind}`)
+  const board = await readBoardFile(path('board.json'))
+  const marks = await readMarksFile(path('marks.json'))
+  if (!board.ok || !marks.ok) return []
+  const signal = new AbortController().signal
+  const opened = await openClip({
+    clipPath: path('mp4'),
+    board: board.value,
+    marks: marks.value,
+    slowMotionFor: () => 1,
+    signal,
+    onProgress: () => undefined,
+  })
+  const recording = record(small)
+  const out: Filmed[] = []
+  for (const stretch of opened.stretches) {
+    const maker = await followStretch(opened, stretch, signal, () => undefined, false)
+    out.push({ scenario: small, recording, film: maker.plankFilm() })
+  }
+  return out
+}
+
+/** What was seen along the plank in one stretch, and what is true of it. */
+interface Filmed {
+  readonly scenario: Scenario
+  readonly recording: Recording
+  readonly film: PlankFilm
 }
 
 const NOTHING = -1
@@ -69,6 +179,7 @@ export class ShapeFilm {
   readonly scenario: Scenario
   readonly recording: Recording
   private readonly action: RideAction
+  private readonly body: DrawnDog
   private readonly random: Random
   private readonly eye: Vec3
   private readonly nearZ: number
@@ -79,11 +190,14 @@ export class ShapeFilm {
   private readonly textureSd: number
   private readonly plankTextureSd: number
   private readonly light: number
+  private readonly sun: Vec3
+  private readonly sunShare: number
   private readonly shadow: { readonly shiftM: number; readonly top: number; readonly below: number }
 
-  constructor(scenario: Scenario, action: RideAction) {
+  constructor(scenario: Scenario, action: RideAction, body: DrawnDog) {
     this.scenario = scenario
     this.action = action
+    this.body = body
     this.random = new Random(scenario.seed).fork('shapes')
     const { random } = this
     const { board, camera } = scenario
@@ -98,6 +212,8 @@ export class ShapeFilm {
     this.plankTextureSd = 1 + 4 * random.unit() ** 2
     this.edgeSd = 5 * random.unit() ** 2
     this.light = random.between(0.6, 1.3)
+    this.sun = unit([random.between(-1, 1), random.between(0.3, 1), random.between(-1, 1)])
+    this.sunShare = random.between(0, 0.8)
     this.shadow = {
       shiftM: random.between(-0.5, 0.5),
       top: random.chance(0.6) ? random.between(0, 2) : 0,
@@ -225,10 +341,13 @@ export class ShapeFilm {
   private draw(atS: number, outline: PlankOutline, weight: number, mean: Float32Array, cover: Float32Array): void {
     const { columns, rows, fromAboveM, fromAlongM, cellM } = this.grid
     const instant = instantAt(this.recording, atS)
+    const { board } = this.scenario
     const depth = new Float32Array(columns * rows).fill(NOTHING)
     const colour = new Float32Array(3 * columns * rows)
-    const dog = dogMesh(this.action.dog, instant.dog!, atS)
-    this.rasterise(dog, instant.board, outline, depth, colour)
+    // Far from the plank it is not in the strip.
+    const [reachM] = instant.dog!.trunk.shoulder
+    if (Math.abs(reachM) < board.lengthM / 2 + 1.8)
+      this.rasterise(this.body(instant.dog!, atS), instant.board, outline, depth, colour)
     for (let c = 0; c < columns; c++) {
       for (let row = Math.round(rows * 0.4); row < rows; row++) {
         if (depth[row * columns + c]! !== NOTHING) {
@@ -240,7 +359,6 @@ export class ShapeFilm {
     if (instant.handler !== null && this.action.handler !== null) {
       this.rasterise(personMesh(this.action.handler.person, instant.handler), instant.board, outline, depth, colour)
     }
-    const { board } = this.scenario
     for (let i = 0; i < columns * rows; i++) {
       if (depth[i]! === NOTHING) continue
       const c = i % columns
@@ -263,6 +381,19 @@ export class ShapeFilm {
     }
   }
 
+  /** Colours under the sky's light from above and the sun's from its side. */
+  private lit(colours: readonly number[], normals: readonly number[]): Float32Array {
+    const [x, y, z] = this.sun
+    const out = new Float32Array(colours.length)
+    for (let at = 0; at < out.length; at += 3) {
+      const toSun = Math.max(0, normals[at]! * x + normals[at + 1]! * y + normals[at + 2]! * z)
+      const sky = 0.7 + 0.3 * normals[at + 1]!
+      const light = (1 - this.sunShare) * sky + 1.6 * this.sunShare * toSun
+      for (let k = at; k < at + 3; k++) out[k] = colours[k]! * light
+    }
+    return out
+  }
+
   private rasterise(
     mesh: Mesh,
     place: BoardPlace,
@@ -272,16 +403,27 @@ export class ShapeFilm {
   ): void {
     const { columns, rows, fromAboveM, fromAlongM, cellM } = this.grid
     const { widthM, lengthM } = this.scenario.board
-    const { positions, triangles, colours } = mesh
+    const { positions, triangles, normals } = mesh
+    const colours = this.lit(mesh.colours, normals)
     const corners = positions.length / 3
     const cs = new Float32Array(corners)
     const rs = new Float32Array(corners)
     const ds = new Float32Array(corners)
+    const { board, camera } = this.scenario
+    const [ex, ey, ez] = this.eye
+    const cosine = Math.cos(place.angleRad)
+    const sine = Math.sin(place.angleRad)
+    const axisM = board.pivotHeightM - board.axisBelowTopM
     for (let i = 0; i < corners; i++) {
-      const p = this.seen(place, [positions[3 * i]!, positions[3 * i + 1]!, positions[3 * i + 2]!])
-      cs[i] = (p.alongM - fromAlongM) / cellM
-      rs[i] = (p.aboveM - fromAboveM) / cellM
-      ds[i] = p.beyond
+      const z = positions[3 * i + 2]!
+      const share = (this.nearZ - ez) / (z - ez)
+      const x = ex + share * (positions[3 * i]! - ex)
+      const y = ey + share * (positions[3 * i + 1]! - ey) - axisM
+      const alongM = lengthM / 2 + x * cosine - y * sine
+      const bentM = place.bendM * bendShape(Math.min(alongM, lengthM), lengthM)
+      cs[i] = (alongM - fromAlongM) / cellM
+      rs[i] = (x * sine + y * cosine - board.axisBelowTopM + bentM - fromAboveM) / cellM
+      ds[i] = camera.side * (this.nearZ - z)
     }
     for (let t = 0; t < triangles.length; t += 3) {
       const [a, b, c] = [triangles[t]!, triangles[t + 1]!, triangles[t + 2]!]
@@ -353,14 +495,14 @@ function someScene(random: Random): (xM: number, yM: number) => readonly [number
   }
 }
 
-function labelsOf({ scenario, recording, film }: ShapeFilm, fromS: number, steps: number): Float32Array {
+function labelsOf({ scenario, recording, film }: Filmed, fromS: number, steps: number): Float32Array {
   const { board, camera } = scenario
   const labels = new Float32Array(steps * LABELS)
   let k = 0
   for (let step = 0; step < steps; step++) {
     const atS = fromS + step * STEP_S
     while (k + 1 < film.ptsS.length && film.ptsS[k + 1]! <= atS) k++
-    const shift = film.outlines[k]!.farShiftM
+    const shift = film.outlines[k]?.farShiftM ?? [0, 0]
     const instant = instantAt(recording, atS)
     const seenM = (alongM: number, share: number) =>
       alongM + share * (shift[0] + (alongM / board.lengthM) * (shift[1] - shift[0]))
@@ -384,6 +526,8 @@ const { values } = parseArgs({
     to: { type: 'string', default: '10' },
     seconds: { type: 'string', default: '1e9' },
     out: { type: 'string', default: 'out/paw-data' },
+    animals: { type: 'string' },
+    filmed: { type: 'boolean', default: false },
   },
 })
 await writeRides({
@@ -392,4 +536,6 @@ await writeRides({
   to: Number(values.to),
   seconds: Number(values.seconds),
   out: values.out,
+  filmed: values.filmed,
+  ...(values.animals === undefined ? {} : { animals: values.animals }),
 })

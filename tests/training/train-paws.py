@@ -24,7 +24,7 @@ def read(path):
     n = t * w * c
     x = np.frombuffer(raw, np.uint8, n, cut + 1).reshape(t, w, c)
     y = np.frombuffer(raw, np.float32, t * k, cut + 1 + n).reshape(t, k)
-    return torch.from_numpy(x.copy()).cuda(), torch.from_numpy(y.copy()).cuda()
+    return torch.from_numpy(x.copy()).cuda(), torch.from_numpy(y.copy()).cuda(), head.get('body', 'dog')
 
 
 class Block(nn.Module):
@@ -91,7 +91,7 @@ class PawNet(nn.Module):
 def crops(data, steps, batch, device):
     xs, ys = [], []
     for _ in range(batch):
-        x, y = random.choice(data)
+        x, y, _ = random.choice(data)
         pace = math.exp(random.uniform(-0.3, 0.3))
         need = int(steps * pace) + 2
         t = x.shape[0]
@@ -139,6 +139,12 @@ def worsened(x, y):
         m = torch.zeros(1, BANDS, 1, 1, device=dev); m[:, 2:5] = 1
         behind = behind * (1 - hide * m)
         v = torch.maximum(v, on(0.16) * time_on * edge * strength * behind)
+    # Somebody passes before the camera and hides all behind them.
+    for _ in range(2):
+        place = r(-1.5, 5) + r(-2, 2) * tim
+        edge = torch.sigmoid((r(0.1, 0.45) - (col - place).abs()) / 0.015)
+        cloth = r(0.3, 8) * torch.exp(0.3 * torch.randn(b, BANDS, 1, 1, device=dev)) * torch.exp(0.25 * torch.randn(b, BANDS, t, w, device=dev))
+        v = v + on(0.13) * edge * (cloth - v)
     # Shadows and a restless ground: broad and weak.
     for _ in range(2):
         place = r(-0.5, 4) + r(-0.5, 3) * tim
@@ -154,6 +160,19 @@ def worsened(x, y):
     for _ in range(2):
         later = (tim > r(0, 2.6)).float()
         v = (v + on(0.4) * later * r(0, 0.8) * torch.randn(b, BANDS, 1, w, device=dev)).clamp(0)
+    # Lines that stay through the clip, band by band, and others once the board lies on its other end.
+    before = torch.relu(torch.randn(b, BANDS, 1, w, device=dev)) * torch.rand(b, BANDS, 1, 1, device=dev)
+    after = torch.relu(torch.randn(b, BANDS, 1, w, device=dev)) * torch.rand(b, BANDS, 1, 1, device=dev)
+    tipped = (tim > r(-0.5, 3)).float()
+    v = torch.sqrt(v * v + on(0.6) * (r(0, 2.2) * (before * (1 - tipped) + after * tipped)) ** 2)
+    # A copy with few bits: what is seen is smeared along and over time, and comes in steps.
+    smear = on(0.2)
+    v = v + smear * (F.avg_pool2d(v, (3, 3), 1, 1) - v)
+    held = on(0.15) * (torch.rand(b, 1, 1, w, device=dev) < 0.5).float()
+    slow = v[:, :, torch.arange(t, device=dev) // 4 * 4]
+    v = v + held * (slow - v)
+    # Light that flickers.
+    v = v + on(0.2) * r(0, 1) * torch.randn(b, 1, t, 1, device=dev).abs() * torch.rand(b, BANDS, 1, 1, device=dev)
     # Nothing known for a while or somewhere.
     gone = on(0.12) * ((col > r(-0.5, 4)) & (col < r(-0.5, 4))).float() + on(0.06) * ((tim > r(0, 2)) & (tim < r(0, 2))).float()
     gone = gone.clamp(0, 1)
@@ -216,7 +235,7 @@ def judge(net, data, device):
     errs, bodyerrs, tp, fp, fn = [], [], 0, 0, 0
     total = 0
     with torch.no_grad():
-        for x, y in data:
+        for x, y, _ in data:
             t = x.shape[0] // 8 * 8
             out = net(x[None, :t].to(device).permute(0, 3, 1, 2).float() / 255)
             y = y[None, :t].to(device)
@@ -266,8 +285,9 @@ def export(net, path):
 def main():
     p = argparse.ArgumentParser()
     p.add_argument('data'); p.add_argument('out'); p.add_argument('--seconds', type=float, default=300)
-    p.add_argument('--init'); p.add_argument('--batch', type=int, default=48); p.add_argument('--lr', type=float, default=2e-3)
+    p.add_argument('--init'); p.add_argument('--batch', type=int, default=64); p.add_argument('--lr', type=float, default=2e-3)
     p.add_argument('--growing', action='store_true')
+    p.add_argument('--leave-out', default='', help='animals that are judged and not learnt from, with commas')
     a = p.parse_args()
     device = 'cuda'
     torch.backends.cudnn.benchmark = True
@@ -278,10 +298,16 @@ def main():
                 try: files[path] = read(path)
                 except Exception as e: print('skip', path, e)
         names = sorted(files)
-        held = [n for i, n in enumerate(names) if hash_of(n) % 10 == 0]
-        return [files[n] for n in names if n not in held], [files[n] for n in held][:40]
-    train, held = load()
-    print(len(train), 'to learn from,', len(held), 'held out', flush=True)
+        away = set(a.leave_out.split(','))
+        out = [n for n in names if files[n][2] in away]
+        held = [n for n in names if n not in out and hash_of(n) % 25 == 0]
+        learnt = [files[n] for n in names if n not in out and n not in held]
+        return learnt, [files[n] for n in held][:40], [files[n] for n in out][:60]
+    while True:
+        train, held, out = load()
+        if len(train) >= 50 or not a.growing: break
+        time.sleep(2)
+    print(len(train), 'to learn from,', len(held), 'held out,', len(out), 'of animals left out', flush=True)
     net = PawNet().to(device)
     if a.init: net.load_state_dict(torch.load(a.init))
     print('parameters', sum(q.numel() for q in net.parameters()))
@@ -303,9 +329,12 @@ def main():
         mean = 0.98 * mean + 0.02 * loss.item() if step > 1 else loss.item()
         if time.time() - told > 30:
             told = time.time()
-            if a.growing: train, held = load()
-            print(f'{gone:.2f} step {step} loss {mean:.3f}', {k: round(v, 3) for k, v in judge(net, held, device).items()}, len(train), flush=True)
-    print('end', step, {k: round(v, 4) for k, v in judge(net, held, device).items()}, flush=True)
+            if a.growing: train, held, out = load()
+            told_of = lambda data: {k: round(v, 3) for k, v in judge(net, data, device).items()} if data else {}
+            print(f'{gone:.2f} step {step} loss {mean:.3f}', told_of(held), 'left out', told_of(out), len(train), flush=True)
+    for name in sorted({f[2] for f in files.values()}):
+        data = [f for n, f in sorted(files.items()) if f[2] == name and (name in a.leave_out.split(',') or hash_of(n) % 25 == 0)][:60]
+        if data: print('end', step, name, len(data), {k: round(v, 4) for k, v in judge(net, data, device).items()}, flush=True)
     os.makedirs(a.out, exist_ok=True)
     torch.save(net.state_dict(), a.out + '/weights.pt')
     export(net.eval(), a.out + '/paws')
