@@ -6,7 +6,7 @@ import type { BoardCheckFile } from '../../../main/files/boardcheck-file.ts'
 import { parseDroptest } from '../../../main/files/droptest-file.ts'
 import { boardPage } from '../../../main/report/board-page.tsx'
 import { pageHtml } from '../../../main/report/page-html.tsx'
-import { filmedDrop, type TrueBoard } from '../../bench/simulated-board.ts'
+import { filmedDrop, type TrueBoard } from '../../simulated-boards/simulated-board.ts'
 
 const truth: TrueBoard = {
   board: { lengthM: 3.66, widthM: 0.34, pivotHeightM: 0.61, contactM: 0.914 },
