@@ -83,7 +83,7 @@ export function adviceFor(
   const all = [...changed(search, counterweights).sort(bySpread), ...added(search).sort(bySpread)]
   const options = all.filter((option) => search.isSafe(option))
   if (options.length > 0) return { options: options.slice(0, MOST_OPTIONS), withheld: null }
-  return { options: [], withheld: withheldFor(fit, search.hasLanding()) }
+  return { options: [], withheld: withheldFor(fit, now, search.hasLanding()) }
 }
 
 const NEEDS_A_DROP: AdviceWithheld = {
@@ -96,13 +96,17 @@ function spread({ fallS }: AdviceOption): number {
   return fallS.ci95[1] - fallS.ci95[0]
 }
 
-function withheldFor({ settled }: BoardFit, landsSomewhere: boolean): AdviceWithheld {
+const ONLY_DIRECTION =
+  'The board never moved, so only the direction is known: it needs weight on the exit half, or some taken off the entry half. Film a drop with a heavier weight that moves it, and the advice can name a mass.'
+const NEVER_MOVED =
+  'The board never moved, so nothing is known of how it falls. Film a drop with a heavier weight that moves it.'
+
+function withheldFor({ settled }: BoardFit, { verdict }: FallPrediction, landsSomewhere: boolean): AdviceWithheld {
   switch (settled) {
     case 'nothing':
       return {
         reason: 'needs-heavier-weight',
-        detail:
-          'The board never moved, so only the direction is known: it needs weight on the exit half, or some taken off the entry half. Film a drop with a heavier weight that moves it, and the advice can name a mass.',
+        detail: verdict === 'never-moves' ? ONLY_DIRECTION : NEVER_MOVED,
       }
     case 'ratios':
       return {

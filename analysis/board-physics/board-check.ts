@@ -5,6 +5,7 @@ import type { DropRule, RuleSet } from '../rules/rule-sets.ts'
 import { adviceFor, type AdviceOption, type AdviceWithheld, type Counterweight } from './advice.ts'
 import { fitBoard } from './board-fit.ts'
 import { dropCurve, type DropRecord } from './drop-curve.ts'
+import { fallCurve, type FallCurve } from './fall-curve.ts'
 import { boardFeel, type BoardFeel } from './feel.ts'
 import { physicsOf, type BoardPhysics } from './physics-of.ts'
 import { returnSwing, type ReturnSwing } from './return-swing.ts'
@@ -40,6 +41,8 @@ export interface BoardCheck {
   readonly dimensions: readonly BuildFinding[]
   readonly feel: BoardFeel
   readonly returnSwing: ReturnSwing
+  /** The fall in the test, for drawing; null where no drop shows how the board moves. */
+  readonly curve: FallCurve | null
   readonly restAngleDeg: number
   readonly swingDeg: number
   /** What the drops settle. */
@@ -76,6 +79,7 @@ export function checkBoard({ drops, board, plankKg, rules, counterweights }: Boa
     dimensions: checkBuild(board, rules),
     feel: boardFeel(fit, board),
     returnSwing: returnSwing(fit, board.lengthM),
+    curve: fallCurve(fit, test, board.lengthM, test.mostS + 1),
     restAngleDeg: fit.restRad * DEGREES,
     swingDeg: fit.swingRad * DEGREES,
     settled: fit.settled,

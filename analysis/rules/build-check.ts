@@ -47,7 +47,7 @@ function finding(part: BuildPart, valueM: number | null, says: Limits, source: S
   const under = (limits.minM ?? -Infinity) - slackM - valueM
   const over = valueM - (limits.maxM ?? Infinity) - slackM
   const outside = Math.max(under, over)
-  const outsideByM = outside <= 0 ? 0 : Number((under > over ? -under : over).toFixed(4))
+  const outsideByM = outside <= 0 ? 0 : Number((under > over ? -under - slackM : over + slackM).toFixed(4))
   if (outside > 1.96 * sdM) return { ...base, outcome: 'outside', outsideByM }
   if (outside > -1.96 * sdM) return { ...base, outcome: 'unsure', outsideByM }
   return { ...base, outcome: 'inside' }

@@ -6,12 +6,15 @@ import { readDroptestFile } from '../files/droptest-file.ts'
 import { jsonText } from '../files/json-file.ts'
 import { prepareOutputFolder } from '../files/output-folder.ts'
 import { boardcheckFiles } from '../files/result-files.ts'
-import { writeWholeText } from '../files/whole-file.ts'
+import { writeWholeBytes, writeWholeText } from '../files/whole-file.ts'
 import { programVersion } from '../program-version.ts'
 import { type BoardcheckCommand, type CommandEnd, exitCodes } from './command.ts'
 import { wrongUsage } from './command-end.ts'
 import type { BoardCheckFile } from '../files/boardcheck-file.ts'
 import { boardAnswers } from '../report/board-answers.ts'
+import { boardPage } from '../report/board-page.tsx'
+import { pageHtml } from '../report/page-html.tsx'
+import { pagePdf } from '../report/page-pdf.ts'
 
 /** Checks a board by its drop-test files against a rule set and writes the numbers and the board's page. */
 export async function boardcheckCommand(command: BoardcheckCommand): Promise<CommandEnd> {
@@ -46,6 +49,10 @@ export async function boardcheckCommand(command: BoardcheckCommand): Promise<Com
     ...check,
   }
   const paths = boardcheckFiles(folder.value)
+  const page = boardPage(file, board.value)
   await writeWholeText(paths.json, jsonText(file))
-  return { exitCode: exitCodes.measured, lines: [...boardAnswers(file, board.value), paths.json], complaint: null }
+  await writeWholeText(paths.html, pageHtml(page))
+  await writeWholeBytes(paths.pdf, await pagePdf(page))
+  const lines = [...boardAnswers(file, board.value), paths.html, paths.pdf]
+  return { exitCode: exitCodes.measured, lines, complaint: null }
 }

@@ -23,7 +23,7 @@ tiphold showcheck --dog NAME (--board NAME | --drop-time-s S) --rules uk|fci|akc
 
 tiphold boardcheck DROPTEST.json... --board BOARD.json --rules uk|fci|akc --out DIR
     Checks a board by its drop tests against a rule set: how long it falls, whether that is in time, and what to fasten
-    where if it is not. Writes boardcheck.json and boardcheck.html. Give all drops of the board, best with two weights.
+    where if it is not. Writes boardcheck.json, boardcheck.html and boardcheck.pdf. Give all drops of the board, best with two weights.
     --plank-kg KG      the weight of the plank without its base, if you know it: one drop may then do
 
 tiphold doctor

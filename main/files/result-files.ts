@@ -27,8 +27,10 @@ export function droptestFiles(outDir: string): Pick<RideFiles, 'json' | 'html' |
   return { json: path('json'), html: path('html'), pdf: path('pdf') }
 }
 
-export function boardcheckFiles(outDir: string): { readonly json: string; readonly html: string } {
-  return { json: join(outDir, 'boardcheck.json'), html: join(outDir, 'boardcheck.html') }
+/** The files written about one board and one rule set. */
+export function boardcheckFiles(outDir: string): Pick<RideFiles, 'json' | 'html' | 'pdf'> {
+  const path = (kind: string) => join(outDir, `boardcheck.${kind}`)
+  return { json: path('json'), html: path('html'), pdf: path('pdf') }
 }
 
 /** Removes what an earlier run wrote about further rides, so that a folder never tells of two runs. */

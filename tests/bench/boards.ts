@@ -3,7 +3,7 @@
  * the truth, whether the verdicts are right, and whether the advice lands in the window.
  */
 import { fitBoard } from '../../analysis/board-physics/board-fit.ts'
-import { judgeSimulated, type SimulatedCase } from './judged-board.ts'
+import { judgeSimulated, type SimulatedCase } from '../simulated-boards/judged-board.ts'
 
 const count = Number(process.argv[2] ?? 60)
 const CASES: readonly SimulatedCase[] = ['one-weight', 'two-weights', 'weight-and-plank']

@@ -2,7 +2,7 @@ import { describe, expect, test } from 'vitest'
 import { fitBoard } from '../../../analysis/board-physics/board-fit.ts'
 import type { DropCurve } from '../../../analysis/board-physics/drop-curve.ts'
 import type { Board } from '../../../analysis/board/board.ts'
-import { judgeSimulated, type SimulatedCase } from '../../bench/judged-board.ts'
+import { judgeSimulated, type SimulatedCase } from '../../simulated-boards/judged-board.ts'
 
 const short = (curves: readonly DropCurve[], board: Board, plankKg: number | null) =>
   fitBoard(curves, board, plankKg, { settle: 80, keep: 80 })

@@ -6,7 +6,7 @@ import { predictFall, weightTest } from '../../../analysis/board-physics/weight-
 import type { Estimate } from '../../../analysis/estimate.ts'
 import { seededRandom } from '../../../analysis/numeric/random.ts'
 import { ruleSetOf } from '../../../analysis/rules/rule-sets.ts'
-import { filmedDrop, trueFallS, type TrueBoard } from '../../bench/simulated-board.ts'
+import { filmedDrop, trueFallS, type TrueBoard } from '../../simulated-boards/simulated-board.ts'
 
 /** A board that the simulation knows (its own integrator) and the fit does not. */
 const truth: TrueBoard = {

@@ -7,7 +7,7 @@ import {
 } from '../../../analysis/board-physics/seesaw-law.ts'
 import { landingOf, swingFrom } from '../../../analysis/board-physics/swing.ts'
 import { seededRandom } from '../../../analysis/numeric/random.ts'
-import { randomBoard, trueFallS, withFastened } from '../../bench/simulated-board.ts'
+import { randomBoard, trueFallS, withFastened } from '../../simulated-boards/simulated-board.ts'
 
 const G = 9.80665
 const free: BoardLaw = { inertiaKgM2: 13.4, biasTorqueNm: 3, coulombNm: 0, viscousNms: 0 }

@@ -3,7 +3,7 @@ import { withPhysics } from '../../../analysis/drop/drop-physics.ts'
 import type { Drop } from '../../../analysis/drop/drop-test.ts'
 import { measured, withheld, type Estimate } from '../../../analysis/estimate.ts'
 import { seededRandom } from '../../../analysis/numeric/random.ts'
-import { filmedDrop, type TrueBoard } from '../../bench/simulated-board.ts'
+import { filmedDrop, type TrueBoard } from '../../simulated-boards/simulated-board.ts'
 
 /** The simulation's own integrator moves this board; the hand is off at 1.4 s or later, as the drop's truth tells. */
 const truth: TrueBoard = {

@@ -7,7 +7,7 @@ import { seededRandom } from '../../../analysis/numeric/random.ts'
 import { boardcheckCommand } from '../../../main/cli/boardcheck-command.ts'
 import type { BoardcheckCommand } from '../../../main/cli/command.ts'
 import type { BoardCheckFile } from '../../../main/files/boardcheck-file.ts'
-import { filmedDrop, trueFallS, type TrueBoard } from '../../bench/simulated-board.ts'
+import { filmedDrop, trueFallS, type TrueBoard } from '../../simulated-boards/simulated-board.ts'
 
 /** A board that falls too fast. */
 const truth: TrueBoard = {
