@@ -16,6 +16,8 @@ export type WithheldReason =
   | 'not-clear'
   | 'not-seen'
   | 'not-measured-yet'
+  /** The file is damaged there, or pictures are missing. */
+  | 'damaged'
 
 export interface Measured {
   readonly kind: 'measured'

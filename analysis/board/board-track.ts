@@ -1,3 +1,5 @@
+import type { DamagedSpan } from '../clip/damage.ts'
+
 /** The board's angle through the clip: parallel arrays, one element a frame. */
 export interface BoardTrack {
   /** s of real time. */
@@ -15,4 +17,6 @@ export interface BoardTrack {
   /** Relative error of angle differences from calibration (scale), 1 sd, dimensionless. */
   readonly scaleSd: number
   readonly lengthM: number
+  /** Where pictures are damaged or missing; absent: nowhere. */
+  readonly damagedS?: readonly DamagedSpan[]
 }

@@ -13,6 +13,8 @@ export interface Frame {
   /** Chroma at half size in both directions: `(widthPx / 2) * (heightPx / 2)`, row by row. Width and height are even. */
   readonly u: Uint8Array
   readonly v: Uint8Array
+  /** True where the decoder could not make the picture out, or builds on one that it could not; absent: it is sound. */
+  readonly isDamaged?: boolean
 }
 
 /** A frame of its own, for those that outlive the reading of the next one: its arrays are copied. */

@@ -1,3 +1,5 @@
+import type { DamagedSpan } from '../clip/damage.ts'
+
 /** Where the dog is along the plank, one element a frame, and where its paws stood. */
 export interface DogTrack {
   /** s of real time. */
@@ -20,6 +22,8 @@ export interface DogTrack {
   readonly stillOnAtEnd: boolean
   /** True when the dog is already on the plank in the clip's first frame. */
   readonly onAtStart: boolean
+  /** Where pictures are damaged or missing; absent: nowhere. */
+  readonly damagedS?: readonly DamagedSpan[]
 }
 
 /** A paw standing still on the plank. */
@@ -46,6 +50,6 @@ export type Contact =
     }
   | {
       readonly kind: 'not-seen'
-      readonly reason: 'clip-ends' | 'out-of-picture' | 'hidden' | 'still-on'
+      readonly reason: 'clip-ends' | 'out-of-picture' | 'hidden' | 'still-on' | 'damaged'
       readonly detail: string
     }

@@ -1,4 +1,5 @@
 import type { BoardTrack } from '../board/board-track.ts'
+import { DAMAGED_HERE, isNearDamage } from '../clip/damage.ts'
 import { measured, withheld, type Estimate } from '../estimate.ts'
 import { findBoardEvents } from '../ride/board-events.ts'
 import type { Drop, DropTestFile } from './drop-test.ts'
@@ -16,6 +17,9 @@ export interface DropParts {
   readonly notes: readonly string[]
 }
 
+/** A hand or a weight comes and goes within this, s. */
+const BESIDE_DAMAGE_S = 0.1
+
 const DEGREES = 180 / Math.PI
 
 /**
@@ -25,8 +29,9 @@ const DEGREES = 180 / Math.PI
  * @returns the drop as it is written to `droptest.json`
  */
 export function dropFrom(parts: DropParts): Drop {
-  const { track, weight } = parts
+  const { track } = parts
   const board = findBoardEvents(track)
+  const weight = { placed: sound(parts.weight.placed, track), released: sound(parts.weight.released, track) }
   return {
     clip: parts.clip,
     massKg: parts.massKg,
@@ -44,6 +49,13 @@ export function dropFrom(parts: DropParts): Drop {
     },
     notes: parts.notes,
   }
+}
+
+/** An event of the weight; withheld in damaged pictures and beside them. */
+function sound(event: Estimate, { damagedS }: BoardTrack): Estimate {
+  return event.kind === 'measured' && isNearDamage(damagedS, event.value, BESIDE_DAMAGE_S)
+    ? withheld('damaged', DAMAGED_HERE)
+    : event
 }
 
 function fall(grounded: Estimate, from: Estimate): Estimate {

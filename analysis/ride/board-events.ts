@@ -1,4 +1,5 @@
 import type { BoardTrack } from '../board/board-track.ts'
+import { DAMAGED_HERE, isNearDamage } from '../clip/damage.ts'
 import { measured, withheld, type Estimate, type Withheld } from '../estimate.ts'
 import { boardCurve, turnForDrop, type BoardCurve } from './board-curve.ts'
 import { findBounce } from './bounce.ts'
@@ -33,9 +34,43 @@ const LONG_GAP_S = 0.3
  * @param track the board's angle through the clip, rad
  * @returns every event measured, or withheld: `never-tipped` when the exit end never sank by 50 mm, `never-landed` when
  *   it came back without touching the ground, `clip-ends` when the clip starts or stops in between, `hidden` or
- *   `out-of-picture` when the board was not followed, `not-clear` when touching and not touching fit equally well
+ *   `out-of-picture` when the board was not followed, `damaged` in or beside damaged pictures, `not-clear` when touching and not touching fit equally well
  */
 export function findBoardEvents(track: BoardTrack): BoardEvents {
+  return withoutDamage(track, eventsOf(track))
+}
+
+/** An event beside damage is timed by frames on one side only, or by none. */
+const BESIDE_DAMAGE_S = 0.05
+const BESIDE_DAMAGE_FRAMES = 3
+
+/** The events as seen, but those in damaged pictures or beside them, and those lost in them, are withheld. */
+function withoutDamage(track: BoardTrack, events: BoardEvents): BoardEvents {
+  const { damagedS, ptsS } = track
+  if (damagedS === undefined || damagedS.length === 0) return events
+  const [firstS, lastS] = [ptsS[0]!, ptsS[ptsS.length - 1]!]
+  const frameS = (lastS - firstS) / Math.max(1, ptsS.length - 1)
+  const marginS = Math.max(BESIDE_DAMAGE_S, BESIDE_DAMAGE_FRAMES * frameS)
+  const isAtEnds = isNearDamage(damagedS, firstS, frameS) || isNearDamage(damagedS, lastS, frameS)
+  const damaged = withheld('damaged', DAMAGED_HERE)
+  const told = (event: Estimate): Estimate => {
+    if (event.kind === 'measured') return isNearDamage(damagedS, event.value, marginS) ? damaged : event
+    const isLost =
+      event.kind === 'withheld' && (event.reason === 'hidden' || (event.reason === 'clip-ends' && isAtEnds))
+    return isLost ? damaged : event
+  }
+  const grounded = told(events.grounded)
+  const isLandingLost = grounded.kind === 'withheld' && grounded.reason === 'damaged'
+  return {
+    ...events,
+    tipStart: told(events.tipStart),
+    grounded,
+    bounceM: isLandingLost ? damaged : events.bounceM,
+    groundedAngleRad: isLandingLost ? damaged : events.groundedAngleRad,
+  }
+}
+
+function eventsOf(track: BoardTrack): BoardEvents {
   const curve = boardCurve(track)
   if (curve === null) return allWithheld(null, withheld('hidden', NOT_FOLLOWED))
   const fall = findFall(curve)

@@ -1,4 +1,5 @@
 import type { BoardTrack } from '../board/board-track.ts'
+import { DAMAGED_HERE, isNearDamage } from '../clip/damage.ts'
 import type { Contact, DogTrack, Footfall } from '../dog/dog-track.ts'
 import { measured, withheld, Z95, type Estimate } from '../estimate.ts'
 import { seededRandom } from '../numeric/random.ts'
@@ -114,6 +115,7 @@ export function settledAt(dog: DogTrack, grounded: Estimate, left: Estimate): Es
   if (Number.isNaN(atM)) return withheld('hidden', 'The lead paw was not seen when the board landed.')
   const best = settleTime(dog, grounded.value, atM, SETTLED_M)
   if (best === null) return withheld('hidden', 'The lead paw was not seen long enough before the landing.')
+  if (isNearDamage(dog.damagedS, best, ARRIVAL_S)) return withheld('damaged', DAMAGED_HERE)
   const random = seededRandom(7)
   const sdM = Math.hypot(0.012, 0.6 * (dog.leadPawSdM[Math.max(0, indexBefore(dog.ptsS, best))] || 0.03))
   const frameS = (dog.ptsS[dog.ptsS.length - 1]! - dog.ptsS[0]!) / (dog.ptsS.length - 1)

@@ -1,4 +1,6 @@
 import type { Board } from '../board/board.ts'
+import { DAMAGED_HERE, isNearDamage } from '../clip/damage.ts'
+import { DAMAGE_MARGIN_S } from '../dog/damaged-dog.ts'
 import type { DogTrack, Footfall } from '../dog/dog-track.ts'
 import { measured, withheld, Z95, type Estimate } from '../estimate.ts'
 import { normalCdf, normalQuantile } from '../numeric/normal.ts'
@@ -26,15 +28,23 @@ export function judgeZones(
 ): { up: ZoneResult; down: DownZoneResult } {
   const { lengthM, contactM } = board
   const borderM = lengthM - contactM
+  const hasGap = isInterrupted(dog, events)
   const isWhole = {
-    up: events.firstOn.kind === 'measured',
-    down: events.left.kind === 'measured' && !mayHaveSteppedOn(dog.footfalls, borderM, events.left.value),
+    up: !hasGap && events.firstOn.kind === 'measured',
+    down: !hasGap && events.left.kind === 'measured' && !mayHaveSteppedOn(dog.footfalls, borderM, events.left.value),
   }
   const endS = isStillOn(events) ? (dog.ptsS[dog.ptsS.length - 1] ?? null) : null
-  const up = judgeZone(dog.footfalls, (f) => f.alongM - contactM, isWhole.up, endS)
-  const down = judgeZone(dog.footfalls, (f) => borderM - f.alongM, isWhole.down, endS)
+  const up = judgeZone(dog, (f) => f.alongM - contactM, isWhole.up, endS)
+  const down = judgeZone(dog, (f) => borderM - f.alongM, isWhole.down, endS)
   const touchedAfterGround = afterGround(dog.footfalls, borderM, isWhole.down, events)
   return { up, down: { ...down, touchedAfterGround } }
+}
+
+/** True when pictures are damaged or missing while the dog was on the plank: paws may have touched unseen. */
+function isInterrupted({ damagedS }: DogTrack, { firstOn, left }: RideEvents): boolean {
+  const fromS = firstOn.kind === 'measured' ? firstOn.value : -Infinity
+  const toS = left.kind === 'measured' ? left.value : Infinity
+  return damagedS?.some((span) => span.fromS < toS && span.toS > fromS) ?? false
 }
 
 function isStillOn({ left }: RideEvents): boolean {
@@ -63,7 +73,10 @@ function mayHaveSteppedOn(feet: readonly Footfall[], borderM: number, leftS: num
 type Beyond = (foot: Footfall) => number
 
 /** `endS` is the clip's last frame when the dog is still on the plank then, else null. */
-function judgeZone(feet: readonly Footfall[], beyond: Beyond, isWhole: boolean, endS: number | null): ZoneResult {
+function judgeZone(dog: DogTrack, beyond: Beyond, isWhole: boolean, endS: number | null): ZoneResult {
+  const { footfalls: feet, damagedS } = dog
+  const timed = (atS: number, touch: Estimate): Estimate =>
+    isNearDamage(damagedS, atS, DAMAGE_MARGIN_S) ? withheld('damaged', DAMAGED_HERE) : touch
   const nowhere = withheld('not-seen', 'No footfall was seen.')
   if (feet.length === 0) return { verdict: 'unsure', first: nowhere, last: nowhere, clearanceM: nowhere }
   const inside = (f: Footfall) => f.confidence * normalCdf(-beyond(f) / Math.max(LEAST_SD_M, f.alongSdM))
@@ -77,8 +90,8 @@ function judgeZone(feet: readonly Footfall[], beyond: Beyond, isWhole: boolean, 
   const lastFoot = likely.reduce<Footfall | null>((a, b) => (a === null || b.toS > a.toS ? b : a), null)
   return {
     verdict,
-    first: firstFoot === null ? none : measured(firstFoot.fromS, firstFoot.fromSdS),
-    last: lastFoot === null ? none : lastTouch(lastFoot, endS),
+    first: firstFoot === null ? none : timed(firstFoot.fromS, measured(firstFoot.fromS, firstFoot.fromSdS)),
+    last: lastFoot === null ? none : timed(lastFoot.toS, lastTouch(lastFoot, endS)),
     clearanceM: measured(beyond(deepest), deepest.alongSdM),
   }
 }

@@ -3,6 +3,7 @@ import { BoardFollower, type BoardSight } from '../board/follow-board.ts'
 import { plankOutline, type PlankOutline } from '../board/plank-outline.ts'
 import type { SeesawCamera } from '../calibration/seesaw-camera.ts'
 import type { CameraFollower, CameraMotion } from '../camera/camera-motion.ts'
+import { damagedSpans, type DamagedSpan } from '../clip/damage.ts'
 import type { Frame } from '../clip/frame.ts'
 import type { PlankFilm } from '../dog/follow-dog.ts'
 import { expectedStrip, ExpectedStrips } from '../dog/expected-strip.ts'
@@ -20,6 +21,7 @@ export interface FollowedFrame {
   readonly ptsS: number
   readonly motion: CameraMotion | null
   readonly sight: BoardSight | null
+  readonly isDamaged: boolean
 }
 
 /** Less of the plank's edge than this in agreement is no sight of the board. */
@@ -78,9 +80,11 @@ export class PlankFilmMaker {
 
   /** Takes the next frame, in display order. */
   add(frame: Frame): FollowedFrame {
-    const motion = this.#cameraFollower.follow(frame)
+    const isDamaged = frame.isDamaged === true
+    if (isDamaged) this.#loseBoard()
+    const motion = isDamaged ? null : this.#cameraFollower.follow(frame)
     const sight = motion === null ? null : this.#findBoard(frame, motion)
-    const followed: FollowedFrame = { index: frame.index, ptsS: frame.ptsS, motion, sight }
+    const followed: FollowedFrame = { index: frame.index, ptsS: frame.ptsS, motion, sight, isDamaged }
     this.#frames.push(followed)
     const lastStrip = this.#strips[this.#strips.length - 1]
     if (lastStrip === undefined || frame.ptsS - lastStrip.ptsS > 0.95 / STRIPS_HZ) {
@@ -115,6 +119,15 @@ export class PlankFilmMaker {
     return this.#lookout?.outlines(looks, dog) ?? looks.map(() => null)
   }
 
+  /** Where frames so far are damaged or missing. */
+  damagedS(): DamagedSpan[] {
+    const frames = this.#frames
+    return damagedSpans(
+      Float64Array.from(frames, (f) => f.ptsS),
+      Uint8Array.from(frames, (f) => (f.isDamaged ? 1 : 0)),
+    )
+  }
+
   /** The board's angle so far. */
   boardTrack(commonSdRad: number, scaleSd: number): BoardTrack {
     const frames = this.#frames
@@ -128,7 +141,14 @@ export class PlankFilmMaker {
       commonSdRad,
       scaleSd,
       lengthM: this.#camera.lengthM,
+      damagedS: this.damagedS(),
     }
+  }
+
+  /** The next frame in which the board is seen tells nothing about its speed. */
+  #loseBoard(): void {
+    this.#speedRadPerS = 0
+    this.#lastS = NaN
   }
 
   #strip(frame: Frame, motion: CameraMotion, { angleRad, shiftM }: BoardSight): Strip {
@@ -150,8 +170,7 @@ export class PlankFilmMaker {
       if (again !== null && (sight === null || again.agreed > sight.agreed)) sight = again
     }
     if (sight === null || sight.agreed < LEAST_AGREED) {
-      this.#speedRadPerS = 0
-      this.#lastS = NaN
+      this.#loseBoard()
       return null
     }
     this.#speedRadPerS = Number.isNaN(sinceS) ? 0 : (sight.angleRad - here) / sinceS

@@ -84,8 +84,9 @@ export class Watch {
     this.#quietLook = look(reference, places, still)
   }
 
-  /** Takes a scan frame; its arrays are copied when it is kept. */
+  /** Takes a scan frame; its arrays are copied when it is kept. Nothing is learnt from a damaged one. */
   add(frame: Frame): void {
+    if (frame.isDamaged === true) return
     const motion = this.#follower.follow(frame)
     if (motion === null) return
     this.#motions.push(motion.frameFromReference)

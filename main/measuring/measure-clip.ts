@@ -3,6 +3,7 @@ import type { ClipInfo } from '../../analysis/clip/frame.ts'
 import { slowMotionFromPace, slowMotionFromTags, type SlowMotion } from '../../analysis/clip/slow-motion.ts'
 import type { DogTrack } from '../../analysis/dog/dog-track.ts'
 import { followDog } from '../../analysis/dog/follow-dog.ts'
+import { withoutDamagedParts } from '../../analysis/dog/damaged-dog.ts'
 import { pawPicture } from '../../analysis/dog/paw-picture.ts'
 import { dogOnFrames } from '../../analysis/dog/on-frames.ts'
 import { findBoardEvents } from '../../analysis/ride/board-events.ts'
@@ -20,7 +21,8 @@ import { readSound } from '../media/read-sound.ts'
 import { angleUncertainty } from './angle-uncertainty.ts'
 import { followStretch } from './follow-stretch.ts'
 import type { ClipOutcome, Failure, MeasureClipRequest, MeasuredRide, SoundEnvelope } from './measured-ride.ts'
-import { BadMarks, openClip, type OpenedClip } from './open-clip.ts'
+import { damageNotes } from './damage-notes.ts'
+import { BadMarks, openClip, type OpenedClip, tooDamaged } from './open-clip.ts'
 
 /** Measures every ride in a clip. Throws the signal's reason when cancelled; bad footage and marks are outcomes. */
 export async function measureClip(request: MeasureClipRequest): Promise<ClipOutcome> {
@@ -56,6 +58,7 @@ async function measureAt(
     rides.push(...(await ridesOf(opened, maker, said, request)))
   }
   if (rides.length === 0) {
+    if (opened.clip.notes.length + opened.damagedS.length > 0) throw tooDamaged(opened.clip.fileName)
     return {
       kind: 'nothing',
       detail:
@@ -95,7 +98,8 @@ async function ridesOf(
 ): Promise<MeasuredRide[]> {
   const film = maker.plankFilm()
   const network = await openPawNetwork()
-  const dogs = followDog(film, await network.look(pawPicture(film)))
+  const damagedS = maker.damagedS()
+  const dogs = followDog(film, await network.look(pawPicture(film))).map((dog) => withoutDamagedParts(dog, damagedS))
   const { commonSdRad, scaleSd } = angleUncertainty(opened.calibration)
   const whole = maker.boardTrack(commonSdRad, scaleSd)
   const out: MeasuredRide[] = []
@@ -136,7 +140,10 @@ async function rideOf(
     clip: clipInfo(opened, slowMotion),
     board: request.board,
     programVersion,
-    notes: [...opened.clip.notes, ...(slowMotion.isSure || slowMotion.factor === 1 ? [] : [slowMotion.evidence])],
+    notes: [
+      ...damageNotes(opened, maker.damagedS()),
+      ...(slowMotion.isSure || slowMotion.factor === 1 ? [] : [slowMotion.evidence]),
+    ],
   })
   return {
     ride,

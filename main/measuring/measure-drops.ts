@@ -2,6 +2,7 @@ import { dropFrom, physicsNotYet } from '../../analysis/drop/drop-from.ts'
 import { findWeight } from '../../analysis/drop/weight.ts'
 import { findBoardEvents } from '../../analysis/ride/board-events.ts'
 import { angleUncertainty } from './angle-uncertainty.ts'
+import { damageNotes } from './damage-notes.ts'
 import { followStretch } from './follow-stretch.ts'
 import type { DropRequest, DropsOutcome, MeasuredDrop, MeasureDropsRequest } from './measured-ride.ts'
 import { openClip } from './open-clip.ts'
@@ -43,7 +44,7 @@ async function measureDrop(drop: DropRequest, request: MeasureDropsRequest): Pro
       massAtM: drop.massAtM,
       track,
       weight,
-      notes: opened.clip.notes,
+      notes: damageNotes(opened, maker.damagedS()),
     }),
     picture: {
       board,

@@ -6,11 +6,13 @@ import { edgeSightings } from '../../analysis/calibration/edge-sightings.ts'
 import { marksInRestFrame } from '../../analysis/calibration/in-one-frame.ts'
 import { refineCalibration } from '../../analysis/calibration/refine-calibration.ts'
 import type { Calibration, SeesawCamera } from '../../analysis/calibration/seesaw-camera.ts'
+import { damagedSpans, type DamagedSpan } from '../../analysis/clip/damage.ts'
 import type { Frame, View } from '../../analysis/clip/frame.ts'
 import { viewFor } from '../../analysis/clip/view.ts'
 import { learnScene, sweptRegion, type Scene } from '../../analysis/scene/learn-scene.ts'
 import { seesawCameraFollower, Watch, type BusyStretch, type KeptFrame } from '../../analysis/scene/watch.ts'
 import { chooseFfmpeg } from '../engines/ffmpeg-choice.ts'
+import { ClipProblem } from '../media/clip-problem.ts'
 import { probeClip } from '../media/probe-clip.ts'
 import type { MediaFfmpeg, ProbedClip } from '../media/probed-clip.ts'
 import { readStill } from '../media/read-stills.ts'
@@ -29,6 +31,8 @@ export interface OpenedClip {
   /** What to decode for following. */
   readonly view: View
   readonly stretches: readonly BusyStretch[]
+  /** Where the scan met damaged pictures. */
+  readonly damagedS: readonly DamagedSpan[]
 }
 
 export interface OpenRequest {
@@ -48,6 +52,8 @@ export interface OpenRequest {
 /** The marks do not fit the clip; the message says which and what to do. */
 export class BadMarks extends Error {}
 
+/** Fewer sound pictures than this tell nothing about what stands behind the plank. */
+const LEAST_STILLS = 4
 /** The plank is followed at this length in decoded px at most. */
 const PLANK_PX = 820
 /** Pictures looked at to learn the scene, per s of real time, and at least so many in a clip. */
@@ -75,19 +81,22 @@ export async function openClip(request: OpenRequest): Promise<OpenedClip> {
   const whole = viewFor(video, undefined, Math.min(1, PLANK_PX / plankPx))
   const still = async (index: number): Promise<Frame> => {
     const frame = await readStill(clip, ffmpeg, index, { slowMotionFactor, view: whole, signal })
-    if (frame !== null) return frame
-    throw new BadMarks(`Frame ${index} of the marks cannot be read: mark another one.`)
+    if (frame !== null && frame.isDamaged !== true) return frame
+    throw new BadMarks(
+      `Frame ${index} of the marks is damaged in the file: copy the clip from the phone again, or mark another frame.`,
+    )
   }
   const reference = await still(marks.rest.frame)
   const rough = calibrated(board, { clip: marks.clip, rest: marks.rest }, video)
   const follower = seesawCameraFollower(reference, rough.best, video)
 
-  // The scan: few frames, cheaply decoded, over the whole clip.
-  const durationS = video.fileDurationS / slowMotionFactor
+  // The scan: few frames, cheaply decoded, over the part to measure.
+  const durationS = lengthOf(within, video.fileDurationS / slowMotionFactor)
   const scanHz = Math.max(SCAN_HZ, LEAST_SCANS / durationS)
   const watch = new Watch(reference, rough.best, follower)
   const toScan = Math.ceil(durationS * scanHz)
   let scanned = 0
+  const scan: { readonly ptsS: number; readonly isDamaged: boolean }[] = []
   for await (const frame of streamFrames(clip, ffmpeg, {
     ...within,
     slowMotionFactor,
@@ -97,9 +106,11 @@ export async function openClip(request: OpenRequest): Promise<OpenedClip> {
     signal,
   })) {
     watch.add(frame)
+    scan.push({ ptsS: frame.ptsS, isDamaged: frame.isDamaged === true })
     onProgress({ doing: 'looking through the clip', framesDone: ++scanned, framesTotal: Math.max(toScan, scanned) })
   }
   const stills = watch.stills()
+  if (stills.length < LEAST_STILLS && scan.some((seen) => seen.isDamaged)) throw tooDamaged(clip.fileName)
   const inOneFrame = await carryMarks(marks, stills, follower, still)
   const first = calibrated(board, inOneFrame ?? marks, video, inOneFrame === null ? undefined : CARRIED_SD_PX)
   const { calibration, scene } = refined(first, reference, stills)
@@ -114,9 +125,21 @@ export async function openClip(request: OpenRequest): Promise<OpenedClip> {
     view: followingView(camera, whole, watch, video),
     stretches:
       durationS <= SHORT_S || within.fromS !== undefined || within.toS !== undefined
-        ? [{ fromS: within.fromS ?? 0, toS: within.toS ?? durationS }]
+        ? [{ fromS: within.fromS ?? 0, toS: within.toS ?? video.fileDurationS / slowMotionFactor }]
         : watch.stretches(),
+    damagedS: damagedSpans(
+      Float64Array.from(scan, (seen) => seen.ptsS),
+      Uint8Array.from(scan, (seen) => (seen.isDamaged ? 1 : 0)),
+    ),
   }
+}
+
+/** Nothing can be measured on what is left of a clip. */
+export function tooDamaged(fileName: string): ClipProblem {
+  return new ClipProblem(
+    'damaged',
+    `${fileName} is damaged, and too little of it is left to measure: copy it from the phone again.`,
+  )
 }
 
 /** The part of the clip to measure, s of real time; open ends are left out. */
@@ -131,10 +154,16 @@ function partToMeasure(
   return { fromS: atS(stretch.fromFrame), toS: atS(stretch.toFrame) }
 }
 
+/** How long a part of the clip is, s. */
+function lengthOf({ fromS = 0, toS = Infinity }: { fromS?: number; toS?: number }, clipS: number): number {
+  return Math.max(0, Math.min(toS, clipS) - fromS)
+}
+
 function checkFrames(marks: Marks, clip: ProbedClip): void {
   const count = clip.video.fileTimesS.length
   for (const index of [marks.rest.frame, marks.grounded?.frame ?? 0]) {
     if (index >= count) {
+      if (clip.notes.length > 0) throw tooDamaged(clip.fileName)
       throw new BadMarks(
         `The marks name frame ${index}, but ${clip.fileName} has ${count} frames (0 to ${count - 1}): are they marks of another clip?`,
       )

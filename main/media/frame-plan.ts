@@ -11,6 +11,8 @@ export interface FramePlan {
   readonly lastIndex: number
   readonly view: View
   readonly greyOnly: boolean
+  /** True when no frame between the first and the last is left out on purpose. */
+  readonly takesEveryFrame: boolean
   /** Where decoding starts, raw s; null: at the start of the file. */
   readonly seekRawS: number | null
   readonly decoderArgs: readonly string[]
@@ -36,13 +38,14 @@ export function planFrames(clip: ProbedClip, request: FrameRequest): FramePlan |
     const stepS = (factor / request.atMostHz) * 0.999
     rules.push(`(isnan(prev_selected_t)+gte(t-prev_selected_t,${stepS.toFixed(6)}))`)
   }
-  return planOf(clip, request, firstIndex, lastIndex, rules.join('*'))
+  const takesEveryFrame = request.atMostHz === undefined && (request.depth ?? 'all') === 'all'
+  return planOf(clip, request, firstIndex, lastIndex, rules.join('*'), takesEveryFrame)
 }
 
 /** Plans to get given frames, rising indices that lie close together. */
 export function planPicked(clip: ProbedClip, request: FrameRequest, indices: readonly number[]): FramePlan {
   const condition = pickedCondition(clip.video, indices)
-  return planOf(clip, request, indices[0] ?? 0, indices.at(-1) ?? 0, condition)
+  return planOf(clip, request, indices[0] ?? 0, indices.at(-1) ?? 0, condition, false)
 }
 
 /** The key frame at or before a frame, where decoding can start. */
@@ -59,6 +62,7 @@ function planOf(
   firstIndex: number,
   lastIndex: number,
   condition: string,
+  takesEveryFrame: boolean,
 ): FramePlan {
   const { video } = clip
   const view = request.view ?? viewFor(video)
@@ -69,6 +73,7 @@ function planOf(
     lastIndex,
     view,
     greyOnly,
+    takesEveryFrame,
     seekRawS: choice.seekRawS,
     decoderArgs: [...DEPTH_ARGS[request.depth ?? 'all'], '-threads', String(decoderThreads(video))],
     filter: [

@@ -2,6 +2,8 @@
 export interface RawPicture {
   readonly bytes: Uint8Array
   readonly rawS: number
+  /** How many complaints of the decoder had come before its timestamp. */
+  readonly complaints: number
 }
 
 /**
@@ -11,7 +13,8 @@ export interface RawPicture {
 export class PictureQueue {
   private readonly free: Uint8Array[]
   private readonly full: Uint8Array[] = []
-  private readonly times: number[] = []
+  private readonly times: { readonly rawS: number; readonly complaints: number }[] = []
+  private complaints = 0
   private filling: Uint8Array | null = null
   private filledBytes = 0
   /** Bytes that found no room. More may come after `put` said stop: Node empties the pipe of a program that has ended. */
@@ -51,8 +54,13 @@ export class PictureQueue {
   }
 
   putTime(rawS: number): void {
-    this.times.push(rawS)
+    this.times.push({ rawS, complaints: this.complaints })
     this.wake()
+  }
+
+  /** The decoder complained about a picture whose timestamp has not come yet. */
+  putComplaint(): void {
+    this.complaints++
   }
 
   /** No more bytes or times will come. */
@@ -65,7 +73,7 @@ export class PictureQueue {
   async take(): Promise<RawPicture | null> {
     for (;;) {
       if (this.full.length > 0 && this.times.length > 0) {
-        return { bytes: this.full.shift()!, rawS: this.times.shift()! }
+        return { bytes: this.full.shift()!, ...this.times.shift()! }
       }
       if (this.hasEnded) return null
       await new Promise<void>((resolve) => (this.wake = resolve))

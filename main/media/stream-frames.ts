@@ -1,7 +1,8 @@
 import type { Frame, View } from '../../analysis/clip/frame.ts'
+import { DamageMarker, saysDamage } from './decoder-damage.ts'
 import { unreadableClip } from './ffmpeg-complaint.ts'
 import { guardedInputArgs, startFfmpeg } from './ffmpeg-run.ts'
-import { type FramePlan, pictureBytes, planFrames } from './frame-plan.ts'
+import { type FramePlan, decoderThreads, pictureBytes, planFrames } from './frame-plan.ts'
 import type { FrameRequest } from './frame-request.ts'
 import { printedNumber } from './frame-times.ts'
 import { PictureQueue } from './picture-queue.ts'
@@ -13,8 +14,8 @@ const BUFFERED_FRAMES = 4
 /**
  * Decodes the frames of a request one after another, each with its index and exact timestamp.
  * ffmpeg waits when the reader is slow and is ended when the reader stops. The arrays of a frame are overwritten as
- * soon as the next one is asked for: `copyFrame` those to be kept. A clip that is damaged in places leaves out frames,
- * or ends early; one of which nothing can be decoded throws a `ClipProblem`.
+ * soon as the next one is asked for: `copyFrame` those to be kept. Frames of a damaged
+ * part are marked, or left out, and the clip may end early; one of which nothing can be decoded throws a `ClipProblem`.
  */
 export async function* streamFrames(
   clip: ProbedClip,
@@ -57,6 +58,7 @@ async function* decode(
   const run = startFfmpeg(ffmpeg.ffmpegPath, decodeArgs(clip, ffmpeg, plan), (line) => {
     const rawS = printedNumber(line)
     if (rawS !== null) queue.putTime(rawS)
+    else if (saysDamage(line)) queue.putComplaint()
   })
   run.stdout.on('data', (chunk: Buffer) => {
     const hasRoom = queue.put(chunk)
@@ -69,6 +71,7 @@ async function* decode(
     queue.end()
   }
   signal?.addEventListener('abort', onAbort, { once: true })
+  const damage = new DamageMarker(clip.video, decoderThreads(clip.video))
   let index = plan.firstIndex - 1
   try {
     for (let picture = await queue.take(); picture !== null; picture = await queue.take()) {
@@ -76,12 +79,9 @@ async function* decode(
       const found = indexAt(clip.video.fileTimesS, picture.rawS - clip.video.firstRawS, index + 1)
       if (found !== null) {
         index = found
-        yield frameFrom(
-          picture.bytes,
-          index,
-          (clip.video.fileTimesS[index] ?? 0) / (request.slowMotionFactor ?? 1),
-          plan,
-        )
+        const ptsS = (clip.video.fileTimesS[index] ?? 0) / (request.slowMotionFactor ?? 1)
+        const isDamaged = damage.isDamaged(index, picture.complaints, plan.takesEveryFrame)
+        yield frameFrom(picture.bytes, index, ptsS, isDamaged, plan)
         if (index === plan.lastIndex) return
       }
       if (queue.giveBack(picture.bytes) && run.stdout.isPaused()) {
@@ -118,7 +118,13 @@ export function indexAt(times: Float64Array, fileS: number, from: number): numbe
   return index > 0 && index === from && distanceS(index - 1) < distanceS(index) ? null : index
 }
 
-function frameFrom(bytes: Uint8Array, index: number, ptsS: number, plan: { view: View; greyOnly: boolean }): Frame {
+function frameFrom(
+  bytes: Uint8Array,
+  index: number,
+  ptsS: number,
+  isDamaged: boolean,
+  plan: { view: View; greyOnly: boolean },
+): Frame {
   const lumaBytes = plan.view.widthPx * plan.view.heightPx
   const chromaBytes = plan.greyOnly ? 0 : lumaBytes / 4
   return {
@@ -128,5 +134,6 @@ function frameFrom(bytes: Uint8Array, index: number, ptsS: number, plan: { view:
     y: bytes.subarray(0, lumaBytes),
     u: bytes.subarray(lumaBytes, lumaBytes + chromaBytes),
     v: bytes.subarray(lumaBytes + chromaBytes, lumaBytes + 2 * chromaBytes),
+    isDamaged,
   }
 }

@@ -234,3 +234,36 @@ function without(track: BoardTrack, isHidden: (timeS: number) => boolean): Board
     seen: track.seen.map((seen, i) => (isHidden(track.ptsS[i]!) ? 0 : seen)),
   }
 }
+
+describe('with damaged pictures', () => {
+  const scene = randomScene('walking', 60)
+  const truth = simulateBoard(scene.board, scene.load, scene.durationS)
+  const sound = filmBoard(scene.board, truth, { ...CLEAN_FILMING, rateHz: 60 }, seededRandom(60))
+  const damaged = (fromS: number, toS: number): BoardTrack => {
+    const isIn = (timeS: number) => timeS > fromS && timeS < toS
+    return {
+      ...sound,
+      angleRad: sound.angleRad.map((angle, i) => (isIn(sound.ptsS[i]!) ? NaN : angle)),
+      seen: sound.seen.map((seen, i) => (isIn(sound.ptsS[i]!) ? 0 : seen)),
+      damagedS: [{ fromS, toS }],
+    }
+  }
+
+  test('a landing in them is withheld, and the tip before them stands', () => {
+    const events = findBoardEvents(damaged(truth.groundedS! - 0.15, truth.groundedS! + 0.2))
+    expect(events.grounded).toMatchObject({ kind: 'withheld', reason: 'damaged' })
+    expect(events.bounceM).toMatchObject({ kind: 'withheld', reason: 'damaged' })
+    expect(events.tipStart.kind).toBe('measured')
+  })
+
+  test('a tip in them is withheld', () => {
+    const events = findBoardEvents(damaged(truth.tipStartS! - 0.2, truth.tipStartS! + 0.1))
+    expect(events.tipStart).toMatchObject({ kind: 'withheld', reason: 'damaged' })
+  })
+
+  test('that lie elsewhere nothing changes', () => {
+    const without = findBoardEvents({ ...damaged(0.1, 0.3), damagedS: [] })
+    expect(findBoardEvents(damaged(0.1, 0.3))).toEqual(without)
+    expect(without.grounded.kind).toBe('measured')
+  })
+})

@@ -6,10 +6,11 @@ test('pictures are cut from chunks of any size and joined with their times in or
   queue.put(Uint8Array.of(1))
   queue.put(Uint8Array.of(1, 1, 2, 2))
   queue.putTime(0.1)
+  queue.putComplaint()
   queue.putTime(0.2)
   queue.put(Uint8Array.of(2))
-  expect(await queue.take()).toEqual({ bytes: Uint8Array.of(1, 1, 1), rawS: 0.1 })
-  expect(await queue.take()).toEqual({ bytes: Uint8Array.of(2, 2, 2), rawS: 0.2 })
+  expect(await queue.take()).toEqual({ bytes: Uint8Array.of(1, 1, 1), rawS: 0.1, complaints: 0 })
+  expect(await queue.take()).toEqual({ bytes: Uint8Array.of(2, 2, 2), rawS: 0.2, complaints: 1 })
 })
 
 test('a picture waits for its time, and a time for its picture', async () => {
@@ -17,11 +18,11 @@ test('a picture waits for its time, and a time for its picture', async () => {
   const first = queue.take()
   queue.put(Uint8Array.of(7))
   queue.putTime(1)
-  expect(await first).toEqual({ bytes: Uint8Array.of(7), rawS: 1 })
+  expect(await first).toEqual({ bytes: Uint8Array.of(7), rawS: 1, complaints: 0 })
   const second = queue.take()
   queue.putTime(2)
   queue.put(Uint8Array.of(8))
-  expect(await second).toEqual({ bytes: Uint8Array.of(8), rawS: 2 })
+  expect(await second).toEqual({ bytes: Uint8Array.of(8), rawS: 2, complaints: 0 })
 })
 
 test('a full queue asks the source to wait, and loses nothing of what comes all the same', async () => {
