@@ -62,9 +62,16 @@ export default {
 /** The ffmpeg that npm brought for this system, and a note on where it and its source come from. */
 function ffmpegParts() {
   const program = process.platform === 'win32' ? 'ffmpeg.exe' : 'ffmpeg'
-  const folders = ['ffmpeg-static', `@ffmpeg-installer/${process.platform}-${process.arch}`]
+  const old = `@ffmpeg-installer/${process.platform}-${process.arch}`
+  // The registry's other build is of 2018, and people open strangers' clips with it: it is packed only when asked for.
+  const folders = process.env.TIPHOLD_PACK_OLD_FFMPEG === 'yes' ? ['ffmpeg-static', old] : ['ffmpeg-static']
   const folder = folders.map((name) => join('node_modules', name)).find((path) => existsSync(join(path, program)))
-  if (folder === undefined) throw new Error('There is no ffmpeg to pack: run npm ci again, with a way to the internet.')
+  if (folder === undefined) {
+    throw new Error(
+      'ffmpeg-static is not installed: run npm ci again, with a way to the internet. ' +
+        'To pack the build of 2018 all the same, set TIPHOLD_PACK_OLD_FFMPEG=yes.',
+    )
+  }
   const { name, version, homepage } = JSON.parse(readFileSync(join(folder, 'package.json'), 'utf8'))
   const note = [
     'ffmpeg is a program of its own under the GNU General Public License, version 3 or later (gpl-3.0.txt).',

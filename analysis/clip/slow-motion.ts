@@ -1,3 +1,6 @@
+/** What a handler may say: how many times slower a clip plays than it was filmed. */
+export const SLOW_MOTION_LIMITS = { min: 1, max: 64 } as const
+
 /** How much a clip is slowed, and how we know. */
 export interface SlowMotion {
   /** Capture rate / stored rate. */

@@ -26,6 +26,9 @@ export interface DogTrack {
   readonly damagedS?: readonly DamagedSpan[]
 }
 
+/** Error of the rearmost paw's place beside its footfall's own, 1 sd, m (our judgement). */
+export const REAR_PAW_SD_M = 0.02
+
 /** A paw standing still on the plank. */
 export interface Footfall {
   readonly alongM: number

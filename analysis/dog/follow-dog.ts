@@ -1,5 +1,5 @@
 import type { PlankOutline } from '../board/plank-outline.ts'
-import type { Contact, DogTrack, Footfall } from './dog-track.ts'
+import { REAR_PAW_SD_M, type Contact, type DogTrack, type Footfall } from './dog-track.ts'
 import { LEAST_SHARE, placeIn, stepAt, type PawOdds } from './paw-odds.ts'
 import { STEP_S } from './paw-picture.ts'
 import { unseenFirstPaw } from './first-paw.ts'
@@ -97,7 +97,7 @@ function trackOf(
     if (standing.length > 0) {
       const rear = standing.reduce((a, b) => (b.alongM < a.alongM ? b : a))
       rearPawM[k] = rear.alongM
-      rearPawSdM[k] = Math.hypot(rear.alongSdM, 0.02)
+      rearPawSdM[k] = Math.hypot(rear.alongSdM, REAR_PAW_SD_M)
     }
   }
   const onAtStart = before === null && onS <= ptsS[0]! + frameS

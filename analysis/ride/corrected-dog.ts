@@ -1,5 +1,5 @@
 import { leadPawIn, type LeadPaw, type StandingFoot } from '../dog/lead-paw.ts'
-import type { Contact, DogTrack, Footfall } from '../dog/dog-track.ts'
+import { REAR_PAW_SD_M, type Contact, type DogTrack, type Footfall } from '../dog/dog-track.ts'
 
 /**
  * The dog's track once a person has corrected its paw contacts.
@@ -50,14 +50,11 @@ function leadPaw(frame: number, ptsS: Float64Array, feet: readonly StandingFoot[
   return frame > last + 1 ? null : leadPawIn(frame, ptsS, feet)
 }
 
-/** Error of the rearmost paw beside its foot's own, m, as in the measurement. */
-const REAR_SD_M = 0.04
-
 function rearPaw(frame: number, feet: readonly StandingFoot[]): LeadPaw | null {
   const standing = feet.filter((foot) => foot.fromFrame <= frame && foot.toFrame >= frame)
   if (standing.length === 0) return null
   const rear = standing.reduce((a, b) => (b.alongM < a.alongM ? b : a))
-  return { alongM: rear.alongM, sdM: Math.hypot(rear.alongSdM, REAR_SD_M) }
+  return { alongM: rear.alongM, sdM: Math.hypot(rear.alongSdM, REAR_PAW_SD_M) }
 }
 
 function isSamePlace(a: LeadPaw | null, b: LeadPaw | null): boolean {

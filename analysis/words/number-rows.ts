@@ -23,6 +23,7 @@ export function numberRows(ride: Ride, lengthM: number, units: Units = 'metric')
   const place = lengthTold(units)
   const speed = speedTold(units)
   const { events, measures } = ride
+  const leftBefore = asLeftBefore(measures.stayAfterGroundS)
   return knownRows([
     ['First paw on', events.firstOn, MOMENT],
     ['Board began to tip', events.tipStart, MOMENT],
@@ -34,7 +35,9 @@ export function numberRows(ride: Ride, lengthM: number, units: Units = 'metric')
     ['Body centre at the tip, from the pivot', shifted(measures.bodyAtTipM, -lengthM / 2), place],
     ['Fall, from tip to landing', measures.dropTimeS, DURATION],
     ['Hold before the landing', measures.holdBeforeGroundS, DURATION],
-    ['Stay after the landing', measures.stayAfterGroundS, DURATION],
+    leftBefore === null
+      ? ['Stay after the landing', measures.stayAfterGroundS, DURATION]
+      : ['Left before the landing', leftBefore, DURATION],
     ['Speed over the last metre before the board', measures.entrySpeedMps, speed],
     ['Speed from the entry end to the pivot', measures.climbSpeedMps, speed],
     ['Bounce of the exit end', measures.bounceM, smallLengthTold(units)],
@@ -49,6 +52,13 @@ export function knownRows(named: readonly (readonly [string, Estimate, Told])[])
     if (estimate.kind === 'atLeast') return [{ name, value: `at least ${value}`, margin: '' }]
     return [{ name, value, margin: marginInWords(inUnit(estimate, told), told.decimals) }]
   })
+}
+
+/** How long before the landing the dog left, s; null when it did not. */
+function asLeftBefore(stay: Estimate): Estimate | null {
+  if (stay.kind !== 'measured' || stay.value >= 0) return null
+  const [lo, hi] = stay.ci95
+  return { ...stay, value: -stay.value, ci95: [-hi, -lo] }
 }
 
 function shifted(estimate: Estimate, by: number): Estimate {

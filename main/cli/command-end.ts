@@ -1,6 +1,7 @@
 import { basename } from 'node:path'
 import type { Marks } from '../../analysis/board/marks.ts'
 import type { Failure } from '../measuring/measured-ride.ts'
+import { harmlessLine } from './harmless-text.ts'
 import { type CommandEnd, exitCodes } from './command.ts'
 
 export function wrongUsage(message: string): CommandEnd {
@@ -23,5 +24,5 @@ export function failed(failure: Failure, marksPath: string): CommandEnd {
 export function marksOfOtherClip(marks: Marks, clipPath: string, marksPath: string): string | null {
   const fileName = basename(clipPath)
   if (marks.clip === fileName) return null
-  return `${marksPath}: was marked on ${marks.clip}, not on ${fileName}; the numbers are wrong if that is another film`
+  return `${marksPath}: was marked on ${harmlessLine(marks.clip)}, not on ${harmlessLine(fileName)}; the numbers are wrong if that is another film`
 }

@@ -6,6 +6,7 @@ import { measureDrops } from '../measuring/measure-drops.ts'
 import { cancelledByUser } from './cancelling.ts'
 import { type CommandEnd, exitCodes } from './command.ts'
 import { droptestCommand } from './droptest-command.ts'
+import { harmless, harmlessLine } from './harmless-text.ts'
 import { measureCommand } from './measure-command.ts'
 import { ProgressLine } from './progress-line.ts'
 
@@ -27,8 +28,9 @@ for (const clip of clips) {
   const end = await measureSample(clip)
   progress.clear()
   console.log(`\n${clip.name}`)
-  for (const line of end.lines) console.log(`  ${line.startsWith(root) ? relative(process.cwd(), line) : line}`)
-  if (end.complaint !== null) console.log(`  ${end.complaint}`)
+  for (const line of end.lines)
+    console.log(`  ${harmless(line.startsWith(root) ? relative(process.cwd(), line) : line)}`)
+  if (end.complaint !== null) console.log(`  ${harmlessLine(end.complaint)}`)
   if (end.exitCode !== exitCodes.measured) exitCode = end.exitCode
   if (end.exitCode === exitCodes.cancelled) break
 }

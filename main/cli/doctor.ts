@@ -29,7 +29,7 @@ function ffmpegLines(ffmpeg: MachineReport['ffmpeg']): string[] {
   const { decodesHevc, encodesH264, passthroughArgs } = ffmpeg.features
   const ffprobe = ffmpeg.ffprobePath === null ? 'none' : `${ffmpeg.ffprobeVersion}, ${ffmpeg.ffprobePath}`
   return [
-    `ffmpeg ${ffmpeg.version}: ${ffmpeg.ffmpegPath}`,
+    `ffmpeg ${ffmpeg.version}${ffmpeg.year === null ? '' : `, of ${ffmpeg.year}`}: ${ffmpeg.ffmpegPath}`,
     `  reads 10-bit HEVC: ${yesNo(decodesHevc)}; writes H.264: ${yesNo(encodesH264)}; keeps every frame by ${passthroughArgs[0]}`,
     ...places,
     `ffprobe, which only the tests of this program compare with: ${ffprobe}`,
@@ -67,11 +67,23 @@ function conclusions({ ffmpeg, network }: MachineReport): string[] {
   const lines = ffmpeg.considered
     .filter(({ source, outcome }) => source.startsWith('TIPHOLD_') && outcome === 'refused')
     .map(({ source, why }) => `${source} is set but not used: ${why}. Correct it or unset it.`)
+  if (isOld(ffmpeg.year)) lines.push(oldFfmpeg(ffmpeg.year))
   if (!ffmpeg.features.decodesHevc) lines.push('HEVC clips cannot be read: use another ffmpeg, or film in H.264.')
   if (!ffmpeg.features.encodesH264) lines.push('Overlay clips cannot be written: this ffmpeg lacks libx264.')
   if (network.kind === 'unavailable')
     lines.push('No ride can be measured: the network that reads paws does not run here.')
   return lines.length === 0 ? ['Everything that a measurement needs is here.'] : lines
+}
+
+/** Decoders have had holes; this year's builds of ffmpeg 5.1, the oldest that is still kept up, are well after it. */
+const OLD_YEAR = 2022
+
+function isOld(year: number | null): year is number {
+  return year !== null && year < OLD_YEAR
+}
+
+function oldFfmpeg(year: number): string {
+  return `This ffmpeg is of ${year}, and known holes in it are not mended: do not open clips from strangers, and install a newer one.`
 }
 
 function yesNo(value: boolean): string {

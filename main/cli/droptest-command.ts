@@ -4,7 +4,7 @@ import { readBoardFile } from '../files/board-file.ts'
 import { jsonText } from '../files/json-file.ts'
 import type { Parsed } from '../files/json-object.ts'
 import { readMarksFile } from '../files/marks-file.ts'
-import { prepareOutputFolder } from '../files/output-folder.ts'
+import { prepareOutputFolder, writingResults } from '../files/output-folder.ts'
 import { droptestFiles } from '../files/result-files.ts'
 import { writeWholeText } from '../files/whole-file.ts'
 import type {
@@ -51,8 +51,10 @@ export async function droptestCommand(command: DroptestCommand, tools: DroptestT
   const stills: (readonly Still[])[] = []
   for (const measured of outcome.drops) stills.push(await dropStills(measured, signal))
   const paths = droptestFiles(folder.value)
-  await writeWholeText(paths.json, jsonText(file))
-  await writeWholeText(paths.html, dropPage(file, board.value, stills))
+  await writingResults(async () => {
+    await writeWholeText(paths.json, jsonText(file))
+    await writeWholeText(paths.html, dropPage(file, board.value, stills))
+  })
   const answers = file.drops.flatMap((drop) => dropAnswers(drop).map(answerText))
   return { exitCode: exitCodes.measured, lines: [...answers, paths.html], complaint: null }
 }

@@ -2,7 +2,7 @@ import { rm } from 'node:fs/promises'
 import { readBoardFile } from '../files/board-file.ts'
 import { jsonText } from '../files/json-file.ts'
 import { readMarksFile } from '../files/marks-file.ts'
-import { prepareOutputFolder } from '../files/output-folder.ts'
+import { prepareOutputFolder, writingResults } from '../files/output-folder.ts'
 import { type RideFiles, removeFurtherRides, rideFiles } from '../files/result-files.ts'
 import { writeWhole, writeWholeText } from '../files/whole-file.ts'
 import type {
@@ -55,12 +55,12 @@ export async function measureCommand(command: MeasureCommand, tools: MeasureTool
   const lines: string[] = []
   for (const [k, measured] of outcome.rides.entries()) {
     const files = rideFiles(folder.value, k)
-    await writeRide(measured, outcome.source, files, command.overlay, tools)
+    await writingResults(() => writeRide(measured, outcome.source, files, command.overlay, tools))
     if (outcome.rides.length > 1) lines.push(`Ride ${k + 1} of ${outcome.rides.length}`)
     lines.push(...answersOf(measured.ride, board.value.lengthM).map(answerText), files.html)
     if (command.overlay) lines.push(files.overlay)
   }
-  await removeFurtherRides(folder.value, outcome.rides.length)
+  await writingResults(() => removeFurtherRides(folder.value, outcome.rides.length))
   return { exitCode: exitCodes.measured, lines, complaint: null }
 }
 

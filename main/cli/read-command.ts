@@ -1,4 +1,6 @@
 import { parseArgs } from 'node:util'
+import { BOARD_LIMITS } from '../../analysis/board/board-limits.ts'
+import { SLOW_MOTION_LIMITS } from '../../analysis/clip/slow-motion.ts'
 import type { Parsed } from '../files/json-object.ts'
 import type { Command, DroptestCommand, MeasureCommand } from './command.ts'
 
@@ -25,7 +27,7 @@ function commandFrom([name, ...rest]: readonly string[]): Command {
     case '--version':
       return { kind: 'version' }
     case 'doctor':
-      split(rest, [], [])
+      refuseMore('doctor', split(rest, [], []))
       return { kind: 'doctor' }
     case 'measure':
       return measureFrom(rest)
@@ -36,13 +38,18 @@ function commandFrom([name, ...rest]: readonly string[]): Command {
   }
 }
 
+function refuseMore(command: string, { plain }: Line): void {
+  const [more] = plain
+  if (more !== undefined) throw new UsageFault(`${command} takes nothing more, got "${more.text}"`)
+}
+
 function measureFrom(args: readonly string[]): MeasureCommand {
   const values = ['marks', 'board', 'out', 'slow-motion', 'from', 'to']
   const line = split(args, values, ['overlay', 'progress'])
   const [clipPath, ...more] = line.plain.map(({ text }) => text)
   if (clipPath === undefined) throw new UsageFault('measure needs a clip')
   if (more.length > 0) throw new UsageFault(`measure takes one clip, got ${more.length + 1} (the second: "${more[0]}")`)
-  const slowMotion = line.optionalNumber('slow-motion', 0.1, 100)
+  const slowMotion = line.optionalNumber('slow-motion', SLOW_MOTION_LIMITS.min, SLOW_MOTION_LIMITS.max)
   const fromS = line.optionalNumber('from', 0, 1e6)
   const toS = line.optionalNumber('to', 0, 1e6)
   if (toS !== undefined && toS <= (fromS ?? 0))
@@ -75,7 +82,7 @@ function droptestFrom(args: readonly string[]): DroptestCommand {
   const marksPaths = line.all('marks', count)
   const massesKg = line.all('mass-kg', count).map((text) => number('mass-kg', text, 0.05, 50))
   const placesM = line.has('mass-at-m')
-    ? line.all('mass-at-m', count).map((text) => number('mass-at-m', text, 0, 6))
+    ? line.all('mass-at-m', count).map((text) => number('mass-at-m', text, 0, BOARD_LIMITS.lengthM.max))
     : []
   return {
     kind: 'droptest',

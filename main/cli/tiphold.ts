@@ -5,14 +5,18 @@ import { Cancelled, cancelledByUser } from './cancelling.ts'
 import { type CommandEnd, exitCodes } from './command.ts'
 import { doctor } from './doctor.ts'
 import { droptestCommand } from './droptest-command.ts'
+import { OutputProblem } from '../files/output-folder.ts'
+import { ClipProblem } from '../media/clip-problem.ts'
+import { failed, wrongUsage } from './command-end.ts'
+import { harmless, harmlessLine } from './harmless-text.ts'
 import { helpText } from './help-text.ts'
 import { measureCommand } from './measure-command.ts'
 import { ProgressLine } from './progress-line.ts'
 import { readCommand } from './read-command.ts'
 
 const end = await run(process.argv.slice(2))
-for (const line of end.lines) console.log(line)
-if (end.complaint !== null) console.error(end.complaint)
+for (const line of end.lines) console.log(harmless(line))
+if (end.complaint !== null) console.error(harmlessLine(end.complaint))
 process.exit(end.exitCode)
 
 async function run(args: readonly string[]): Promise<CommandEnd> {
@@ -27,7 +31,7 @@ async function run(args: readonly string[]): Promise<CommandEnd> {
     onProgress: progress.update,
     remark: (line: string) => {
       progress.clear()
-      console.error(line)
+      console.error(harmlessLine(line))
     },
   }
   try {
@@ -47,6 +51,8 @@ async function run(args: readonly string[]): Promise<CommandEnd> {
     if (error instanceof Cancelled || tools.signal.aborted) {
       return { exitCode: exitCodes.cancelled, lines: [], complaint: 'Cancelled; no file is half-written.' }
     }
+    if (error instanceof OutputProblem) return wrongUsage(error.message)
+    if (error instanceof ClipProblem) return failed({ kind: 'unreadable', detail: error.message }, '')
     throw error
   } finally {
     progress.clear()

@@ -1,5 +1,5 @@
 import { z } from 'zod'
-import type { SlowMotion } from '../../analysis/clip/slow-motion.ts'
+import { SLOW_MOTION_LIMITS, type SlowMotion } from '../../analysis/clip/slow-motion.ts'
 
 const pointPx = z.object({ xPx: z.number().min(-20_000).max(40_000), yPx: z.number().min(-20_000).max(40_000) })
 const frameIndex = z.number().int().min(0).max(10_000_000)
@@ -29,7 +29,7 @@ export const clipSetup = z.object({
   /** Which way the dog crosses in the picture; null: not said yet. */
   travel: z.enum(['to-right', 'to-left']).nullable(),
   /** Capture rate / stored rate; null: as found from the clip. */
-  slowMotion: z.number().min(1).max(64).nullable(),
+  slowMotion: z.number().min(SLOW_MOTION_LIMITS.min).max(SLOW_MOTION_LIMITS.max).nullable(),
   dogId: z.string().nullable(),
   boardId: z.string().nullable(),
   /** A few words of the handler's own: "second run, windy". */

@@ -1,4 +1,5 @@
 import { z } from 'zod'
+import { BOARD_LIMITS } from '../../analysis/board/board-limits.ts'
 
 /** Short text that people type. */
 const name = z.string().trim().min(1).max(80)
@@ -20,15 +21,18 @@ export const dogInput = z.object({
 export type DogInput = z.infer<typeof dogInput>
 export type Dog = DogInput & { readonly id: string }
 
+const within = (field: keyof typeof BOARD_LIMITS) =>
+  z.number().min(BOARD_LIMITS[field].min).max(BOARD_LIMITS[field].max)
+
 /** A board's lengths, m, and mass, kg; the same ranges as in a board file. */
 export const boardShape = z.object({
-  lengthM: z.number().min(1).max(6),
-  widthM: z.number().min(0.1).max(1),
-  pivotHeightM: z.number().min(0.05).max(1.2),
-  contactM: z.number().min(0.1).max(2),
-  thicknessM: z.number().min(0.005).max(0.2).exactOptional(),
-  axisBelowTopM: z.number().min(0).max(0.1).exactOptional(),
-  massKg: z.number().min(1).max(100).exactOptional(),
+  lengthM: within('lengthM'),
+  widthM: within('widthM'),
+  pivotHeightM: within('pivotHeightM'),
+  contactM: within('contactM'),
+  thicknessM: within('thicknessM').exactOptional(),
+  axisBelowTopM: within('axisBelowTopM').exactOptional(),
+  massKg: within('massKg').exactOptional(),
   materialWord: z.string().trim().min(1).max(40).exactOptional(),
 })
 

@@ -7,6 +7,8 @@ export interface FfmpegChoice {
   /** Null when no ffprobe passed its self-test. */
   readonly ffprobePath: string | null
   readonly version: string
+  /** When it was built; null when it does not say. */
+  readonly year: number | null
   readonly source: EngineSource
   readonly features: FfmpegFeatures
   readonly ffprobeVersion: string | null
@@ -55,6 +57,7 @@ export async function chooseFfmpegFor(
     ffmpegPath: path,
     ffprobePath: ffprobe.winner?.path ?? null,
     version: test.version,
+    year: test.year,
     source,
     features: test.features,
     ffprobeVersion: ffprobe.winner?.test.version ?? null,

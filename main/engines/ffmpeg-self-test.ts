@@ -17,7 +17,9 @@ export type SelfTest<Passed> =
   ({ readonly kind: 'passed' } & Passed) | { readonly kind: 'failed'; readonly why: string }
 
 /** Decodes a tiny H.264 clip through pipes and compares every pixel and timestamp; tries HEVC beside it. */
-export async function testFfmpeg(path: string): Promise<SelfTest<{ version: string; features: FfmpegFeatures }>> {
+export async function testFfmpeg(
+  path: string,
+): Promise<SelfTest<{ version: string; year: number | null; features: FfmpegFeatures }>> {
   const modern = ['-fps_mode', 'passthrough'] as const
   const old = ['-vsync', 'passthrough'] as const
   const [first, hevc] = await Promise.all([decode(path, H264_CLIP, modern), decode(path, HEVC_10_BIT_CLIP, modern)])
@@ -54,7 +56,7 @@ async function decode(path: string, clip: Buffer, passthrough: readonly string[]
 function passed(log: string, passthroughArgs: FfmpegFeatures['passthroughArgs'], decodesHevc: boolean) {
   const encodesH264 = log.includes('--enable-libx264')
   const features = { passthroughArgs, decodesHevc, encodesH264 }
-  return { kind: 'passed', version: versionFrom(log, 'ffmpeg'), features } as const
+  return { kind: 'passed', version: versionFrom(log, 'ffmpeg'), year: yearFrom(log), features } as const
 }
 
 function wrongPixels(stdout: Buffer): string | null {
@@ -81,6 +83,12 @@ function sameTimes(ptsS: readonly number[]): boolean {
 
 function versionFrom(log: string, program: 'ffmpeg' | 'ffprobe'): string {
   return new RegExp(`^${program} version (\\S+)`, 'm').exec(log)?.[1] ?? 'unknown'
+}
+
+/** The last year of its copyright line, which is when it was built, for lack of better. */
+function yearFrom(log: string): number | null {
+  const year = /^ffmpeg version .* Copyright \(c\) \d+-(\d{4}) /m.exec(log)?.[1]
+  return year === undefined ? null : Number(year)
 }
 
 /** The last line that a program wrote usually says why it gave up. */

@@ -1,17 +1,11 @@
 import type { Board } from '../../analysis/board/board.ts'
+import { BOARD_LIMITS, boardFault } from '../../analysis/board/board-limits.ts'
 import { readJsonFile } from './json-file.ts'
 import { JsonObject, parsed, type NumberRule, type Parsed } from './json-object.ts'
 
-/** What a board's sizes may be, wide enough for training boards and for the biggest ones of any rule book. */
-const rules = {
-  lengthM: metres(1, 6),
-  widthM: metres(0.1, 1),
-  pivotHeightM: metres(0.05, 1.2),
-  contactM: metres(0.1, 2),
-  thicknessM: metres(0.005, 0.2),
-  axisBelowTopM: metres(0, 0.1),
-  massKg: { unit: 'kg', min: 1, max: 100 },
-} satisfies Record<string, NumberRule>
+function rule(field: keyof typeof BOARD_LIMITS): NumberRule {
+  return { unit: field === 'massKg' ? 'kg' : 'm', ...BOARD_LIMITS[field] }
+}
 
 /** The board in a `board.json`. */
 export async function readBoardFile(path: string): Promise<Parsed<Board>> {
@@ -24,12 +18,12 @@ export function parseBoard(value: unknown, file: string): Parsed<Board> {
   return parsed(() => {
     const fields = new JsonObject(file, '', value)
     const optional = (field: 'thicknessM' | 'axisBelowTopM' | 'massKg') =>
-      fields.has(field) ? { [field]: fields.number(field, rules[field]) } : {}
+      fields.has(field) ? { [field]: fields.number(field, rule(field)) } : {}
     const board: Board = {
-      lengthM: fields.number('lengthM', rules.lengthM),
-      widthM: fields.number('widthM', rules.widthM),
-      pivotHeightM: fields.number('pivotHeightM', rules.pivotHeightM),
-      contactM: fields.number('contactM', rules.contactM),
+      lengthM: fields.number('lengthM', rule('lengthM')),
+      widthM: fields.number('widthM', rule('widthM')),
+      pivotHeightM: fields.number('pivotHeightM', rule('pivotHeightM')),
+      contactM: fields.number('contactM', rule('contactM')),
       ...optional('thicknessM'),
       ...optional('axisBelowTopM'),
       ...optional('massKg'),
@@ -39,22 +33,4 @@ export function parseBoard(value: unknown, file: string): Parsed<Board> {
     if (fault !== null) throw fields.fault(fault.field, fault.what)
     return board
   })
-}
-
-/** What is wrong with a board whose numbers are each in range but do not fit one another; null for a board that can be. */
-export function boardFault(
-  board: Board,
-): { readonly field: 'contactM' | 'pivotHeightM'; readonly what: string } | null {
-  const halfM = board.lengthM / 2
-  const mustBeLess = (field: 'contactM' | 'pivotHeightM', thing: string) => ({
-    field,
-    what: `must be less than half of lengthM (${halfM} m), got ${board[field]} m; ${thing}`,
-  })
-  if (board.contactM >= halfM) return mustBeLess('contactM', 'it is the length of one zone, from its end')
-  if (board.pivotHeightM >= halfM) return mustBeLess('pivotHeightM', 'it is the height of the level plank')
-  return null
-}
-
-function metres(min: number, max: number): NumberRule {
-  return { unit: 'm', min, max }
 }

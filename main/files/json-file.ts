@@ -1,5 +1,5 @@
-import { readFile, stat } from 'node:fs/promises'
 import type { Parsed } from './json-object.ts'
+import { NotAFile, openRegularFile } from './regular-file.ts'
 
 const maxBytes = 1_000_000
 
@@ -7,9 +7,14 @@ const maxBytes = 1_000_000
 export async function readJsonFile(path: string): Promise<Parsed<unknown>> {
   let text: string
   try {
-    const { size } = await stat(path)
-    if (size > maxBytes) return bad(`${path}: is ${size} bytes long, too long for such a file; is it another file?`)
-    text = await readFile(path, 'utf8')
+    const file = await openRegularFile(path)
+    try {
+      const { size } = await file.stat()
+      if (size > maxBytes) return bad(`${path}: is ${size} bytes long, too long for such a file; is it another file?`)
+      text = await file.readFile('utf8')
+    } finally {
+      await file.close()
+    }
   } catch (error) {
     return bad(`${path}: ${whyUnreadable(error)}`)
   }
@@ -35,9 +40,10 @@ function bad(message: string): Parsed<never> {
 }
 
 function whyUnreadable(error: unknown): string {
+  if (error instanceof NotAFile)
+    return 'is not a file that can be read (a folder, pipe or device); give the file itself'
   const code = error instanceof Error && 'code' in error ? error.code : undefined
   if (code === 'ENOENT') return 'there is no such file; check the path'
-  if (code === 'EISDIR') return 'is a folder; give the file in it'
   if (code === 'EACCES') return 'may not be read; change its permissions'
   return `cannot be read (${error instanceof Error ? error.message : String(error)})`
 }

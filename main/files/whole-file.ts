@@ -14,7 +14,7 @@ process.on('exit', () => {
  * `path` in one step. If `write` fails, `path` is as it was.
  */
 export async function writeWhole(path: string, write: (partPath: string) => Promise<void>): Promise<void> {
-  const partPath = join(dirname(path), `.${basename(path)}.${process.pid}.part`)
+  const partPath = join(dirname(path), partName(basename(path)))
   partPaths.add(partPath)
   try {
     await write(partPath)
@@ -25,6 +25,16 @@ export async function writeWhole(path: string, write: (partPath: string) => Prom
     await rm(partPath, { force: true })
     partPaths.delete(partPath)
   }
+}
+
+function partName(name: string): string {
+  return `.${name}.${process.pid}.part`
+}
+
+/** The number of the process that was writing a result's part file of this name; null for any other name. */
+export function ownerOfPart(name: string): number | null {
+  const owner = /^\.(?:ride|overlay|droptest)(?:-\d+)?\.(?:json|html|mp4)\.(\d+)\.part$/.exec(name)?.[1]
+  return owner === undefined ? null : Number(owner)
 }
 
 export async function writeWholeText(path: string, text: string): Promise<void> {

@@ -73,6 +73,7 @@ export async function openClip(request: OpenRequest): Promise<OpenedClip> {
   const { video } = clip
   const slowMotionFactor = request.slowMotionFor(clip)
   const within = partToMeasure(request, video.fileTimesS, slowMotionFactor)
+  checkRate(clip, slowMotionFactor)
   checkFrames(marks, clip)
   const plankPx = Math.hypot(
     marks.rest.exitEnd.xPx - marks.rest.entryEnd.xPx,
@@ -152,6 +153,18 @@ function partToMeasure(
   const lastS = fileTimesS.at(-1) ?? 0
   const atS = (frame: number) => (fileTimesS[frame] ?? lastS) / slowMotionFactor
   return { fromS: atS(stretch.fromFrame), toS: atS(stretch.toFrame) }
+}
+
+/** A paw stands for a fifth of a second: fewer pictures a second of real time show nothing of a ride. */
+const LEAST_RATE_HZ = 5
+
+function checkRate({ fileName, video }: ProbedClip, slowMotionFactor: number): void {
+  const rateHz = video.averageRateHz * slowMotionFactor
+  if (rateHz >= LEAST_RATE_HZ) return
+  throw new ClipProblem(
+    'too-few-pictures',
+    `${fileName} has ${rateHz.toPrecision(2)} pictures a second, too few to measure: film at 25 or more.`,
+  )
 }
 
 /** How long a part of the clip is, s. */

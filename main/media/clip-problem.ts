@@ -9,6 +9,8 @@ export type ClipProblemCode =
   /** A playlist or list of other files. */
   | 'points-elsewhere'
   | 'damaged'
+  /** Too few pictures a second to measure anything. */
+  | 'too-few-pictures'
   /** A real video in a codec that this ffmpeg cannot decode. */
   | 'cannot-decode'
   /** Decoding stood still for too long. */

@@ -69,10 +69,11 @@ export async function frameTimesByDecoding(
   return { rawS, isKeyFrame: Uint8Array.from(rising, (f) => (f.isKey ? 1 : 0)), lastFrameS: middleStepS(rawS) }
 }
 
-/** The number in a log line that ffmpeg's `print()` wrote, `[info] 0.040000`, or null. */
+/** The number in a log line that ffmpeg's `print()` wrote, `[info] 0.040000`, NaN for one without a value, or null
+ * for any other line. */
 export function printedNumber(line: string): number | null {
-  const match = /^\[info\] (-?\d+\.\d{6})$/.exec(line)
-  return match === null ? null : Number(match[1])
+  const match = /^\[info\] (?:(-?\d+\.\d{6})|-?nan(?:\(\w*\))?)$/i.exec(line)
+  return match === null ? null : Number(match[1] ?? NaN)
 }
 
 function isLaterThanAllBefore(): (frame: { readonly rawS: number }) => boolean {

@@ -1,12 +1,13 @@
 import { createHash } from 'node:crypto'
 import { createReadStream } from 'node:fs'
-import { open } from 'node:fs/promises'
 import { basename, resolve } from 'node:path'
+import { NotAFile, openRegularFile } from '../files/regular-file.ts'
 import { ClipProblem } from './clip-problem.ts'
 import { HEAD_BYTES, containerFormat, soundOnly } from './container-format.ts'
 import { unreadableClip } from './ffmpeg-complaint.ts'
 import { guardedInputArgs, runFfmpeg } from './ffmpeg-run.ts'
 import { type FrameTimes, frameTimesByDecoding, frameTimesFromPackets, packetsTellTimes } from './frame-times.ts'
+import { checkClaims, readMp4Claims } from './mp4-claims.ts'
 import { type PacketList, PacketListReader } from './packet-list.ts'
 import type { MediaFfmpeg, ProbedClip, SoundTrack } from './probed-clip.ts'
 import { type FirstPicture, firstPicture } from './first-picture.ts'
@@ -21,8 +22,9 @@ export async function probeClip(path: string, ffmpeg: MediaFfmpeg, signal?: Abor
   const fileName = basename(path)
   const file = { path: resolve(path), fileName }
   const input = { path: file.path, format: containerFormat(await readHead(file), fileName) }
+  const contradictions = input.format === 'mov' ? await checkIndex(file) : []
   // Both read the whole file; side by side the second one finds it in memory.
-  const [sha256, listing] = await Promise.all([sha256Of(file.path, signal), listStreams(ffmpeg, input, signal)])
+  const [sha256, listing] = await Promise.all([hashOf(file, signal), listStreams(ffmpeg, input, signal)])
   const { report, packets } = listing
   const line = mainVideo(listing)
   if (line === null) throw isListed(listing) ? soundOnly(fileName) : unreadableClip(fileName, listing.complaints)
@@ -41,27 +43,52 @@ export async function probeClip(path: string, ffmpeg: MediaFfmpeg, signal?: Abor
     video,
     sound: soundTrack(report, packets, video.firstRawS),
     tags: new Map([...line.tags, ...report.tags]),
-    notes: damageNote(listing, times),
+    notes: [...damageNote(listing, times), ...contradictions],
   }
 }
 
 async function readHead(file: { readonly path: string; readonly fileName: string }): Promise<Uint8Array> {
   try {
-    const handle = await open(file.path, 'r')
+    const handle = await openRegularFile(file.path)
     try {
-      if (!(await handle.stat()).isFile()) {
-        throw new ClipProblem('cannot-open', `${file.fileName} is not a file: choose the clip itself.`)
-      }
       const { buffer, bytesRead } = await handle.read(Buffer.alloc(HEAD_BYTES), 0, HEAD_BYTES, 0)
       return buffer.subarray(0, bytesRead)
     } finally {
       await handle.close()
     }
   } catch (error) {
-    if (error instanceof ClipProblem) throw error
-    const code = (error as NodeJS.ErrnoException).code
-    const why = code === 'ENOENT' ? 'there is no such file' : code === 'EACCES' ? 'it may not be read' : String(code)
-    throw new ClipProblem('cannot-open', `${file.fileName} cannot be opened (${why}): check the path.`)
+    if (error instanceof NotAFile) {
+      throw new ClipProblem('cannot-open', `${file.fileName} is not a file: choose the clip itself.`)
+    }
+    throw cannotOpen(file.fileName, error)
+  }
+}
+
+/** What an MP4's index claims, before any program believes it; sentences about its contradictions. */
+async function checkIndex(file: { readonly path: string; readonly fileName: string }): Promise<string[]> {
+  const handle = await openRegularFile(file.path)
+  try {
+    return checkClaims(await readMp4Claims(handle, file.fileName), (await handle.stat()).size, file.fileName)
+  } finally {
+    await handle.close()
+  }
+}
+
+function cannotOpen(fileName: string, error: unknown): ClipProblem {
+  const code = (error as NodeJS.ErrnoException).code
+  const why = code === 'ENOENT' ? 'there is no such file' : code === 'EACCES' ? 'it may not be read' : String(code)
+  return new ClipProblem('cannot-open', `${fileName} cannot be opened (${why}): check the path.`)
+}
+
+async function hashOf(
+  file: { readonly path: string; readonly fileName: string },
+  signal?: AbortSignal,
+): Promise<string> {
+  try {
+    return await sha256Of(file.path, signal)
+  } catch (error) {
+    signal?.throwIfAborted()
+    throw cannotOpen(file.fileName, error)
   }
 }
 

@@ -111,6 +111,7 @@ function decodeArgs(clip: ProbedClip, ffmpeg: MediaFfmpeg, plan: FramePlan): str
 
 /** The frame whose time is nearest, from index `from` on; null when an earlier one would be nearer. */
 export function indexAt(times: Float64Array, fileS: number, from: number): number | null {
+  if (Number.isNaN(fileS)) return null
   let index = from
   const distanceS = (i: number) => Math.abs((times[i] ?? Infinity) - fileS)
   while (distanceS(index + 1) < distanceS(index)) index++

@@ -4,6 +4,7 @@ import { type Frame, type View } from '../../analysis/clip/frame.ts'
 import { viewFor } from '../../analysis/clip/view.ts'
 import type { Estimate } from '../../analysis/estimate.ts'
 import type { Ride } from '../../analysis/ride/ride.ts'
+import { OutputProblem } from '../files/output-folder.ts'
 import type { MeasuredRide, OnProgress, RidePicture } from '../measuring/measured-ride.ts'
 import { guardedInputArgs } from '../media/ffmpeg-run.ts'
 import type { MediaFfmpeg, ProbedClip } from '../media/probed-clip.ts'
@@ -60,11 +61,21 @@ export async function writeOverlay(source: OverlaySource, measured: MeasuredRide
     )
     const problem = await ended
     signal.throwIfAborted()
-    if (problem !== null) throw new Error(`The overlay could not be encoded: ${problem}`)
+    if (problem !== null) throw overlayProblem(problem)
   } finally {
     signal.removeEventListener('abort', stop)
     stop()
   }
+}
+
+/** What the encoder's last words mean for whoever waits for the film. */
+function overlayProblem(said: string): OutputProblem {
+  if (/No space left on device/.test(said)) {
+    return new OutputProblem('The overlay: the disk is full; make room there or give another folder')
+  }
+  return new OutputProblem(
+    `The overlay could not be written (${said.split('\n').at(-1)?.trim()}): run the doctor command`,
+  )
 }
 
 function isBrokenPipe(error: unknown): boolean {

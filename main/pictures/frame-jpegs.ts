@@ -73,6 +73,7 @@ async function* decode(
   const pictures: Buffer[] = []
   const parts = new JpegParts()
   let hasEnded = false
+  let garbled: Error | null = null as Error | null
   let wake: () => void = () => undefined
   const run = startFfmpeg(ffmpeg.ffmpegPath, jpegArgs(clip, ffmpeg, choice, look), (line) => {
     const rawS = printedNumber(line)
@@ -80,7 +81,14 @@ async function* decode(
     wake()
   })
   run.stdout.on('data', (chunk: Buffer) => {
-    pictures.push(...parts.put(chunk))
+    try {
+      pictures.push(...parts.put(chunk))
+    } catch (error) {
+      // Thrown here it would end the process: whoever waits for pictures is told.
+      garbled = error instanceof Error ? error : new Error(String(error))
+      run.stop()
+      return
+    }
     if (pictures.length > MOST_WAITING) {
       run.stdout.pause()
       run.setWaiting(false)
@@ -115,6 +123,7 @@ async function* decode(
       } else if (hasEnded) break
       else await new Promise<void>((resolve) => (wake = resolve))
     }
+    if (garbled !== null) throw garbled
     const end = await run.ended
     if (end.problem !== null) throw end.problem
     if (index < firstIndex && end.exitCode !== 0) throw unreadableClip(clip.fileName, end.complaints)

@@ -126,7 +126,9 @@ function spans(ride: Ride, x: Scale): readonly Markup[] {
   if (grounded.kind !== 'measured') return []
   const held = hold.kind === 'measured' ? [span(x, grounded.value - hold.value, grounded.value, 'held', 'left')] : []
   const stayed =
-    stay.kind === 'measured' ? [span(x, grounded.value, grounded.value + stay.value, 'stayed', 'right')] : []
+    stay.kind === 'measured' && stay.value > 0
+      ? [span(x, grounded.value, grounded.value + stay.value, 'stayed', 'right')]
+      : []
   return [...held, ...stayed]
 }
 

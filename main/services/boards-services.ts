@@ -1,7 +1,7 @@
 import { randomUUID } from 'node:crypto'
 import type { Handlers } from '../contract/calls.ts'
 import { problem } from '../contract/outcome.ts'
-import { boardFault } from '../files/board-file.ts'
+import { boardFault } from '../../analysis/board/board-limits.ts'
 import type { Library } from '../library/library.ts'
 import { answered, thereOr } from '../library/library-problem.ts'
 

@@ -13,6 +13,7 @@ const HEALTHY: MachineReport = {
     ffmpegPath: '/somewhere/ffmpeg',
     ffprobePath: null,
     version: '7.1',
+    year: 2024,
     source: 'PATH',
     features: { passthroughArgs: ['-fps_mode', 'passthrough'], decodesHevc: true, encodesH264: true },
     ffprobeVersion: null,
@@ -25,7 +26,7 @@ const HEALTHY: MachineReport = {
 
 test('a healthy machine is told what is used, where it lies and why', () => {
   const text = doctorText(HEALTHY)
-  expect(text).toContain('ffmpeg 7.1: /somewhere/ffmpeg')
+  expect(text).toContain('ffmpeg 7.1, of 2024: /somewhere/ffmpeg')
   expect(text).toContain('from PATH (/somewhere/ffmpeg): chosen, it passed')
   expect(text).toContain('network that reads paws: tfjs-wasm 4.22.0, 120 ms for five seconds of a ride')
   expect(text).toContain('Electron 45.0.0: its binary has not been downloaded')
@@ -72,3 +73,7 @@ function withFfmpeg(change: Partial<Found>): MachineReport {
 function lastLine(text: string): string | undefined {
   return text.split('\n').at(-1)
 }
+
+test('an ffmpeg of many years ago is told, and that it is not for clips from strangers', () => {
+  expect(lastLine(doctorText(withFfmpeg({ year: 2018 })))).toMatch(/^This ffmpeg is of 2018.*install a newer one\.$/)
+})

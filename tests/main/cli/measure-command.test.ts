@@ -1,4 +1,5 @@
-import { mkdtemp, readdir, rm, writeFile } from 'node:fs/promises'
+import { spawnSync } from 'node:child_process'
+import { mkdir, mkdtemp, readdir, rm, writeFile } from 'node:fs/promises'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { afterEach, beforeEach, describe, expect, test } from 'vitest'
@@ -72,6 +73,25 @@ describe('how measuring ends', () => {
       exitCode: 2,
       complaint: `--out ${command.marksPath}: is a file, not a folder; give another name`,
     })
+    const below = join(command.marksPath, 'deeper')
+    expect(await run({ outDir: below })).toMatchObject({ exitCode: 2 })
+  })
+
+  test.skipIf(process.platform !== 'linux')('with 2 below /proc, where a folder is never made', async () => {
+    expect(await run({ outDir: '/proc/tiphold/out' })).toMatchObject({
+      exitCode: 2,
+      complaint: '--out /proc/tiphold/out: cannot be made there; give another folder',
+    })
+  })
+
+  test('with the part files of a killed run gone, those of a running one left', async () => {
+    await mkdir(command.outDir)
+    const ended = spawnSync(process.execPath, ['-e', '']).pid
+    await writeFile(join(command.outDir, `.overlay.mp4.${ended}.part`), 'half')
+    await writeFile(join(command.outDir, `.ride-2.json.${process.ppid}.part`), 'half')
+    await writeFile(join(command.outDir, 'notes.part'), 'mine')
+    await run({})
+    expect((await readdir(command.outDir)).sort()).toEqual([`.ride-2.json.${process.ppid}.part`, 'notes.part'])
   })
 
   test('with 2 for marks that do not fit the clip, naming their file', async () => {
@@ -95,6 +115,9 @@ describe('how measuring ends', () => {
     ])
     await run({}, undefined, remarks)
     expect(remarks).toHaveLength(1)
+    await writeFile(command.marksPath, JSON.stringify({ ...marks, clip: 'a\u001b[2Jb\nc.mp4' }))
+    await run({}, undefined, remarks)
+    expect(remarks[1]).toContain('was marked on a\\u{1b}[2Jb\\nc.mp4, not on biscuit.mp4')
   })
 })
 

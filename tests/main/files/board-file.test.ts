@@ -25,7 +25,7 @@ describe('a board file', () => {
     [{ ...club, widthM: '30 cm' }, 'board.json: widthM must be a number, got "30 cm"'],
     [
       { ...club, lengthM: 366 },
-      'board.json: lengthM must be from 1 to 6 m, got 366 m; give metres, not cm: 366 cm is 3.66',
+      'board.json: lengthM must be from 1 to 4.3 m, got 366 m; give metres, not cm: 366 cm is 3.66',
     ],
     [
       { ...club, contactM: 36 },
@@ -33,7 +33,7 @@ describe('a board file', () => {
     ],
     [
       { ...club, lengthM: 12 },
-      'board.json: lengthM must be from 1 to 6 m, got 12 m; give metres, not feet: 12 feet is 3.658',
+      'board.json: lengthM must be from 1 to 4.3 m, got 12 m; give metres, not feet: 12 feet is 3.658',
     ],
     [{ ...club, axisBelowTopM: -1 }, 'board.json: axisBelowTopM must be from 0 to 0.1 m, got -1 m; measure it again'],
     [{ ...club, massKg: 0 }, 'board.json: massKg must be from 1 to 100 kg, got 0 kg'],

@@ -1,3 +1,4 @@
+import { execFileSync } from 'node:child_process'
 import { mkdtemp, rm, writeFile } from 'node:fs/promises'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
@@ -23,7 +24,14 @@ describe('reading a JSON file', () => {
       ok: false,
       message: `${missing}: there is no such file; check the path`,
     })
-    expect(await readJsonFile(folder)).toEqual({ ok: false, message: `${folder}: is a folder; give the file in it` })
+    const isNone = 'is not a file that can be read (a folder, pipe or device); give the file itself'
+    expect(await readJsonFile(folder)).toEqual({ ok: false, message: `${folder}: ${isNone}` })
+    const pipe = join(folder, 'pipe.json')
+    if (process.platform !== 'win32') {
+      execFileSync('mkfifo', [pipe])
+      expect(await readJsonFile(pipe)).toEqual({ ok: false, message: `${pipe}: ${isNone}` })
+      expect(await readJsonFile('/dev/zero')).toEqual({ ok: false, message: `/dev/zero: ${isNone}` })
+    }
     const broken = join(folder, 'broken.json')
     await writeFile(broken, '{"lengthM": 3.66,\n\n')
     const result = await readJsonFile(broken)
