@@ -16,10 +16,15 @@ export function withoutDamagedParts(dog: DogTrack, damagedS: readonly DamagedSpa
   if (damagedS.length === 0) return dog
   const isLost = (atS: number) => isNearDamage(damagedS, atS, 0)
   const kept = (curve: Float64Array) => curve.map((value, k) => (isLost(dog.ptsS[k]!) ? NaN : value))
-  const told = (contact: Contact): Contact =>
-    contact.kind === 'seen' && isNearDamage(damagedS, contact.atS, DAMAGE_MARGIN_S)
+  const told = (contact: Contact, touchS: number): Contact => {
+    // Where no picture is sound, no end of the plank is seen either.
+    const isTimed = contact.kind === 'seen' || contact.reason === 'out-of-picture'
+    const atS = contact.kind === 'seen' ? contact.atS : touchS
+    return isTimed && isNearDamage(damagedS, atS, DAMAGE_MARGIN_S)
       ? { kind: 'not-seen', reason: 'damaged', detail: DAMAGED_HERE }
       : contact
+  }
+  const touches = dog.footfalls
   return {
     ...dog,
     leadPawM: kept(dog.leadPawM),
@@ -31,8 +36,8 @@ export function withoutDamagedParts(dog: DogTrack, damagedS: readonly DamagedSpa
     footfalls: dog.footfalls.filter(
       ({ fromS, toS }) => !damagedS.some((span) => fromS >= span.fromS && toS <= span.toS),
     ),
-    firstOn: told(dog.firstOn),
-    lastOff: told(dog.lastOff),
+    firstOn: told(dog.firstOn, Math.min(...touches.map(({ fromS }) => fromS))),
+    lastOff: told(dog.lastOff, Math.max(...touches.map(({ toS }) => toS))),
     damagedS,
   }
 }

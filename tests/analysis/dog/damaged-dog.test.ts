@@ -18,6 +18,10 @@ describe('a dog in a clip with damaged pictures', () => {
     const left = withoutDamagedParts(dog, [{ fromS: 5.1, toS: 6 }])
     expect(left.lastOff).toMatchObject({ kind: 'not-seen', reason: 'damaged' })
     expect(left.firstOn).toBe(dog.firstOn)
+    // The pictures that would show the exit end are the damaged ones.
+    const unseen = { kind: 'not-seen', reason: 'out-of-picture', detail: 'Film from further back.' } as const
+    const hidden = withoutDamagedParts({ ...dog, lastOff: unseen }, [{ fromS: 4.9, toS: 6 }])
+    expect(hidden.lastOff).toMatchObject({ kind: 'not-seen', reason: 'damaged' })
     const came = withoutDamagedParts(dog, [{ fromS: 0, toS: 0.9 }])
     expect(came.firstOn).toMatchObject({ kind: 'not-seen', reason: 'damaged' })
     expect(came.lastOff).toBe(dog.lastOff)
