@@ -4,6 +4,7 @@ import type { LeastSquaresFit } from '../numeric/least-squares.ts'
 import { calibrationOf } from './calibration-of-fit.ts'
 import { CalibrationProblem } from './calibration-problem.ts'
 import { plainFault, pointName } from './mark-faults.ts'
+import type { MarkPoint } from './mark-points.ts'
 import type { CalibrationOptions, CalibrationOutcome, PictureSize } from './seesaw-camera.ts'
 
 /** A click this many sd away from where the other points put it is a mistake, not noise. */
@@ -50,9 +51,29 @@ function mistakenClick(problem: CalibrationProblem, { residuals, sumOfSquares }:
   const worst = judged.reduce((a, b) => (b.sumOfSquares < a.sumOfSquares ? b : a))
   const limit = chiSquaredAt(STRAIN_SD, problem.residualCount - problem.unknownCount)
   if (worst.offSd <= MISTAKE_SD && sumOfSquares <= limit) return null
+  const zoomed = zoomBetween(points)
+  if (zoomed !== null) return zoomed
   return (
     `${pointName(worst.point)} lies about ${worst.offPx.toFixed(0)} px from where the other points and the board's ` +
     'lengths put it: mark it again on the near top edge, or check the lengths in the board file.'
+  )
+}
+
+/** From the side a plank looks as long with one end down as with the other; more than this is no perspective. */
+const ZOOM_SHARE = 0.08
+
+/** The sentence for marks of two zooms: no single click is wrong, the plank is longer in one frame than in the other. */
+function zoomBetween(points: readonly MarkPoint[]): string | null {
+  const lengthPx = (when: MarkPoint['when']): number => {
+    const own = points.filter((point) => point.when === when)
+    const [first, last] = [own[0]?.image, own.at(-1)?.image]
+    return first === undefined || last === undefined ? NaN : Math.hypot(last.xPx - first.xPx, last.yPx - first.yPx)
+  }
+  const times = lengthPx('grounded') / lengthPx('rest')
+  if (!(Math.abs(Math.log(times)) > ZOOM_SHARE)) return null
+  return (
+    `The plank looks ${times.toFixed(2)} times as long with the exit end down as at rest: if the camera zoomed ` +
+    'between the two, mark two frames of the same zoom; if it did not, mark both ends again in both frames.'
   )
 }
 

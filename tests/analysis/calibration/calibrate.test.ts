@@ -242,3 +242,14 @@ describe('95 % intervals over 200 simulated clips', () => {
     },
   )
 })
+
+test.each([1.3, 0.75])('marks of two zooms, %d times, are told as that, not as a wrong click', (zoom) => {
+  const zoomed = (point: ImagePx): ImagePx => ({
+    xPx: 640 + zoom * (point.xPx - 640),
+    yPx: 360 + zoom * (point.yPx - 360),
+  })
+  const { grounded } = moved(exact, zoomed)
+  expect(refusal({ ...exact, grounded: grounded! })).toMatch(
+    /^The plank looks [\d.]+ times as long with the exit end down as at rest: if the camera zoomed/,
+  )
+})
