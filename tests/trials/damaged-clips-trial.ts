@@ -10,17 +10,18 @@ import type { Ride } from '../../analysis/ride/ride.ts'
 import { readBoardFile } from '../../main/files/board-file.ts'
 import { readMarksFile } from '../../main/files/marks-file.ts'
 import { measureClip } from '../../main/measuring/measure-clip.ts'
-import { compareRide, type RideTruth } from '../bench/score.ts'
+import type { Truth } from '../accuracy/clips-with-truth.ts'
+import { scoreRide } from '../accuracy/score.ts'
 import { damagedCopies, type DamagedCopy } from './damaged-clips.ts'
 
-/** What came of one copy; `wrong` names the measures whose interval misses the truth by more than the slack. */
+/** What came of one copy; `wrong` names the values whose interval misses the truth by more than the slack. */
 export interface Outcome {
   readonly clip: string
   readonly copy: DamagedCopy
   readonly end: 'unreadable' | 'bad-marks' | 'nothing' | 'measured' | 'crashed'
   readonly saysDamage: boolean
   readonly wrong: readonly string[]
-  /** How many of the five measures that are compared were given. */
+  /** How many of the values that are compared were given. */
   readonly given: number
   readonly detail: string
   readonly wallS: number
@@ -67,7 +68,7 @@ async function measureCopy(clip: string, copy: DamagedCopy, path: string): Promi
     if (outcome.kind !== 'measured')
       return { ...common, ...none, end: outcome.kind, detail: outcome.detail, wallS: wallS() }
     const { ride } = outcome.rides[0]!
-    const truth = JSON.parse(readFileSync(join(FOLDER, `${clip}.truth.json`), 'utf8')) as RideTruth
+    const truth = JSON.parse(readFileSync(join(FOLDER, `${clip}.truth.json`), 'utf8')) as Truth
     const said = ride.notes.filter((note) => note.includes('damaged') || note.includes('missing'))
     return {
       ...common,
@@ -82,24 +83,13 @@ async function measureCopy(clip: string, copy: DamagedCopy, path: string): Promi
   }
 }
 
-function judged(ride: Ride, truth: RideTruth): Pick<Outcome, 'wrong' | 'given'> {
-  const { events, measures } = ride
-  const estimates = {
-    tip: events.tipStart,
-    landing: events.grounded,
-    left: events.left,
-    hold: measures.holdBeforeGroundS,
-    paw: measures.leadPawAtTipM,
-  }
-  const compared = compareRide(ride, truth)
-  const given = Object.entries(estimates).filter(([, e]) => e.kind === 'measured')
-  const wrong = given.filter(([name, e]) => {
-    const result = compared[name]!
-    if (e.kind !== 'measured' || result.covered === true) return false
-    if (result.error === undefined) return true
-    const [low, high] = e.ci95
-    const true_ = e.value - result.error
-    return Math.max(low - true_, true_ - high) > (name === 'paw' ? SLACK_M : SLACK_S)
+function judged(ride: Ride, truth: Truth): Pick<Outcome, 'wrong' | 'given'> {
+  const values = Object.entries(scoreRide('', truth, ride).values)
+  const given = values.filter(([, { state }]) => state === 'measured' || state === 'invented')
+  const wrong = given.filter(([name, value]) => {
+    if (value.state !== 'measured') return true
+    const beyond = Math.abs(value.error) - value.width95 / 2
+    return !value.isInside95 && beyond > (name.endsWith('S') ? SLACK_S : SLACK_M)
   })
   return { given: given.length, wrong: wrong.map(([name]) => name) }
 }
