@@ -75,6 +75,7 @@ export async function openWindow(libraryFolder: string, proposals: readonly Mark
   const browser = await chromium.launch({ executablePath: browserOnPath(), args: ['--no-sandbox'] })
   const page = await (await browser.newContext({ viewport: { width: 1280, height: 800 } })).newPage()
   page.setDefaultTimeout(0)
+  page.setDefaultNavigationTimeout(0)
   page.on('pageerror', ({ message }) => problems.push(message))
   page.on('console', (message) => {
     if (message.type() === 'error') problems.push(message.text())
