@@ -109,7 +109,7 @@ test('a direction that the marks contradict is said before measuring, and turned
   await knownPlace(page)
   await bringFiles(page, [sampleClip('wren-hold.mp4')])
   await page.getByRole('link', { name: 'Change' }).click()
-  await page.getByText('to the left').click()
+  await page.getByText('to the left', { exact: true }).click()
   await page.getByRole('button', { name: 'On to marking' }).click()
   await page.getByText(/By the set-up the dog crosses to the left/).waitFor()
   expect(await page.getByRole('button', { name: 'Measure' }).isDisabled()).toBe(true)

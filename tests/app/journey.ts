@@ -17,7 +17,7 @@ export async function bringFiles(page: Page, paths: readonly string[]): Promise<
 
 /** Set-up: the dog crosses to the right, on a new board of the UK, and has a new name. */
 export async function setUp(page: Page, board: string, dog: string): Promise<void> {
-  await page.getByText('to the right').click()
+  await page.getByText('to the right', { exact: true }).click()
   await page.getByRole('button', { name: 'New board' }).click()
   await page.getByRole('textbox', { name: 'Name' }).fill(board)
   await page.getByRole('button', { name: 'Keep the board' }).click()

@@ -93,7 +93,7 @@ test('what is set up or marked just before the window is closed is kept', async 
   needs(context, 'a Chromium on the PATH')
   const { page, origin } = await freshWindow()
   await bringFiles(page, [sampleClip('wren-hold.mp4')])
-  await page.getByText('to the right').click()
+  await page.getByText('to the right', { exact: true }).click()
   const setUpAt = new URL(page.url()).hash
   await page.close()
   const again = await page.context().newPage()
