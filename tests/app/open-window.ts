@@ -25,7 +25,7 @@ export interface OpenWindow {
 }
 
 // A busy machine may take its time: only what hangs is ended.
-vi.setConfig({ testTimeout: 1_800_000, hookTimeout: 1_800_000 })
+vi.setConfig({ testTimeout: 300_000, hookTimeout: 300_000 })
 
 const SAMPLES = join(import.meta.dirname, '../../sample-clips/clips')
 const BROWSERS = ['chromium', 'chromium-browser', 'google-chrome'] as const

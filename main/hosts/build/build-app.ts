@@ -22,7 +22,7 @@ export async function buildApp(onWork: () => void = () => undefined): Promise<vo
   })
 }
 
-/** Code becomes JavaScript; pictures, schemas and texts that lie beside it are copied. */
+/** Code becomes JavaScript, declarations nothing; pictures, schemas and texts that lie beside it are copied. */
 async function writeFolder(folder: string): Promise<void> {
   const { default: ts } = await import('typescript')
   const options = {
@@ -33,7 +33,7 @@ async function writeFolder(folder: string): Promise<void> {
     jsx: ts.JsxEmit.ReactJSX,
   }
   const entries = await readdir(join(ROOT, folder), { recursive: true, withFileTypes: true })
-  for (const entry of entries.filter((entry) => entry.isFile())) {
+  for (const entry of entries.filter((entry) => entry.isFile() && !entry.name.endsWith('.d.ts'))) {
     const from = join(entry.parentPath, entry.name)
     const to = join(APP_FOLDER, from.slice(ROOT.length))
     await mkdir(dirname(to), { recursive: true })

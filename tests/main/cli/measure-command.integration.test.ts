@@ -64,12 +64,13 @@ async function run(rideCount: number, overlay: boolean, signal = new AbortContro
   )
 }
 
-test('every ride gets its numbers, its report with real frames, and its overlay', async () => {
+test('every ride gets its numbers, its report with real frames as page and PDF, and its overlay', async () => {
   const end = await run(2, true)
   expect(end.exitCode).toBe(0)
   expect(end.lines).toContain('The dog held still for 0.50 s before the board landed, give or take 0.03.')
-  const names = ['overlay-2.mp4', 'overlay.mp4', 'ride-2.html', 'ride-2.json', 'ride.html', 'ride.json']
-  expect((await readdir(command.outDir)).sort()).toEqual(names)
+  const names = ['html', 'json', 'pdf'].flatMap((kind) => [`ride-2.${kind}`, `ride.${kind}`])
+  expect((await readdir(command.outDir)).sort()).toEqual(['overlay-2.mp4', 'overlay.mp4', ...names].sort())
+  expect((await readFile(join(command.outDir, 'ride.pdf'))).subarray(0, 5).toString()).toBe('%PDF-')
   const ride: unknown = JSON.parse(await readFile(join(command.outDir, 'ride.json'), 'utf8'))
   const { events, measures, footfalls } = measured.ride
   expect(ride).toMatchObject({ schema: 'tiphold.ride/1', events, measures, footfalls })
@@ -80,7 +81,7 @@ test('every ride gets its numbers, its report with real frames, and its overlay'
 test('a later run leaves nothing of an earlier one that it does not renew', async () => {
   await run(2, true)
   await run(1, false)
-  expect((await readdir(command.outDir)).sort()).toEqual(['ride.html', 'ride.json'])
+  expect((await readdir(command.outDir)).sort()).toEqual(['ride.html', 'ride.json', 'ride.pdf'])
 })
 
 test('a run cancelled while it writes leaves whole files only', async () => {
@@ -88,5 +89,5 @@ test('a run cancelled while it writes leaves whole files only', async () => {
   const controller = new AbortController()
   const cancelled = run(1, true, controller.signal, () => controller.abort(new Error('cancelled by the test')))
   await expect(cancelled).rejects.toThrow('cancelled by the test')
-  expect((await readdir(command.outDir)).sort()).toEqual(['ride.html', 'ride.json'])
+  expect((await readdir(command.outDir)).sort()).toEqual(['ride.html', 'ride.json', 'ride.pdf'])
 })
