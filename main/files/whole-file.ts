@@ -33,7 +33,10 @@ function partName(name: string): string {
 
 /** The number of the process that was writing a result's part file of this name; null for any other name. */
 export function ownerOfPart(name: string): number | null {
-  const owner = /^\.(?:ride|overlay|droptest|boardcheck|showcheck|rides|dog)(?:-\d+)?\.(?:json|html|pdf|csv|mp4)\.(\d+)\.part$/.exec(name)?.[1]
+  const owner =
+    /^\.(?:ride|overlay|droptest|boardcheck|showcheck|rides|dog)(?:-\d+)?\.(?:json|html|pdf|csv|mp4)\.(\d+)\.part$/.exec(
+      name,
+    )?.[1]
   return owner === undefined ? null : Number(owner)
 }
 

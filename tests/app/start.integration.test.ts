@@ -73,6 +73,7 @@ test('a second clip of the same picture size is set up like the first, and goes 
   await bringFiles(page, [sampleClip('juno-missed-contact.mp4')])
   await page.getByRole('heading', { name: 'Mark the plank' }).waitFor()
   await page.getByText('Juniper, Club aluminium, to the right').waitFor()
+  expect(await page.getByText('juno-missed-contact.mp4').count()).toBeGreaterThan(0)
 })
 
 test('a sample ride opens by one press', async (context) => {
