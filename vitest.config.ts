@@ -26,7 +26,12 @@ export default defineConfig({
       },
       {
         extends: true,
-        test: { name: 'integration', include: ['tests/**/*.integration.test.ts'], testTimeout: 300_000 },
+        test: {
+          name: 'integration',
+          include: ['tests/**/*.integration.test.ts'],
+          globalSetup: './tests/app/build-window-once.ts',
+          testTimeout: 300_000,
+        },
       },
     ],
   },

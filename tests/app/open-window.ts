@@ -3,10 +3,10 @@ import { mkdir, mkdtemp, rm } from 'node:fs/promises'
 import { tmpdir } from 'node:os'
 import { dirname, join } from 'node:path'
 import { chromium, type Page } from 'playwright-core'
-import { build } from 'vite'
-import { afterAll, onTestFinished, vi } from 'vitest'
+import { onTestFinished, vi } from 'vitest'
 import type { MarksProposal } from '../../main/contract/clips.ts'
 import { type Outcome, success } from '../../main/contract/outcome.ts'
+import { WINDOW_FOLDER } from '../../main/hosts/build/build-window.ts'
 import { openLoopbackHost } from '../../main/hosts/loopback/loopback-host.ts'
 import { openServices } from '../../main/services/services.ts'
 import { forkWorkerProcess } from '../../main/services/worker-process.ts'
@@ -38,30 +38,8 @@ export function newLibraryFolder(): Promise<string> {
   return mkdtemp(join(tmpdir(), 'tiphold-window-'))
 }
 
-let built: Promise<string> | null = null
-
-afterAll(async () => {
-  if (built !== null) await rm(dirname(await built), { recursive: true, force: true })
-})
-
-/** The window, built once for all tests of a file. */
-function builtWindow(): Promise<string> {
-  built ??= (async () => {
-    const folder = await mkdtemp(join(tmpdir(), 'tiphold-built-'))
-    const outDir = join(folder, 'window')
-    await build({
-      configFile: join(import.meta.dirname, '../../vite.config.ts'),
-      logLevel: 'error',
-      build: { outDir, emptyOutDir: true },
-    })
-    return outDir
-  })()
-  return built
-}
-
 /** @param proposals what the program offers as marks, whatever the clip */
 export async function openWindow(libraryFolder: string, proposals: readonly MarksProposal[] = []): Promise<OpenWindow> {
-  const windowFolder = await builtWindow()
   const services = valueOf(
     await openServices({
       samplesFolder: SAMPLES,
@@ -71,7 +49,7 @@ export async function openWindow(libraryFolder: string, proposals: readonly Mark
     }),
   )
   const problems: string[] = []
-  const host = await openLoopbackHost({ services, windowFolder, log: (line) => problems.push(line) })
+  const host = await openLoopbackHost({ services, windowFolder: WINDOW_FOLDER, log: (line) => problems.push(line) })
   const browser = await chromium.launch({ executablePath: browserOnPath(), args: ['--no-sandbox'] })
   const page = await (await browser.newContext({ viewport: { width: 1280, height: 800 } })).newPage()
   page.setDefaultTimeout(0)
