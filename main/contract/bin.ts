@@ -7,7 +7,7 @@ export interface Removed {
   readonly id: string
   /** What it is called in lists. */
   readonly name: string
-  /** How many rides went along with a clip; 0 for everything else. */
+  /** How many rides went along: those of a clip, those without a film of a dog; 0 for everything else. */
   readonly rides: number
   /** ISO 8601. */
   readonly removedAt: string

@@ -3,9 +3,11 @@ import type { Removed } from './bin.ts'
 import { clipSetup, marksDraft, type ClipCard, type ClipDetail, type MarksProposal } from './clips.ts'
 import { boardInput, dogInput, type Dog, type KeptBoard } from './dogs-and-boards.ts'
 import type { Job } from './jobs.ts'
+import { notedRideInput, type NotedRide } from './noted-rides.ts'
 import type { Outcome } from './outcome.ts'
 import type { PictureSize } from './picture-paths.ts'
 import { rideCorrections, ridesQuery, type RideCard, type RideCounts, type RideDetail } from './rides.ts'
+import { sessionChange } from './sessions.ts'
 import { settings, type EngineLine, type LibraryPlace, type Settings } from './settings.ts'
 import type { UnreadableThing } from './unreadable.ts'
 
@@ -32,7 +34,7 @@ export const calls = {
   'dogs.list': call(nothing).giving<readonly Dog[]>(),
   /** Creates a dog (`id` null) or changes it. */
   'dogs.keep': call(z.object({ id: id.nullable(), dog: dogInput })).giving<Dog>(),
-  /** Into the bin, as everything that is removed. Its rides stay, without a dog until it is put back. */
+  /** Into the bin, as everything that is removed. Filmed rides stay, without a dog until it is back. */
   'dogs.remove': call(z.object({ id })).giving<Removed>(),
 
   'boards.list': call(nothing).giving<readonly KeptBoard[]>(),
@@ -74,6 +76,16 @@ export const calls = {
     z.object({ rideId: id, title: z.string().max(120), note: z.string().max(4000), dogId: id.nullable() }),
   ).giving<RideDetail>(),
   'rides.remove': call(z.object({ rideId: id })).giving<Removed>(),
+  /** Says the same of many rides, filmed or not: what the change leaves out stays as it is. Gives how many there were. */
+  'rides.setSession': call(
+    z.object({ rideIds: z.array(id).min(1).max(500), change: sessionChange, dogId: id.exactOptional() }),
+  ).giving<{ readonly changed: number }>(),
+
+  /** Rides without their film. */
+  'noted.get': call(z.object({ id })).giving<NotedRide>(),
+  /** Enters a ride by hand (`id` null) or changes one that was. */
+  'noted.keep': call(z.object({ id: id.nullable(), ride: notedRideInput })).giving<NotedRide>(),
+  'noted.remove': call(z.object({ id })).giving<Removed>(),
 
   /** What was removed in the last 30 days, the latest first. */
   'bin.list': call(nothing).giving<readonly Removed[]>(),
@@ -131,7 +143,7 @@ export type Happening =
   | { readonly kind: 'job'; readonly job: Job }
   | { readonly kind: 'pictures'; readonly clipId: string; readonly framesDone: number; readonly framesTotal: number }
   /** Something kept was changed: ask again. */
-  | { readonly kind: 'changed'; readonly what: 'dogs' | 'boards' | 'clips' | 'rides' | 'bin' | 'settings' }
+  | { readonly kind: 'changed'; readonly what: 'dogs' | 'boards' | 'clips' | 'rides' | 'noted' | 'bin' | 'settings' }
 
 /** One handler for each call; a host-neutral service table. */
 export type Handlers = {

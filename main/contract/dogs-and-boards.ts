@@ -1,5 +1,6 @@
 import { z } from 'zod'
 import { BOARD_LIMITS } from '../../analysis/board/board-limits.ts'
+import { calendarDay } from './sessions.ts'
 
 /** Short text that people type. */
 const name = z.string().trim().min(1).max(80)
@@ -11,15 +12,36 @@ export const dogInput = z.object({
   /** Height at the withers, m. */
   withersM: z.number().min(0.1).max(1.2).nullable(),
   massKg: z.number().min(0.5).max(120).nullable(),
+  /** The day on which height and mass were taken; null: not known. */
+  bodyDay: calendarDay.nullable(),
   /** Year and month, `2023-04`: a young dog's caution depends on it. */
   bornInMonth: z
     .string()
     .regex(/^\d{4}-(0[1-9]|1[0-2])$/)
     .nullable(),
+  /** What it is trained to do at the end of the plank; null: not said. */
+  criterion: z
+    .object({
+      position: z.enum(['four-on', '2o2o', 'running']),
+      /** How long after the landing it must be held, s; 0 for a running contact. */
+      holdAfterGroundS: z.number().min(0).max(60),
+    })
+    .nullable(),
   note,
 })
 export type DogInput = z.infer<typeof dogInput>
-export type Dog = DogInput & { readonly id: string }
+/** Height and mass as they were on a day. */
+export interface DogBody {
+  readonly day: string | null
+  readonly withersM: number | null
+  readonly massKg: number | null
+}
+
+export type Dog = DogInput & {
+  readonly id: string
+  /** Earlier heights and masses, the oldest first. */
+  readonly bodyBefore: readonly DogBody[]
+}
 
 const within = (field: keyof typeof BOARD_LIMITS) =>
   z.number().min(BOARD_LIMITS[field].min).max(BOARD_LIMITS[field].max)

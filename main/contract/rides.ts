@@ -5,6 +5,7 @@ import type { SeesawPose } from '../../analysis/calibration/pinhole-seesaw.ts'
 import type { DogTrack } from '../../analysis/dog/dog-track.ts'
 import type { Estimate } from '../../analysis/estimate.ts'
 import type { Outline } from '../../analysis/silhouette/outline.ts'
+import type { RideSession } from './sessions.ts'
 import type { LeavingVerdict, Ride, RideFootfall, ZoneVerdict } from '../../analysis/ride/ride.ts'
 
 const timeS = z.number().min(0).max(100_000)
@@ -55,7 +56,7 @@ export const ridesQuery = z.object({
 })
 export type RidesQuery = z.infer<typeof ridesQuery>
 
-/** How many rides a dog or a board has, and when its newest clip was taken in (ISO 8601). */
+/** How many rides a dog or a board has, and when the newest was (ISO 8601). */
 export interface RideCount {
   readonly rides: number
   readonly lastAt: string
@@ -76,6 +77,7 @@ export interface RideCard {
   readonly note: string
   /** ISO 8601, when the clip was taken in. */
   readonly takenInAt: string
+  readonly session: RideSession
   readonly dogId: string | null
   readonly dogName: string | null
   readonly boardId: string | null

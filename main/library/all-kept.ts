@@ -1,3 +1,4 @@
+import type { NotedRide } from '../contract/noted-rides.ts'
 import type { Dog, KeptBoard } from '../contract/dogs-and-boards.ts'
 import type { ClipOnDisk } from './clip-shelf.ts'
 import type { Kept, KeptFiles } from './kept-files.ts'
@@ -10,6 +11,7 @@ export interface CardOf {
   readonly boards: KeptBoard
   readonly clips: ClipOnDisk
   readonly rides: RideOnDisk
+  readonly noted: NotedRide
 }
 
 export type AllKept = { readonly [K in Kind]: readonly Kept<CardOf[K]>[] }

@@ -46,7 +46,7 @@ export class Bin {
     return this.#records.flatMap(({ copies }) => copies)
   }
 
-  /** Removes one thing, a clip with its rides; null where there is none. */
+  /** Removes one thing, a clip with its rides, a dog with those that were not filmed; null where there is none. */
   remove(thing: Touched): Promise<Removed | null> {
     const { shelving, shelves, folder, nameOf, now } = this.#parts
     return shelving.run(async () => {
@@ -128,9 +128,14 @@ export class Bin {
   }
 
   #ridesOf({ kind, id }: Touched): Touched[] {
-    if (kind !== 'clips') return []
-    const rides = this.#parts.shelves.rides.kept().filter(({ card }) => card.clipId === id)
-    return rides.map(({ card }) => ({ kind: 'rides', id: card.id }))
+    const { rides, noted } = this.#parts.shelves
+    const ofClip = kind === 'clips' ? rides.kept().filter(({ card }) => card.clipId === id) : []
+    // A filmed ride is found by its clip; one without a film only by its dog.
+    const ofDog = kind === 'dogs' ? noted.kept().filter(({ card }) => card.dogId === id) : []
+    return [
+      ...ofClip.map(({ card }) => ({ kind: 'rides', id: card.id }) as const),
+      ...ofDog.map(({ card }) => ({ kind: 'noted', id: card.id }) as const),
+    ]
   }
 
   #copiesOf({ kind, id }: Touched): string[] {

@@ -21,7 +21,20 @@ const dog = z.object({
   note: text,
   withersM: number.nullable(),
   massKg: number.nullable(),
+  bodyDay: text.nullable(),
+  bodyBefore: z.array(z.object({ day: text.nullable(), withersM: number.nullable(), massKg: number.nullable() })),
   bornInMonth: text.nullable(),
+  criterion: z.object({ position: text, holdAfterGroundS: number }).nullable(),
+})
+
+const session = z.object({
+  day: text.nullable(),
+  venue: text,
+  surface: text,
+  weather: text,
+  handler: text,
+  purpose: text.nullable(),
+  tags: z.array(text),
 })
 
 const board = z.object({
@@ -34,6 +47,7 @@ const board = z.object({
 const clip = z.object({
   id,
   takenInAt: text,
+  filmedOn: text.nullable(),
   path: text,
   sizeBytes: number,
   facts: z.object({
@@ -81,6 +95,7 @@ const ride = z.object({
   title: text,
   note: text,
   fileName: text,
+  session,
   corrections: z.object({
     events: z.record(text, z.looseObject({ kind: text })),
     footfalls: z.object({ changed: z.array(z.unknown()), struckOut: z.array(number), added: z.array(z.unknown()) }),
@@ -107,7 +122,17 @@ const ride = z.object({
   }),
 })
 
-const SHAPES: Readonly<Record<Kind, z.ZodType>> = { dogs: dog, boards: board, clips: clip, rides: ride }
+const noted = z.object({
+  id,
+  dogId: id.nullable(),
+  boardId: id.nullable(),
+  session,
+  note: text,
+  origin: text,
+  facts: z.record(text, z.unknown()),
+})
+
+const SHAPES: Readonly<Record<Kind, z.ZodType>> = { dogs: dog, boards: board, clips: clip, rides: ride, noted }
 
 /** The last moment that a date can tell, ms since 1970 (ECMA-262, Time Values and Time Range). */
 const LAST_DATE_MS = 8.64e15

@@ -58,6 +58,7 @@ export class IndexFile {
       boards: await reread(files.boards, found.kept.boards, touched, setAside),
       clips: await reread(files.clips, found.kept.clips, touched, setAside),
       rides: await reread(files.rides, found.kept.rides, touched, setAside),
+      noted: await reread(files.noted, found.kept.noted, touched, setAside),
     }
     return { index, kept }
   }
@@ -85,8 +86,8 @@ function contentsOf(store: StoreFile, format: number): { readonly generation: nu
     return Array.isArray(cards) && cards.every((kept: unknown) => cardFault(kind, kept) === null)
   }
   if (contents['format'] !== format || !Number.isSafeInteger(generation) || !KINDS.every(isSound)) return null
-  const { dogs, boards, clips, rides } = contents as unknown as AllKept
-  return { generation, kept: { dogs, boards, clips, rides } }
+  const { dogs, boards, clips, rides, noted } = contents as unknown as AllKept
+  return { generation, kept: { dogs, boards, clips, rides, noted } }
 }
 
 async function overwritten(folder: string): Promise<StoreFile> {
@@ -100,6 +101,7 @@ async function readAll(files: AllFiles, setAside: SetAside): Promise<AllKept> {
     boards: await readCards(files.boards, setAside),
     clips: await readCards(files.clips, setAside),
     rides: await readCards(files.rides, setAside),
+    noted: await readCards(files.noted, setAside),
   }
 }
 

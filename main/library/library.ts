@@ -2,7 +2,9 @@ import type { SlowMotion } from '../../analysis/clip/slow-motion.ts'
 import type { Removed } from '../contract/bin.ts'
 import type { ClipFacts, ClipSetup, MarksDraft } from '../contract/clips.ts'
 import type { Dog, KeptBoard } from '../contract/dogs-and-boards.ts'
+import type { NotedRide } from '../contract/noted-rides.ts'
 import type { RideCard, RideCorrections, RideDetail } from '../contract/rides.ts'
+import type { RideSession } from '../contract/sessions.ts'
 import type { Settings } from '../contract/settings.ts'
 import type { UnreadableThing } from '../contract/unreadable.ts'
 
@@ -20,13 +22,15 @@ export interface Library {
   readonly boards: Shelf<KeptBoard>
   readonly clips: Shelf<KeptClip>
   readonly rides: RideShelf
+  /** Rides without their film. */
+  readonly noted: Shelf<NotedRide>
   /** What was removed in the last 30 days. */
   readonly bin: LibraryBin
   /** What could not be read and was set aside, now or earlier. */
   unreadable(): Promise<readonly UnreadableThing[]>
   readonly settings: { get(): Settings; keep(settings: Settings): Promise<void> }
   /** Calls back after every change until the returned function is called. */
-  onChanged(listener: (what: 'dogs' | 'boards' | 'clips' | 'rides' | 'bin' | 'settings') => void): () => void
+  onChanged(listener: (what: 'dogs' | 'boards' | 'clips' | 'rides' | 'noted' | 'bin' | 'settings') => void): () => void
   /** Lets go of the folder, after what is being written. */
   close(): Promise<void>
 }
@@ -61,6 +65,8 @@ export interface KeptClip {
   readonly id: string
   /** ISO 8601. */
   readonly takenInAt: string
+  /** The day that the film's own tags tell, by this machine's time zone; null where they tell none. */
+  readonly filmedOn: string | null
   /** Absolute path of the file; the library holds a copy only of files without a place of their own. */
   readonly path: string
   readonly sizeBytes: number
@@ -82,6 +88,7 @@ export interface KeptRide {
   readonly boardId: string | null
   readonly title: string
   readonly note: string
+  readonly session: RideSession
   readonly corrections: RideCorrections
   /** Never changed after measuring. */
   readonly record: RideRecord
@@ -114,5 +121,7 @@ export interface RideShelf {
     /** Asked about the ride as it is then; what it throws leaves the ride so. */
     check?: (record: RideRecord) => void,
   ): Promise<void>
+  /** Changes when, where and what for a ride was; `to` gets it as it is then. False where there is none. */
+  changeSession(id: string, to: (now: RideSession) => RideSession, dogId?: string): Promise<boolean>
   remove(id: string): Promise<Removed | null>
 }

@@ -8,13 +8,24 @@ export interface Migration {
   readonly boards?: (card: unknown) => unknown
   readonly clips?: (card: unknown) => unknown
   readonly rides?: (card: unknown) => unknown
+  readonly noted?: (card: unknown) => unknown
   /** Big parts are brought up to date whenever they are read; their files stay as they were written. */
   readonly clipPart?: (part: unknown) => unknown
   readonly ridePart?: (part: unknown) => unknown
 }
 
+/** 1 to 2: sessions of rides, the day of the film, what a dog is trained to, earlier heights and masses. */
+const sessions: Migration = {
+  dogs: (dog) => ({ ...(dog as object), criterion: null, bodyDay: null, bodyBefore: [] }),
+  clips: (clip) => ({ ...(clip as object), filmedOn: null }),
+  rides: (ride) => ({
+    ...(ride as object),
+    session: { day: null, venue: '', surface: '', weather: '', handler: '', purpose: null, tags: [] },
+  }),
+}
+
 /** From format 1 to 2, from 2 to 3, and so on. */
-export const MIGRATIONS: readonly Migration[] = []
+export const MIGRATIONS: readonly Migration[] = [sessions]
 
 /** The format that a program with these migrations writes. */
 export function formatAfter(migrations: readonly Migration[]): number {

@@ -1,5 +1,6 @@
 import { realpath, rename, rmdir } from 'node:fs/promises'
 import { join, resolve } from 'node:path'
+import type { NotedRide } from '../contract/noted-rides.ts'
 import type { UnreadableThing } from '../contract/unreadable.ts'
 import { makeFolder } from '../files/make-folder.ts'
 import { FIRST_SETTINGS, settings as settingsShape, type Settings } from '../contract/settings.ts'
@@ -104,6 +105,7 @@ function filesOf(place: { readonly folder: string }, migrations: readonly Migrat
     boards: new KeptFiles('boards', place, format, asItIs),
     clips: new KeptFiles('clips', place, format, upgradeOf(migrations, 'clipPart')),
     rides: new KeptFiles('rides', place, format, upgradeOf(migrations, 'ridePart')),
+    noted: new KeptFiles('noted', place, format, asItIs),
   }
 }
 
@@ -148,6 +150,7 @@ class FolderLibrary implements OpenLibrary {
   readonly boards
   readonly clips
   readonly rides
+  readonly noted
   readonly bin
   readonly settings
   readonly #parts: LibraryParts
@@ -169,8 +172,9 @@ class FolderLibrary implements OpenLibrary {
       boards: new CardShelf(files.boards, shelving, kept.boards),
       clips: new CardShelf(files.clips, shelving, kept.clips),
       rides: new CardShelf(files.rides, shelving, kept.rides),
+      noted: new CardShelf(files.noted, shelving, kept.noted),
     }
-    const { dogs, boards, clips, rides } = this.#cards
+    const { dogs, boards, clips, rides, noted } = this.#cards
     for (const { addedAt } of KINDS.flatMap((kind) => [...kept[kind]])) {
       this.#lastAddedAt = Math.max(this.#lastAddedAt, addedAt)
     }
@@ -185,6 +189,7 @@ class FolderLibrary implements OpenLibrary {
       dogName: (id) => dogs.get(id)?.name ?? null,
       boardName: (id) => boards.get(id)?.name ?? null,
     })
+    this.noted = noted
     const format = formatAfter(parts.migrations)
     this.bin = new Bin({
       folder: new BinFolder(place),
@@ -347,12 +352,20 @@ class FolderLibrary implements OpenLibrary {
         return clip === null ? '' : clip.setup.title || clip.facts.fileName
       case 'rides':
         return ride === undefined ? '' : rideName(ride)
+      case 'noted':
+        return notedName(this.#cards.noted.get(id), (dogId) => dogs.get(dogId)?.name ?? null)
     }
   }
 
   #allKept(): AllKept {
-    const { dogs, boards, clips, rides } = this.#cards
-    return { dogs: dogs.kept(), boards: boards.kept(), clips: clips.kept(), rides: rides.kept() }
+    const { dogs, boards, clips, rides, noted } = this.#cards
+    return {
+      dogs: dogs.kept(),
+      boards: boards.kept(),
+      clips: clips.kept(),
+      rides: rides.kept(),
+      noted: noted.kept(),
+    }
   }
 
   async #keepSettings(settings: Settings): Promise<void> {
@@ -368,6 +381,13 @@ class FolderLibrary implements OpenLibrary {
     const told = what === 'dogs' || what === 'boards' ? ([what, 'rides'] as const) : ([what] as const)
     for (const one of told) for (const listener of this.#listeners) listener(one)
   }
+}
+
+/** A ride without a film is called by its dog and its day. */
+function notedName(ride: NotedRide | null, dogName: (id: string) => string | null): string {
+  if (ride === null) return ''
+  const dog = ride.dogId === null ? null : dogName(ride.dogId)
+  return [dog, ride.session.day].filter((part) => part !== null).join(', ')
 }
 
 /** A card in the format of this program; the same object where it is. */

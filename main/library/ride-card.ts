@@ -24,10 +24,10 @@ export function currentRide(record: RideRecord, corrections: RideCorrections): R
 }
 
 export function cardOf(ride: KeptRide, names: CardNames): RideCard {
-  const { id, clipId, dogId, boardId, title, note } = ride
+  const { id, clipId, dogId, boardId, title, note, session } = ride
   const { lengthM, contactM } = ride.record.picture.board
   const values = valuesOf(currentRide(ride.record, ride.corrections), { lengthM, contactM }, ride.corrections)
-  return { id, clipId, dogId, boardId, title, note, ...names, ...values }
+  return { id, clipId, dogId, boardId, title, note, session, ...names, ...values }
 }
 
 export function valuesOf(

@@ -1,5 +1,6 @@
 import type { Removed } from '../contract/bin.ts'
 import type { RideCard } from '../contract/rides.ts'
+import type { RideSession } from '../contract/sessions.ts'
 import type { CardShelf } from './card-shelf.ts'
 import { isId, type Kept } from './kept-files.ts'
 import type { KeptRide, RideRecord, RideShelf } from './library.ts'
@@ -35,7 +36,10 @@ export class KeptRides implements RideShelf {
     this.#list ??= this.#cards
       .kept()
       .map((kept) => ({ card: this.#cardOf(kept), addedAt: kept.addedAt }))
-      .sort((a, b) => order(b.card.takenInAt, a.card.takenInAt) || b.addedAt - a.addedAt)
+      .sort(
+        (a, b) =>
+          order(dayOf(b.card), dayOf(a.card)) || order(b.card.takenInAt, a.card.takenInAt) || b.addedAt - a.addedAt,
+      )
       .map(({ card }) => card)
     return this.#list
   }
@@ -48,8 +52,17 @@ export class KeptRides implements RideShelf {
   async get(id: string): Promise<KeptRide | null> {
     const kept = this.#cards.keptOf(id)
     if (kept === null) return null
-    const { clipId, title, note, corrections } = kept.card
-    return { id, clipId, title, note, corrections, ...this.#stillThere(kept.card), record: await this.#recordOf(kept) }
+    const { clipId, title, note, session, corrections } = kept.card
+    return {
+      id,
+      clipId,
+      title,
+      note,
+      session,
+      corrections,
+      ...this.#stillThere(kept.card),
+      record: await this.#recordOf(kept),
+    }
   }
 
   async put(ride: KeptRide): Promise<void> {
@@ -91,12 +104,21 @@ export class KeptRides implements RideShelf {
     })
   }
 
+  async changeSession(id: string, to: (now: RideSession) => RideSession, dogId?: string): Promise<boolean> {
+    const changed = await this.#cards.update(id, (now) => ({
+      ...now,
+      session: to(now.session),
+      ...(dogId === undefined ? {} : { dogId }),
+    }))
+    return changed !== null
+  }
+
   remove(id: string): Promise<Removed | null> {
     return this.#cards.remove(id)
   }
 
   #cardOf({ card, addedAt }: Kept<RideOnDisk>): RideCard {
-    const { id, clipId, title, note, values } = card
+    const { id, clipId, title, note, session, values } = card
     const { dogId, boardId } = this.#stillThere(card)
     const clip = this.#naming.clip(clipId)
     return {
@@ -104,6 +126,7 @@ export class KeptRides implements RideShelf {
       clipId,
       title,
       note,
+      session,
       ...values,
       dogId,
       boardId,
@@ -136,6 +159,11 @@ export class KeptRides implements RideShelf {
 function valuesFrom(record: RideRecord, { corrections }: Pick<KeptRide, 'corrections'>): CardValues {
   const { lengthM, contactM } = record.picture.board
   return valuesOf(currentRide(record, corrections), { lengthM, contactM }, corrections)
+}
+
+/** The day of the ride or, where nobody knows it, that of the import. */
+function dayOf({ session, takenInAt }: RideCard): string {
+  return session.day ?? takenInAt.slice(0, 10)
 }
 
 function order(a: string, b: string): number {

@@ -3,6 +3,7 @@ import { stat } from 'node:fs/promises'
 import type { ClipFacts, ClipSetup } from '../contract/clips.ts'
 import type { KeptClip } from '../library/library.ts'
 import { slowMotionOf } from '../measuring/measure-clip.ts'
+import { filmDay } from '../media/film-day.ts'
 import type { ProbedClip } from '../media/probed-clip.ts'
 import { NO_MARKS } from './clips-marks.ts'
 
@@ -20,6 +21,7 @@ export async function clipTakenIn(clip: ProbedClip, now: Date): Promise<KeptClip
   return {
     id: randomUUID(),
     takenInAt: now.toISOString(),
+    filmedOn: filmDay(clip.tags, now),
     path: clip.path,
     sizeBytes: (await stat(clip.path)).size,
     facts: factsOf(clip),

@@ -2,6 +2,7 @@ import { randomUUID } from 'node:crypto'
 import { carriedCorrections } from '../../analysis/ride/carry-corrections.ts'
 import { type FrameSpan, ridesMeasuredAgain } from '../../analysis/ride/rides-measured-again.ts'
 import { NO_CORRECTIONS, type RideCorrections } from '../contract/rides.ts'
+import { NO_SESSION } from '../contract/sessions.ts'
 import type { KeptClip, Library, RideRecord } from '../library/library.ts'
 import { LibraryProblem } from '../library/library-problem.ts'
 import { rideIdsByClip } from './clips-cards.ts'
@@ -44,6 +45,7 @@ export async function keepRides(
         boardId,
         title,
         note: '',
+        session: { ...NO_SESSION, day: clip.filmedOn },
         corrections: NO_CORRECTIONS,
         record,
       })

@@ -31,7 +31,7 @@ function counted(
     const id = idOf(card)
     if (id === null) continue
     const sofar = counts.get(id)
-    counts.set(id, { rides: (sofar?.rides ?? 0) + 1, lastAt: sofar?.lastAt ?? card.takenInAt })
+    counts.set(id, { rides: (sofar?.rides ?? 0) + 1, lastAt: sofar?.lastAt ?? card.session.day ?? card.takenInAt })
   }
   return Object.fromEntries(counts)
 }

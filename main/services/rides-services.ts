@@ -1,6 +1,7 @@
 import type { Handlers } from '../contract/calls.ts'
 import { problem } from '../contract/outcome.ts'
 import type { RideCorrections, RideDetail } from '../contract/rides.ts'
+import { changedSession, type RideSession } from '../contract/sessions.ts'
 import type { Library } from '../library/library.ts'
 import { answered, LibraryProblem, thereOr } from '../library/library-problem.ts'
 import { currentRide } from '../library/ride-card.ts'
@@ -9,8 +10,11 @@ import { noSuchDog } from './dogs-services.ts'
 
 export function ridesServices(
   library: Library,
-): Pick<Handlers, 'rides.list' | 'rides.count' | 'rides.get' | 'rides.correct' | 'rides.describe' | 'rides.remove'> {
-  const { rides, dogs } = library
+): Pick<
+  Handlers,
+  'rides.list' | 'rides.count' | 'rides.get' | 'rides.correct' | 'rides.describe' | 'rides.setSession' | 'rides.remove'
+> {
+  const { rides, noted, dogs } = library
 
   const detail = async (rideId: string): Promise<RideDetail> => {
     const ride = await rides.get(rideId)
@@ -41,6 +45,25 @@ export function ridesServices(
       return answered(async () => {
         await rides.change(rideId, { title, note, dogId })
         return detail(rideId)
+      })
+    },
+
+    'rides.setSession': async ({ rideIds, change, dogId }) => {
+      if (dogId !== undefined && dogs.get(dogId) === null) return problem('not-found', noSuchDog)
+      const to = (now: RideSession): RideSession => changedSession(now, change)
+      return answered(async () => {
+        let changed = 0
+        for (const rideId of rideIds) {
+          const isThere =
+            (await rides.changeSession(rideId, to, dogId)) ||
+            (await noted.update(rideId, (now) => ({
+              ...now,
+              session: to(now.session),
+              ...(dogId === undefined ? {} : { dogId }),
+            }))) !== null
+          changed += Number(isThere)
+        }
+        return { changed }
       })
     },
 

@@ -49,5 +49,13 @@ export const SAMPLES: readonly Sample[] = [
 ]
 
 function dog(name: string, withersM: number, massKg: number): DogInput {
-  return { name, withersM, massKg, bornInMonth: null, note: 'An invented dog of the sample clips.' }
+  return {
+    name,
+    withersM,
+    massKg,
+    bodyDay: null,
+    bornInMonth: null,
+    criterion: null,
+    note: 'An invented dog of the sample clips.',
+  }
 }

@@ -54,7 +54,7 @@ export function samplesService(library: Library, clips: ClipsService, folder: st
   async function dogOf({ dog }: Sample): Promise<Dog> {
     const known = library.dogs.list().find((one) => one.name === dog.name && one.note === dog.note)
     if (known !== undefined) return known
-    const kept = { ...dog, id: randomUUID() }
+    const kept = { ...dog, bodyBefore: [], id: randomUUID() }
     await library.dogs.put(kept)
     return kept
   }

@@ -16,6 +16,7 @@ import { enginesHandlers } from './engines-report.ts'
 import { type HandedFiles, openHandedFiles, sweepUploads } from './handed-files.ts'
 import { inOrder } from './in-order.ts'
 import { libraryServices } from './library-services.ts'
+import { notedServices } from './noted-services.ts'
 import { type MeasuringService, measuringService } from './measuring-service.ts'
 import type { Pictures } from '../pictures/pictures.ts'
 import { proposingService } from './proposing-service.ts'
@@ -100,6 +101,7 @@ async function servicesOn(library: OpenLibrary, options: ServicesOptions): Promi
     ...samples.handlers,
     ...measuring.handlers,
     ...ridesServices(library),
+    ...notedServices(library),
     ...binServices(library),
     ...settingsServices(library),
     ...enginesHandlers(),

@@ -4,7 +4,7 @@ type Changed = Extract<Happening, { kind: 'changed' }>['what']
 
 /** Which answers may differ after a change. Cards carry the names of dogs and boards, and rides those of their clips. */
 const AFFECTED: Readonly<Record<Changed, readonly CallName[]>> = {
-  dogs: ['dogs.list', 'clips.list', 'clips.get', 'rides.list', 'rides.get'],
+  dogs: ['dogs.list', 'noted.get', 'clips.list', 'clips.get', 'rides.list', 'rides.get'],
   boards: ['boards.list', 'clips.list', 'clips.get', 'rides.list', 'rides.get'],
   clips: [
     'clips.list',
@@ -18,6 +18,7 @@ const AFFECTED: Readonly<Record<Changed, readonly CallName[]>> = {
     'library.unreadable',
   ],
   rides: ['rides.list', 'rides.count', 'rides.get', 'clips.list', 'clips.get', 'samples.list', 'library.place'],
+  noted: ['noted.get'],
   bin: ['bin.list'],
   settings: ['settings.get', 'library.place'],
 }

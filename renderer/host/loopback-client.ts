@@ -4,7 +4,7 @@ import { picturePath } from '../../main/contract/picture-paths.ts'
 import { viewPath, type Visit, VISIT_HEADER } from '../../main/contract/visit.ts'
 import { uploadFile } from './upload-file.ts'
 
-const CHANGEABLE = ['dogs', 'boards', 'clips', 'rides', 'settings'] as const
+const CHANGEABLE = ['dogs', 'boards', 'clips', 'rides', 'noted', 'settings'] as const
 
 /** Speaks to the loopback host that this page came from; the keys of its visit say who we are. */
 export function loopbackClient(visit: Visit): Client {

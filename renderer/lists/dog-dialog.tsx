@@ -5,11 +5,21 @@ import { useSettings } from '../app/use-settings.ts'
 import { useChange } from '../host/use-call.ts'
 import { Button } from '../look/button.tsx'
 import { Dialog } from '../look/dialog.tsx'
-import { TextField } from '../look/fields.tsx'
+import { SelectField, TextField } from '../look/fields.tsx'
 import { Notice } from '../look/notice.tsx'
+import { NumberField } from '../look/number-field.tsx'
 import { lengthUnit, massUnit } from './lengths.ts'
 import { QuantityField } from './quantity-field.tsx'
 import { isYoung } from './young-dog.ts'
+
+const NONE = 'none'
+type Position = NonNullable<Dog['criterion']>['position']
+const POSITIONS = [
+  { key: NONE, name: 'Not said' },
+  { key: 'four-on', name: 'Four-on' },
+  { key: '2o2o', name: 'Two-on-two-off' },
+  { key: 'running', name: 'Running contact' },
+] as const
 
 export interface DogDialogProps {
   /** The dog to change; null to enter a new one. */
@@ -25,7 +35,10 @@ export function DogDialog({ dog, onClose, onKept }: DogDialogProps) {
   const [name, setName] = useState(dog?.name ?? '')
   const [withersM, setWithersM] = useState(dog?.withersM ?? null)
   const [massKg, setMassKg] = useState(dog?.massKg ?? null)
+  const [bodyDay, setBodyDay] = useState(dog?.bodyDay ?? '')
   const [bornInMonth, setBornInMonth] = useState(dog?.bornInMonth ?? '')
+  const [position, setPosition] = useState<Position | typeof NONE>(dog?.criterion?.position ?? NONE)
+  const [holdAfterGroundS, setHoldAfterGroundS] = useState(dog?.criterion?.holdAfterGroundS ?? 0)
   const [note, setNote] = useState(dog?.note ?? '')
   const [refusal, setRefusal] = useState<string | null>(null)
 
@@ -34,11 +47,14 @@ export function DogDialog({ dog, onClose, onKept }: DogDialogProps) {
       name,
       withersM,
       massKg,
+      bodyDay: bodyDay === '' ? null : bodyDay,
       bornInMonth: bornInMonth === '' ? null : bornInMonth,
+      criterion:
+        position === NONE ? null : { position, holdAfterGroundS: position === 'running' ? 0 : holdAfterGroundS },
       note,
     })
     if (!parsed.success) {
-      setRefusal('Give the dog a name, and the month of birth as 2023-04, or leave that empty.')
+      setRefusal('Give the dog a name; days as 2026-05-14 and the month of birth as 2023-04, or leave them empty.')
       return
     }
     setRefusal(null)
@@ -73,7 +89,22 @@ export function DogDialog({ dog, onClose, onKept }: DogDialogProps) {
             range={[0.1, 1.2]}
           />
           <QuantityField label="Weight" unit={massUnit(units)} value={massKg} onChange={setMassKg} range={[0.5, 120]} />
+          <TextField label="Measured on" type="date" placeholder="2026-05-14" value={bodyDay} onChange={setBodyDay} />
+        </div>
+        <div className="form-row">
           <TextField label="Born in" type="month" placeholder="2023-04" value={bornInMonth} onChange={setBornInMonth} />
+          <SelectField label="Trained to" options={POSITIONS} selected={position} onSelect={setPosition} />
+          {position === NONE || position === 'running' ? null : (
+            <NumberField
+              label="Held after the landing"
+              unit="s"
+              value={holdAfterGroundS}
+              onChange={(value) => setHoldAfterGroundS(Number.isNaN(value) ? 0 : value)}
+              least={0}
+              most={60}
+              decimals={1}
+            />
+          )}
         </div>
         {isYoung(bornInMonth, new Date()) ? (
           <Notice tone="unsure">

@@ -51,7 +51,7 @@ export function Dogs() {
               counts={counts}
               onChange={(id) => setOpen(all.find((dog) => dog.id === id) ?? null)}
               onRemove={(id) => remove.mutate({ id })}
-              removal="Its rides stay, without a dog."
+              removal="Its filmed rides stay, without a dog. Rides without a film go along."
               failure={remove.error?.message ?? null}
             />
           )

@@ -1,25 +1,60 @@
 import './ride-card.css'
-import { CircleAlert, CircleCheck, CircleHelp } from 'lucide-react'
+import { Check, CircleAlert, CircleCheck, CircleHelp } from 'lucide-react'
+import { Checkbox } from 'react-aria-components'
 import { Link } from 'react-router'
 import { useClient } from '../host/host-provider.tsx'
 import type { RideCard } from '../../main/contract/rides.ts'
 import { MiniatureChart } from '../figures/miniature-chart.tsx'
 import { rideName } from '../../analysis/words/ride-name.ts'
-import { holdInWords, leavingInWords, momentInWords, type VerdictInWords, zonesInWords } from './verdict-words.ts'
+import {
+  dayInWords,
+  holdInWords,
+  leavingInWords,
+  momentInWords,
+  type VerdictInWords,
+  zonesInWords,
+} from './verdict-words.ts'
 
-/** A ride as a card: its small chart, who rode where and when, and how it went in words. */
+/** A ride as a card that opens it. */
 export function RideCardLink({ ride }: { readonly ride: RideCard }) {
+  return (
+    <Link to={`/rides/${ride.id}`} className="card ride-card">
+      <RideCardContent ride={ride} />
+    </Link>
+  )
+}
+
+export interface RideCardTickProps {
+  readonly ride: RideCard
+  readonly isSelected: boolean
+  readonly onChange: (isSelected: boolean) => void
+}
+
+/** A ride as a card that can be chosen with others. */
+export function RideCardTick({ ride, ...props }: RideCardTickProps) {
+  return (
+    <Checkbox {...props} className="card ride-card ride-card-tick">
+      <span className="box" aria-hidden="true">
+        <Check strokeWidth={3} />
+      </span>
+      <RideCardContent ride={ride} />
+    </Checkbox>
+  )
+}
+
+/** Its small chart, who rode where and when, and how it went in words. */
+function RideCardContent({ ride }: { readonly ride: RideCard }) {
   const { pictureAddress } = useClient()
   const hold = holdInWords(ride.hold)
   return (
-    <Link to={`/rides/${ride.id}`} className="card ride-card">
+    <>
       <div className="ride-card-chart">
         <img className="ride-card-film" src={pictureAddress(ride.clipId, 0, 'small')} alt="" loading="lazy" />
         <MiniatureChart miniature={ride.miniature} />
       </div>
       <div className="ride-card-words">
         <strong>{rideName(ride)}</strong>
-        <span className="soft small">{[ride.boardName, momentInWords(ride.takenInAt)].filter(Boolean).join(', ')}</span>
+        <span className="soft small">{[ride.boardName, whenInWords(ride)].filter(Boolean).join(', ')}</span>
         <Verdict {...leavingInWords(ride)} />
         {hold === null ? null : <span className="small">{capital(hold)}</span>}
         {zonesInWords(ride).map((verdict) => (
@@ -27,8 +62,14 @@ export function RideCardLink({ ride }: { readonly ride: RideCard }) {
         ))}
         {ride.isCorrected ? <span className="soft small">Corrected by hand</span> : null}
       </div>
-    </Link>
+    </>
   )
+}
+
+/** The day of the ride where the film or a person tells it, else when its clip came in. */
+function whenInWords({ session, takenInAt }: RideCard): string {
+  const show = session.purpose === 'show' ? ', show' : ''
+  return `${session.day === null ? `brought in ${momentInWords(takenInAt)}` : dayInWords(session.day)}${show}`
 }
 
 const ICONS = { good: CircleCheck, bad: CircleAlert, unsure: CircleHelp } as const

@@ -1,6 +1,6 @@
 import './lists.css'
 import { ChevronLeft, ChevronRight, X } from 'lucide-react'
-import { useDeferredValue, useMemo } from 'react'
+import { useDeferredValue, useMemo, useState } from 'react'
 import { Input, Label, SearchField } from 'react-aria-components'
 import { useSearchParams } from 'react-router'
 import { keepPreviousData } from '@tanstack/react-query'
@@ -9,7 +9,8 @@ import { useCall } from '../host/use-call.ts'
 import { Answer } from '../look/answer.tsx'
 import { Button, ButtonLink, IconButton } from '../look/button.tsx'
 import { SelectField } from '../look/fields.tsx'
-import { RideCardLink } from './ride-card.tsx'
+import { RideCardLink, RideCardTick } from './ride-card.tsx'
+import { SessionDialog } from './session-dialog.tsx'
 import { EVERYTHING, PAGE, queryOfSearch, searchOfQuery } from './rides-search.ts'
 
 const ALL = 'all'
@@ -43,6 +44,9 @@ export function Rides() {
   // A narrower list begins at its first page.
   const narrow = (changed: Partial<RidesQuery>): void => setQuery({ ...query, offset: 0, ...changed })
   const isNarrowed = query.words !== '' || query.dogId !== null || query.boardId !== null || query.leaving !== null
+  /** The rides that something is to be said of; null while none are being chosen. */
+  const [chosen, setChosen] = useState<ReadonlySet<string> | null>(null)
+  const [isSetting, setIsSetting] = useState(false)
   const idOf = (key: string): string | null => (key === ALL ? null : key)
 
   return (
@@ -50,7 +54,27 @@ export function Rides() {
       <title>Rides, Tiphold</title>
       <div className="screen-head">
         <h1>Rides</h1>
+        {chosen === null ? (
+          <Button onPress={() => setChosen(new Set())}>Select rides</Button>
+        ) : (
+          <div className="selecting">
+            <span role="status">{chosen.size === 1 ? '1 selected' : `${chosen.size} selected`}</span>
+            <Button
+              isDisabled={rides.data === undefined}
+              onPress={() => setChosen(new Set([...chosen, ...(rides.data?.rides ?? []).map(({ id }) => id)]))}
+            >
+              Select this page
+            </Button>
+            <Button look="primary" isDisabled={chosen.size === 0} onPress={() => setIsSetting(true)}>
+              Set day, place, purpose
+            </Button>
+            <Button onPress={() => setChosen(null)}>Done</Button>
+          </div>
+        )}
       </div>
+      {isSetting && chosen !== null ? (
+        <SessionDialog rideIds={[...chosen]} onClose={() => setIsSetting(false)} onDone={() => setChosen(null)} />
+      ) : null}
       <div className="filters" role="search">
         <SearchField className="field" value={query.words} onChange={(words) => narrow({ words })}>
           <Label>Search</Label>
@@ -96,9 +120,18 @@ export function Rides() {
           ) : (
             <>
               <div className="ride-cards">
-                {shown.map((ride) => (
-                  <RideCardLink key={ride.id} ride={ride} />
-                ))}
+                {shown.map((ride) =>
+                  chosen === null ? (
+                    <RideCardLink key={ride.id} ride={ride} />
+                  ) : (
+                    <RideCardTick
+                      key={ride.id}
+                      ride={ride}
+                      isSelected={chosen.has(ride.id)}
+                      onChange={(isSelected) => setChosen(chosenWith(chosen, ride.id, isSelected))}
+                    />
+                  ),
+                )}
               </div>
               <Pages offset={query.offset} total={total} onTurn={(offset) => setQuery({ ...query, offset })} />
             </>
@@ -107,6 +140,11 @@ export function Rides() {
       </Answer>
     </div>
   )
+}
+
+function chosenWith(chosen: ReadonlySet<string>, id: string, isSelected: boolean): ReadonlySet<string> {
+  const others = [...chosen].filter((one) => one !== id)
+  return new Set(isSelected ? [...others, id] : others)
 }
 
 interface PagesProps {

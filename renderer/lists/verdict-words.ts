@@ -76,5 +76,7 @@ export function momentInWords(iso: string): string {
 
 /** "14 June 2026", in the way of the handler's own system. */
 export function dayInWords(iso: string): string {
-  return new Intl.DateTimeFormat(undefined, { day: 'numeric', month: 'long', year: 'numeric' }).format(new Date(iso))
+  // A day without an hour is the same one in every time zone.
+  const at = iso.length === 10 ? `${iso}T12:00` : iso
+  return new Intl.DateTimeFormat(undefined, { day: 'numeric', month: 'long', year: 'numeric' }).format(new Date(at))
 }

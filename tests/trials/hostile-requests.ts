@@ -39,7 +39,15 @@ export async function hostileRequestsTrial(): Promise<TrialResult> {
         libraryFolder,
       }),
     )
-    const dog = { name: SECRET, withersM: null, massKg: null, bornInMonth: null, note: '' }
+    const dog = {
+      name: SECRET,
+      withersM: null,
+      massKg: null,
+      bodyDay: null,
+      bornInMonth: null,
+      criterion: null,
+      note: '',
+    }
     valueOf(await services.handlers['dogs.keep']({ id: null, dog }))
     const broken: string[] = []
     const host = await openLoopbackHost({ services, windowFolder, log: (line) => broken.push(line) })

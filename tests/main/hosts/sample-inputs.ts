@@ -1,5 +1,6 @@
 import type { CallName, InputOf } from '../../../main/contract/calls.ts'
 import { NO_CORRECTIONS } from '../../../main/contract/rides.ts'
+import { NO_SESSION } from '../../../main/contract/sessions.ts'
 import { FIRST_SETTINGS } from '../../../main/contract/settings.ts'
 
 const point = { xPx: 100, yPx: 200 }
@@ -12,7 +13,18 @@ const marks = {
 /** One good input for every call. */
 export const SAMPLE_INPUTS: { readonly [Name in CallName]: InputOf<Name> } = {
   'dogs.list': {},
-  'dogs.keep': { id: null, dog: { name: 'Wren', withersM: 0.45, massKg: 14, bornInMonth: '2021-04', note: '' } },
+  'dogs.keep': {
+    id: null,
+    dog: {
+      name: 'Wren',
+      withersM: 0.45,
+      massKg: 14,
+      bodyDay: '2026-05-14',
+      bornInMonth: '2021-04',
+      criterion: { position: '2o2o', holdAfterGroundS: 1 },
+      note: '',
+    },
+  },
   'dogs.remove': { id: 'dog-1' },
   'boards.list': {},
   'boards.keep': {
@@ -62,6 +74,10 @@ export const SAMPLE_INPUTS: { readonly [Name in CallName]: InputOf<Name> } = {
   'rides.correct': { rideId: 'ride-1', corrections: NO_CORRECTIONS },
   'rides.describe': { rideId: 'ride-1', title: 'second run', note: '', dogId: null },
   'rides.remove': { rideId: 'ride-1' },
+  'rides.setSession': { rideIds: ['ride-1'], change: { day: '2026-05-14', purpose: 'show', addTags: ['wet'] } },
+  'noted.get': { id: 'noted-1' },
+  'noted.keep': { id: null, ride: { dogId: 'dog-1', boardId: null, session: NO_SESSION, leftEarly: 'yes', note: '' } },
+  'noted.remove': { id: 'noted-1' },
   'bin.list': {},
   'bin.putBack': { removedId: 'removed-1' },
   'bin.empty': {},

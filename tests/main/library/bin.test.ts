@@ -129,7 +129,7 @@ describe('what was removed', () => {
   })
 
   test('comes back in the format of a newer program', async () => {
-    const library = await filledLibrary()
+    const library = await filledLibrary(undefined, { migrations: [] })
     const removed = await library.dogs.remove('juno')
     await library.close()
     const breed = { dogs: (card: unknown) => ({ ...(card as object), note: 'upgraded' }) }

@@ -4,18 +4,30 @@ import { join, relative } from 'node:path'
 import { onTestFinished } from 'vitest'
 import { NO_CORRECTIONS } from '../../../main/contract/rides.ts'
 import type { Dog, KeptBoard } from '../../../main/contract/dogs-and-boards.ts'
+import { NO_SESSION } from '../../../main/contract/sessions.ts'
 import type { KeptClip, KeptRide } from '../../../main/library/library.ts'
 import { type LibraryOptions, openLibrary, type OpenLibrary } from '../../../main/library/open-library.ts'
 import { rideRecordOf } from '../../../main/library/ride-record.ts'
 import { sampleBoard, sampleMeasured } from '../report/sample-ride.ts'
 
-export const juno: Dog = { id: 'juno', name: 'Juno', withersM: 0.5, massKg: 18, bornInMonth: '2021-04', note: '' }
+export const juno: Dog = {
+  id: 'juno',
+  name: 'Juno',
+  withersM: 0.5,
+  massKg: 18,
+  bodyDay: null,
+  bodyBefore: [],
+  bornInMonth: '2021-04',
+  criterion: null,
+  note: '',
+}
 
 export const clubBoard: KeptBoard = { id: 'club', name: 'Club board', shape: sampleBoard, note: '' }
 
 export const meadowClip: KeptClip = {
   id: 'meadow',
   takenInAt: '2026-05-03T10:00:00.000Z',
+  filmedOn: null,
   path: '/films/meadow.mp4',
   sizeBytes: 1234,
   facts: {
@@ -43,6 +55,7 @@ export const meadowRide: KeptRide = {
   boardId: 'club',
   title: 'Second run',
   note: 'windy',
+  session: NO_SESSION,
   corrections: NO_CORRECTIONS,
   record: rideRecordOf(sampleMeasured),
 }

@@ -16,7 +16,15 @@ function valueOf<T>(outcome: Outcome<T>): T {
   return outcome.value
 }
 
-const newDog = { name: 'Juno', withersM: 0.5, massKg: 18, bornInMonth: '2021-04', note: '' }
+const newDog = {
+  name: 'Juno',
+  withersM: 0.5,
+  massKg: 18,
+  bodyDay: null,
+  bornInMonth: '2021-04',
+  criterion: null,
+  note: '',
+}
 
 describe('dogs', () => {
   test('a new dog gets an id of its own and is listed first', async () => {

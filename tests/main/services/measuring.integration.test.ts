@@ -87,7 +87,15 @@ test('a new library gets its first sample ride by itself; closing half-way ends 
 
 test('a library that holds something gets no sample by itself', async () => {
   const { services } = await open()
-  const dog = { name: 'Rook', withersM: null, massKg: null, bornInMonth: null, note: '' }
+  const dog = {
+    name: 'Rook',
+    withersM: null,
+    massKg: null,
+    bodyDay: null,
+    bornInMonth: null,
+    criterion: null,
+    note: '',
+  }
   valueOf(await services.handlers['dogs.keep']({ id: null, dog }))
   await services.prepareFirstSample()
   expect(valueOf(await services.handlers['clips.list']({}))).toEqual([])
