@@ -10,6 +10,8 @@ export default defineConfig({
     deps: { interopDefault: false },
     testTimeout: 60_000,
     hookTimeout: 60_000,
+    // Much of a test is waiting for another program: two of them share two cores well.
+    maxWorkers: '100%',
     reporters: ['default', './tests/report/aloud-reporter.ts'],
     projects: [
       {
@@ -29,8 +31,13 @@ export default defineConfig({
         test: {
           name: 'integration',
           include: ['tests/**/*.integration.test.ts'],
-          globalSetup: './tests/app/build-window-once.ts',
+          globalSetup: ['./tests/app/build-window-once.ts', './tests/app/start-browser-once.ts'],
+          // As above: files of one process share the sources, and one measured ride.
+          isolate: false,
+          pool: 'forks',
+          // A busy machine may take its time: only what hangs is ended.
           testTimeout: 300_000,
+          hookTimeout: 300_000,
         },
       },
     ],

@@ -1,7 +1,7 @@
 import { expect, test } from 'vitest'
 import { needs } from '../report/needs.ts'
 import { nameInFocus } from './journey.ts'
-import { freshWindow } from './open-window.ts'
+import { freshWindow, windowWithRide } from './open-window.ts'
 
 test('a board is entered in the chosen rule book, changed by Enter in a field, and removed after asking', async (context) => {
   needs(context, 'a Chromium on the PATH')
@@ -76,9 +76,7 @@ test('a young dog brings the caution with it', async (context) => {
 
 test('rides are found by words and filters, and an empty answer says what to do', async (context) => {
   needs(context, 'a Chromium on the PATH')
-  const { page } = await freshWindow()
-  await page.getByRole('button', { name: 'Open Wren holds to the ground' }).click()
-  await page.waitForURL(/#\/rides\//)
+  const { page } = await windowWithRide()
   await page.getByRole('link', { name: 'Rides' }).click()
   await page.getByText('1 ride', { exact: true }).waitFor()
   const ride = page.getByRole('main').getByRole('link', { name: /Wren holds to the ground/ })
@@ -95,9 +93,7 @@ test('rides are found by words and filters, and an empty answer says what to do'
 
 test('the rides of a dog are one press away, and going back from a ride finds the list as it was', async (context) => {
   needs(context, 'a Chromium on the PATH')
-  const { page } = await freshWindow()
-  await page.getByRole('button', { name: 'Open Wren holds to the ground' }).click()
-  await page.waitForURL(/#\/rides\//)
+  const { page } = await windowWithRide()
   await page.getByRole('link', { name: 'Dogs' }).click()
   expect(await page.getByRole('link', { name: 'Rides of Wren' }).innerText()).toBe('1 ride')
   await page.getByRole('link', { name: 'Rides of Wren' }).click()
@@ -114,9 +110,8 @@ test('the rides of a dog are one press away, and going back from a ride finds th
 
 test('from a ride one comes back to its marks, and a removed ride is gone', async (context) => {
   needs(context, 'a Chromium on the PATH')
-  const { page } = await freshWindow()
-  await page.getByRole('button', { name: 'Open Wren holds to the ground' }).click()
-  await page.waitForURL(/#\/rides\//)
+  const { page } = await windowWithRide()
+  await page.getByRole('link', { name: 'Open Wren holds to the ground' }).click()
   const more = page.getByRole('button', { name: 'More for this ride' })
   await more.click()
   await page.getByRole('menuitem', { name: 'Marks, measure again' }).click()

@@ -4,11 +4,10 @@ import { existsSync } from 'node:fs'
 import { mkdtemp, rm } from 'node:fs/promises'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
-import { chromium } from 'playwright-core'
 import { afterEach, beforeEach, expect, test, vi } from 'vitest'
 import { LOCK } from '../../main/library/folder-lock.ts'
 import { needs } from '../report/needs.ts'
-import { browserOnPath } from './open-window.ts'
+import { browserOfThisRun } from './browser-of-this-run.ts'
 import { accessFaults, saveScreen } from './screens.ts'
 
 const ROOT = join(import.meta.dirname, '../..')
@@ -52,9 +51,10 @@ test('the address that is told shows the first screen, and the browser has nothi
   needs(context, 'a Chromium on the PATH')
   const program = start()
   const address = await addressOf(program)
-  const browser = await chromium.launch({ executablePath: browserOnPath(), args: ['--no-sandbox'] })
+  const browser = await browserOfThisRun()
+  const visitor = await browser.newContext({ viewport: { width: 1280, height: 800 } })
+  const other = await browser.newContext()
   try {
-    const visitor = await browser.newContext({ viewport: { width: 1280, height: 800 } })
     const page = await visitor.newPage()
     const complaints: string[] = []
     page.on('console', (message) => (message.type() === 'error' ? complaints.push(message.text()) : undefined))
@@ -66,10 +66,11 @@ test('the address that is told shows the first screen, and the browser has nothi
     expect(await accessFaults(page)).toEqual([])
     // The token is spent and gone from the address.
     expect(new URL(page.url()).search).toBe('')
-    const stranger = await (await browser.newContext()).newPage()
+    const stranger = await other.newPage()
     expect((await stranger.goto(address))?.status()).toBe(403)
   } finally {
-    await browser.close()
+    await visitor.close()
+    await other.close()
   }
 })
 

@@ -1,15 +1,16 @@
-import { existsSync } from 'node:fs'
-import { mkdir, mkdtemp, rm } from 'node:fs/promises'
+import { rmSync } from 'node:fs'
+import { cp, mkdir, mkdtemp, rm } from 'node:fs/promises'
 import { tmpdir } from 'node:os'
 import { dirname, join } from 'node:path'
-import { chromium, type Page } from 'playwright-core'
-import { onTestFinished, vi } from 'vitest'
+import type { Page } from 'playwright-core'
+import { onTestFinished } from 'vitest'
 import type { MarksProposal } from '../../main/contract/clips.ts'
 import { type Outcome, success } from '../../main/contract/outcome.ts'
 import { WINDOW_FOLDER } from '../../main/hosts/build/build-window.ts'
 import { openLoopbackHost } from '../../main/hosts/loopback/loopback-host.ts'
 import { openServices } from '../../main/services/services.ts'
 import { forkWorkerProcess } from '../../main/services/worker-process.ts'
+import { browserOfThisRun } from './browser-of-this-run.ts'
 
 /** The real window in a real browser, on a library of its own. */
 export interface OpenWindow {
@@ -24,11 +25,7 @@ export interface OpenWindow {
   close(): Promise<void>
 }
 
-// A busy machine may take its time: only what hangs is ended.
-vi.setConfig({ testTimeout: 300_000, hookTimeout: 300_000 })
-
 const SAMPLES = join(import.meta.dirname, '../../sample-clips/clips')
-const BROWSERS = ['chromium', 'chromium-browser', 'google-chrome'] as const
 
 export function sampleClip(name: string): string {
   return join(SAMPLES, name)
@@ -50,8 +47,9 @@ export async function openWindow(libraryFolder: string, proposals: readonly Mark
   )
   const problems: string[] = []
   const host = await openLoopbackHost({ services, windowFolder: WINDOW_FOLDER, log: (line) => problems.push(line) })
-  const browser = await chromium.launch({ executablePath: browserOnPath(), args: ['--no-sandbox'] })
-  const page = await (await browser.newContext({ viewport: { width: 1280, height: 800 } })).newPage()
+  const browser = await browserOfThisRun()
+  const visitor = await browser.newContext({ viewport: { width: 1280, height: 800 }, reducedMotion: 'reduce' })
+  const page = await visitor.newPage()
   page.setDefaultTimeout(0)
   page.setDefaultNavigationTimeout(0)
   page.on('pageerror', ({ message }) => problems.push(message))
@@ -72,7 +70,7 @@ export async function openWindow(libraryFolder: string, proposals: readonly Mark
       return path
     },
     async close() {
-      await browser.close()
+      await visitor.close()
       await host.close()
       await services.close()
     },
@@ -87,9 +85,37 @@ export interface FreshWindow extends OpenWindow {
   again(): Promise<OpenWindow>
 }
 
-/** @param proposals what the program offers as marks, whatever the clip */
-export async function freshWindow(proposals: readonly MarksProposal[] = []): Promise<FreshWindow> {
+let measured: Promise<string> | null = null
+
+/** A new library that holds the ride of the first sample, measured once for all tests of this process. */
+export async function libraryWithRide(): Promise<string> {
+  measured ??= measureSample()
+  const copy = await newLibraryFolder()
+  await cp(await measured, copy, { recursive: true })
+  return copy
+}
+
+async function measureSample(): Promise<string> {
   const folder = await newLibraryFolder()
+  process.once('exit', () => {
+    rmSync(folder, { recursive: true, force: true })
+  })
+  const { page, close } = await openWindow(folder)
+  await page.getByRole('button', { name: 'Open Wren holds to the ground' }).click()
+  await page.waitForURL(/#\/rides\//)
+  await page.getByRole('img', { name: /^Frame \d+ of the clip$/ }).waitFor()
+  await close()
+  return folder
+}
+
+/** A window on a library with the ride of the first sample. */
+export async function windowWithRide(): Promise<FreshWindow> {
+  return freshWindow([], await libraryWithRide())
+}
+
+/** @param proposals what the program offers as marks, whatever the clip */
+export async function freshWindow(proposals: readonly MarksProposal[] = [], library?: string): Promise<FreshWindow> {
+  const folder = library ?? (await newLibraryFolder())
   let opened = await openWindow(folder, proposals)
   onTestFinished(async () => {
     await opened.close()
@@ -104,13 +130,6 @@ export async function freshWindow(proposals: readonly MarksProposal[] = []): Pro
       return opened
     },
   }
-}
-
-export function browserOnPath(): string {
-  const folders = (process.env['PATH'] ?? '').split(':')
-  const path = folders.flatMap((folder) => BROWSERS.map((name) => join(folder, name))).find((one) => existsSync(one))
-  if (path === undefined) throw new Error('No Chromium lies on the PATH; `needs` should have skipped this test.')
-  return path
 }
 
 function valueOf<T>(outcome: Outcome<T>): T {

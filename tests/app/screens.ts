@@ -14,8 +14,20 @@ export async function saveScreen(page: Page, name: string): Promise<string> {
 }
 
 /** What a person with another way of seeing or moving would stumble over: a line a fault, after WCAG 2.2 A and AA. */
-export async function accessFaults(page: Page): Promise<readonly string[]> {
-  const rules = ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa']
-  const { violations } = await new AxeBuilder({ page }).withTags(rules).analyze()
-  return violations.flatMap(({ id, help, nodes }) => nodes.map(({ target }) => `${id}: ${help} (${target.join(' ')})`))
+export function accessFaults(page: Page): Promise<readonly string[]> {
+  return faultsFoundBy(
+    new AxeBuilder({ page }).withTags(['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa', 'best-practice']),
+  )
+}
+
+/** The part of it that other colours can change. */
+export function contrastFaults(page: Page): Promise<readonly string[]> {
+  return faultsFoundBy(new AxeBuilder({ page }).withRules(['color-contrast']))
+}
+
+async function faultsFoundBy(axe: AxeBuilder): Promise<readonly string[]> {
+  const { violations } = await axe.analyze()
+  return violations.flatMap(({ id, help, nodes }) =>
+    nodes.map(({ target, html }) => `${id}: ${help} (${target.join(' ')}) ${html.slice(0, 160)}`),
+  )
 }

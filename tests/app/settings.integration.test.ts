@@ -1,10 +1,10 @@
 import { join } from 'node:path'
-import { AxeBuilder } from '@axe-core/playwright'
 import { expect, test } from 'vitest'
 import { LEAST_WINDOW } from '../../main/contract/window-size.ts'
 import { needs } from '../report/needs.ts'
 import { bringFiles, setUp } from './journey.ts'
 import { freshWindow, sampleClip } from './open-window.ts'
+import { accessFaults, contrastFaults } from './screens.ts'
 
 test('theme, text size and units hold at once and after a restart', async (context) => {
   needs(context, 'a Chromium on the PATH')
@@ -58,14 +58,10 @@ test('every screen is free of faults that axe finds, light and dark', async (con
   const { page, origin } = await freshWindow()
   const faults: string[] = []
   async function look(where: string): Promise<void> {
-    for (const colorScheme of ['light', 'dark'] as const) {
-      await page.emulateMedia({ colorScheme, reducedMotion: 'reduce' })
-      const { violations } = await new AxeBuilder({ page })
-        .withTags(['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa', 'best-practice'])
-        .analyze()
-      const found = violations.map(({ id, nodes }) => `${where}, ${colorScheme}: ${id} ${nodes[0]?.html ?? ''}`)
-      faults.push(...found)
-    }
+    await page.emulateMedia({ colorScheme: 'light' })
+    const inLight = await accessFaults(page)
+    await page.emulateMedia({ colorScheme: 'dark' })
+    faults.push(...[...inLight, ...(await contrastFaults(page))].map((fault) => `${where}: ${fault}`))
   }
   await page.getByText('Wren holds to the ground').waitFor()
   await look('start')

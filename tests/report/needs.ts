@@ -3,6 +3,7 @@ import { join } from 'node:path'
 import type { TestContext } from 'vitest'
 import { electronState } from '../../main/engines/electron-binary.ts'
 import { ffmpegCandidates } from '../../main/engines/engine-candidates.ts'
+import { browserOnPath } from './browser-on-path.ts'
 
 /**
  * What some tests need and not every machine has. `everywhere` marks what an automatic run installs for itself,
@@ -14,7 +15,7 @@ const NEEDS = {
   'the ffmpeg of ffmpeg-static': { everywhere: false, has: () => hasFfmpeg('ffmpeg-static') },
   'the package @tensorflow/tfjs-node': { everywhere: false, has: () => hasPackage('@tensorflow/tfjs-node') },
   'a machine without @tensorflow/tfjs-node': { everywhere: false, has: () => !hasPackage('@tensorflow/tfjs-node') },
-  'a Chromium on the PATH': { everywhere: true, has: () => onPath(['chromium', 'chromium-browser', 'google-chrome']) },
+  'a Chromium on the PATH': { everywhere: true, has: () => browserOnPath() !== null },
   'the binary of Electron': { everywhere: false, has: () => electronState().kind === 'ready' },
 } as const
 
@@ -45,9 +46,4 @@ function hasFfmpeg(source: 'PATH' | '@ffmpeg-installer' | 'ffmpeg-static'): bool
 
 function hasPackage(name: string): boolean {
   return existsSync(join(import.meta.dirname, '../../node_modules', name))
-}
-
-function onPath(programs: readonly string[]): boolean {
-  const folders = (process.env['PATH'] ?? '').split(':')
-  return folders.some((folder) => programs.some((program) => existsSync(join(folder, program))))
 }

@@ -96,7 +96,9 @@ forEachFfmpeg((engine) => {
       copyFileSync(folder.path('good.mp4'), folder.path(name))
       const clip = await probeClip(folder.path(name), engine())
       expect(clip).toMatchObject({ fileName: name, video: { codec: 'h264' } })
-      const first = await streamFrames(clip, engine()).next()
+      const frames = streamFrames(clip, engine())
+      const first = await frames.next()
+      await frames.return(undefined)
       expect(first.value).toMatchObject({ index: 0, ptsS: 0 })
     },
   )

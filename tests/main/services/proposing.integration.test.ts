@@ -90,7 +90,7 @@ test('nothing is carried over from another place, another size or the clip itsel
   expect(await proposed(juno.card.id, 'as in')).toEqual([])
 })
 
-test.each(['wren-hold', 'pilot-early-leap', 'juno-missed-contact', 'biscuit-slow-board', 'moth-slow-motion'])(
+test.each(['wren-hold', 'biscuit-slow-board', 'moth-slow-motion'])(
   'the plank of %s is found without a hint, each point within a px of the truth',
   async (name) => {
     const { services, proposed } = await open()
