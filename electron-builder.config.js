@@ -34,6 +34,7 @@ export default {
     { from: 'main/notices', to: 'notices', filter: ['third-party.md', 'licence-texts/**'] },
     { from: 'node_modules/electron/dist', to: 'notices/electron', filter: ['LICENSE', 'LICENSES.chromium.html'] },
     { from: 'sample-clips/clips', to: 'sample-clips', filter: ['*.mp4', '*.marks.json', '*.board.json'] },
+    { from: 'sample-clips/season', to: 'season', filter: ['rides.json'] },
     ...ffmpegParts(),
   ],
   // What Electron can do beyond showing our window is switched off for good in the packed binary.

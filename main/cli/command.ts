@@ -1,9 +1,11 @@
+import type { RidesSource } from '../progress/rides-source.ts'
 import type { RuleSetKey } from '../../analysis/rules/rule-sets.ts'
 
 /** What a command line asks for. */
 export type Command =
   | MeasureCommand
   | DroptestCommand
+  | AddCommand
   | ReportCommand
   | ShowcheckCommand
   | BoardcheckCommand
@@ -45,21 +47,29 @@ export interface DroptestCommand {
   readonly progress: boolean
 }
 
-export interface ReportCommand {
+export interface AddCommand {
+  readonly kind: 'add'
+  readonly clipPaths: readonly string[]
+  readonly dog: string
+  readonly board: string
+  /** The user's own library unless given. */
+  readonly libraryFolder?: string
+  readonly progress: boolean
+}
+
+export interface ReportCommand extends RidesSource {
   readonly kind: 'report'
   readonly dog: string
-  readonly ridesPath: string
   readonly outDir: string
 }
 
-export interface ShowcheckCommand {
+export interface ShowcheckCommand extends RidesSource {
   readonly kind: 'showcheck'
   readonly dog: string
   /** One of the two is given. */
   readonly board?: string
   readonly dropTimeS?: number
   readonly rules: 'uk' | 'fci' | 'akc'
-  readonly ridesPath: string
   readonly outDir: string
 }
 

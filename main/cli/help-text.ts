@@ -14,11 +14,17 @@ tiphold droptest CLIP... --marks MARKS.json... --board BOARD.json --mass-kg KG..
     --mass-at-m M...   where the weight stands, metres from the entry end; the middle of the down contact if absent
     --pdf              also writes the report as droptest.pdf
 
-tiphold report --dog NAME --rides RIDES.json --out DIR
-    Says what many rides of one dog say together: what changed and since when, how often it left early, whether it
-    waits for the landing or counts. Writes dog.html and dog.pdf to read, dog.json, rides.json and rides.csv.
+tiphold add CLIP... --dog NAME --board NAME
+    Takes clips into the library and measures them, several at a time; the plank is marked as in a clip of the same
+    place, or found by the program. Started again, it goes on with what is not measured yet.
+    --library DIR      another library than your own
 
-tiphold showcheck --dog NAME (--board NAME | --drop-time-s S) --rules uk|fci|akc --rides RIDES.json --out DIR
+tiphold report --dog NAME [--rides RIDES.json | --library DIR] --out DIR
+    Says what many rides of one dog say together: what changed and since when, how often it left early, whether it
+    waits for the landing or counts; from your library unless told otherwise. Writes dog.html and dog.pdf to read, dog.json, rides.json and rides.csv.
+
+tiphold showcheck --dog NAME (--board NAME | --drop-time-s S) --rules uk|fci|akc
+                  [--rides RIDES.json | --library DIR] --out DIR
     Says how likely the dog leaves early or misses the down contact on a board at a show; writes showcheck.json.
 
 tiphold boardcheck DROPTEST.json... --board BOARD.json --rules uk|fci|akc --out DIR

@@ -3,7 +3,9 @@ import { BOARD_LIMITS } from '../../analysis/board/board-limits.ts'
 import { SLOW_MOTION_LIMITS } from '../../analysis/clip/slow-motion.ts'
 import { RULE_SETS } from '../../analysis/rules/rule-sets.ts'
 import type { Parsed } from '../files/json-object.ts'
+import type { RidesSource } from '../progress/rides-source.ts'
 import type {
+  AddCommand,
   BoardcheckCommand,
   Command,
   DroptestCommand,
@@ -30,7 +32,7 @@ export function readCommand(args: readonly string[]): Parsed<Command> {
 
 function commandFrom([name, ...rest]: readonly string[]): Command {
   if (name === undefined)
-    throw new UsageFault('say what to do: measure, droptest, boardcheck, report, showcheck or doctor')
+    throw new UsageFault('say what to do: measure, droptest, boardcheck, add, report, showcheck or doctor')
   if (name === '--help' || name === '-h' || name === 'help' || rest.includes('--help')) return { kind: 'help' }
   switch (name) {
     case '--version':
@@ -44,12 +46,16 @@ function commandFrom([name, ...rest]: readonly string[]): Command {
       return droptestFrom(rest)
     case 'boardcheck':
       return boardcheckFrom(rest)
+    case 'add':
+      return addFrom(rest)
     case 'report':
       return reportFrom(rest)
     case 'showcheck':
       return showcheckFrom(rest)
     default:
-      throw new UsageFault(`"${name}" is no command: give measure, droptest, boardcheck, report, showcheck or doctor`)
+      throw new UsageFault(
+        `"${name}" is no command: give measure, droptest, boardcheck, add, report, showcheck or doctor`,
+      )
   }
 }
 
@@ -116,13 +122,39 @@ function droptestFrom(args: readonly string[]): DroptestCommand {
 }
 
 function reportFrom(args: readonly string[]): ReportCommand {
-  const line = split(args, ['dog', 'rides', 'out'], [])
+  const line = split(args, ['dog', 'rides', 'library', 'out'], [])
   onlyOptions('report', line)
-  return { kind: 'report', dog: line.one('dog'), ridesPath: line.one('rides'), outDir: line.one('out') }
+  return { kind: 'report', dog: line.one('dog'), ...sourceFrom(line), outDir: line.one('out') }
+}
+
+/** A file of rides or a library; the user's own library where neither is given. */
+function sourceFrom(line: Line): RidesSource {
+  if (line.has('rides') && line.has('library')) throw new UsageFault('give either --rides or --library, not both')
+  if (line.has('rides')) return { ridesPath: line.one('rides') }
+  return line.has('library') ? { libraryFolder: line.one('library') } : {}
+}
+
+function addFrom(args: readonly string[]): AddCommand {
+  const line = split(args, ['dog', 'board', 'library'], ['progress'])
+  if (line.plain.length === 0) throw new UsageFault('add needs at least one clip')
+  return {
+    kind: 'add',
+    clipPaths: line.plain.map(({ text }) => text),
+    dog: named(line, 'dog'),
+    board: named(line, 'board'),
+    ...(line.has('library') ? { libraryFolder: line.one('library') } : {}),
+    progress: line.flags.has('progress'),
+  }
+}
+
+function named(line: Line, option: string): string {
+  const name = line.one(option).trim()
+  if (name === '' || name.length > 80) throw new UsageFault(`--${option} must be a name of 1 to 80 characters`)
+  return name
 }
 
 function showcheckFrom(args: readonly string[]): ShowcheckCommand {
-  const line = split(args, ['dog', 'board', 'drop-time-s', 'rules', 'rides', 'out'], [])
+  const line = split(args, ['dog', 'board', 'drop-time-s', 'rules', 'rides', 'library', 'out'], [])
   onlyOptions('showcheck', line)
   const dropTimeS = line.optionalNumber('drop-time-s', 0.05, 10)
   if (line.has('board') === (dropTimeS !== undefined)) {
@@ -137,7 +169,7 @@ function showcheckFrom(args: readonly string[]): ShowcheckCommand {
     dog: line.one('dog'),
     ...(dropTimeS === undefined ? { board: line.one('board') } : { dropTimeS }),
     rules,
-    ridesPath: line.one('rides'),
+    ...sourceFrom(line),
     outDir: line.one('out'),
   }
 }

@@ -1,6 +1,7 @@
 import { measureClip } from '../measuring/measure-clip.ts'
 import { measureDrops } from '../measuring/measure-drops.ts'
 import { programVersion } from '../program-version.ts'
+import { addCommand } from './add-command.ts'
 import { boardcheckCommand } from './boardcheck-command.ts'
 import { Cancelled, cancelledByUser } from './cancelling.ts'
 import { type CommandEnd, exitCodes } from './command.ts'
@@ -49,6 +50,8 @@ async function run(args: readonly string[]): Promise<CommandEnd> {
         return await measureCommand(command, tools)
       case 'droptest':
         return await droptestCommand(command, tools)
+      case 'add':
+        return await addCommand(command, tools)
       case 'report':
         return await reportCommand(command)
       case 'showcheck':

@@ -8,6 +8,7 @@ import type { Outcome } from './outcome.ts'
 import type { PictureSize } from './picture-paths.ts'
 import { rideCorrections, ridesQuery, type RideCard, type RideCounts, type RideDetail } from './rides.ts'
 import { sessionChange } from './sessions.ts'
+import { SEASON_FORMATS, type CoachLine, type DogSeason, type SavedFile, type ShowCheckAnswer } from './seasons.ts'
 import { settings, type EngineLine, type LibraryPlace, type Settings } from './settings.ts'
 import type { UnreadableThing } from './unreadable.ts'
 
@@ -61,6 +62,11 @@ export const calls = {
   /** Takes a bundled sample clip into the library with its marks, board and dog, ready to be measured. */
   'samples.takeIn': call(z.object({ name: z.string().min(1).max(80) })).giving<ClipDetail>(),
 
+  /** The dogs of the invented season that are in the library; none before it is taken in. */
+  'samples.season': call(nothing).giving<{ readonly isThere: boolean; readonly dogs: readonly SeasonDog[] }>(),
+  /** Takes the invented season of three dogs into the library. */
+  'samples.takeInSeason': call(nothing).giving<readonly SeasonDog[]>(),
+
   /** Needs a board and marks that fit; one clip is measured at a time, others wait. */
   'measuring.start': call(z.object({ clipId: id })).giving<Job>(),
   'measuring.stop': call(z.object({ jobId: id })).giving<null>(),
@@ -87,6 +93,21 @@ export const calls = {
   'noted.keep': call(z.object({ id: id.nullable(), ride: notedRideInput })).giving<NotedRide>(),
   'noted.remove': call(z.object({ id })).giving<Removed>(),
 
+  /** All that a dog's rides say together; may take some seconds the first time. */
+  'seasons.get': call(z.object({ dogId: id })).giving<DogSeason>(),
+  /** The chance of leaving early on a board of the library, or on one that takes so long to land. */
+  'seasons.checkShow': call(
+    z.object({
+      dogId: id,
+      rules: z.enum(['uk', 'fci', 'akc']),
+      board: z.union([z.object({ boardId: id }), z.object({ dropTimeS: z.number().min(0.05).max(10) })]),
+    }),
+  ).giving<ShowCheckAnswer>(),
+  /** A dog's season as a file to save. */
+  'seasons.save': call(z.object({ dogId: id, format: z.enum(SEASON_FORMATS) })).giving<SavedFile>(),
+  /** All dogs, the one that needs its coach most first. */
+  'seasons.whoNeedsAttention': call(nothing).giving<readonly CoachLine[]>(),
+
   /** What was removed in the last 30 days, the latest first. */
   'bin.list': call(nothing).giving<readonly Removed[]>(),
   /** Undoes a removal: what went is there again under its own id, a clip with the rides that went with it. */
@@ -106,6 +127,12 @@ export const calls = {
   /** Throws away prepared pictures; they are made anew when needed. */
   'library.emptyPictures': call(nothing).giving<LibraryPlace>(),
 } as const
+
+/** A dog of the invented season, in the library. */
+export interface SeasonDog {
+  readonly id: string
+  readonly name: string
+}
 
 /** A bundled sample clip on the start screen. */
 export interface SampleCard {

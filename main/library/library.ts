@@ -121,6 +121,8 @@ export interface RideShelf {
     /** Asked about the ride as it is then; what it throws leaves the ride so. */
     check?: (record: RideRecord) => void,
   ): Promise<void>
+  /** Another object after each change of the ride, so that what was made of it can be kept; null where there is none. */
+  version(id: string): object | null
   /** Changes when, where and what for a ride was; `to` gets it as it is then. False where there is none. */
   changeSession(id: string, to: (now: RideSession) => RideSession, dogId?: string): Promise<boolean>
   remove(id: string): Promise<Removed | null>

@@ -104,6 +104,10 @@ export class KeptRides implements RideShelf {
     })
   }
 
+  version(id: string): object | null {
+    return this.#cards.keptOf(id)
+  }
+
   async changeSession(id: string, to: (now: RideSession) => RideSession, dogId?: string): Promise<boolean> {
     const changed = await this.#cards.update(id, (now) => ({
       ...now,

@@ -8,7 +8,7 @@ import { marksOf } from './clips-marks.ts'
  * What can be said of a clip that has just come in: dog, board and direction as in the newest clip of the handler's own
  * with the same picture size. The window shows it as something to look at, and it is changed like anything else.
  */
-export function likelySetup(library: Library, clip: KeptClip): ClipSetup {
+export function likelySetup(library: Pick<Library, 'clips' | 'boards' | 'dogs'>, clip: KeptClip): ClipSetup {
   const like = library.clips
     .list()
     .filter(({ sample, facts }) => sample === null && isSameSize(facts, clip.facts))

@@ -4,11 +4,10 @@ import { problem, success, type Outcome } from '../contract/outcome.ts'
 import type { KeptClip, Library } from '../library/library.ts'
 import { answered, LibraryProblem, thereOr } from '../library/library-problem.ts'
 import type { ClipPictures } from '../pictures/clip-pictures.ts'
-import { likelySetup } from './arriving-service.ts'
 import { clipCard, rideIdsByClip } from './clips-cards.ts'
 import { type ClipFiles, clipPaths } from './clips-files.ts'
 import { frameFault } from './clips-marks.ts'
-import { clipTakenIn } from './clips-taken-in.ts'
+import { takingIn } from './clips-taken-in.ts'
 import type { HandedFiles } from './handed-files.ts'
 
 export interface ClipsParts {
@@ -49,8 +48,7 @@ const GONE = problem('not-found', gone)
 
 export function clipsService(parts: ClipsParts): ClipsService {
   const { library, handed, files, pictures } = parts
-  /** Clips are taken in one after another, so that the same file handed over twice is one clip. */
-  let queue: Promise<unknown> = Promise.resolve()
+  const takeInPath = takingIn(library, files)
 
   async function detail(clip: KeptClip): Promise<ClipDetail> {
     const card = clipCard(library, clip, {
@@ -61,26 +59,6 @@ export function clipsService(parts: ClipsParts): ClipsService {
     const { facts, frameTimesS, slowMotion, setup, marks } = clip
     const state = await pictures.state(clip.id, facts.sha256)
     return { card, facts, frameTimesS, slowMotion, setup, marks, pictures: state }
-  }
-
-  function takeInPath(path: string): Promise<Outcome<KeptClip>> {
-    const turn = queue.then(async () => {
-      const probed = await files.read(path)
-      if (!probed.ok) return probed
-      const { path: lyingAt, sha256 } = probed.value
-      const known = library.clips.list().find((clip) => clip.facts.sha256 === sha256)
-      if (known !== undefined && (await files.isThere(known))) return success(known)
-      return answered(async () => {
-        const again = known && (await library.clips.update(known.id, (now) => ({ ...now, path: lyingAt })))
-        if (again != null) return again
-        const taken = await clipTakenIn(probed.value, new Date())
-        const clip = { ...taken, setup: likelySetup(library, taken) }
-        await library.clips.put(clip)
-        return clip
-      })
-    })
-    queue = turn.catch(() => undefined)
-    return turn
   }
 
   /** `to` gets the clip as it is once all changes before are done, and may throw to leave it so. */

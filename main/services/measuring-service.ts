@@ -16,11 +16,13 @@ export interface MeasuringParts {
   readonly files: ClipFiles
   readonly tell: (happening: Happening) => void
   readonly startWorkerProcess: StartWorkerProcess
+  /** How many clips are measured at a time; 1 unless given, which leaves the machine to the window. */
+  readonly atOnce?: number
 }
 
 export type MeasuringHandlers = Pick<Handlers, 'measuring.start' | 'measuring.stop' | 'measuring.jobs'>
 
-/** Measures clips one after another, each in a process of its own. */
+/** Measures clips in the order in which they were asked for, each in a process of its own. */
 export interface MeasuringService {
   readonly handlers: MeasuringHandlers
   /** True while a clip is measured or waits for it. */
@@ -48,10 +50,10 @@ interface Entry {
   over: Promise<void>
 }
 
-export function measuringService({ library, files, tell, startWorkerProcess }: MeasuringParts): MeasuringService {
+export function measuringService(parts: MeasuringParts): MeasuringService {
+  const { library, files, tell, startWorkerProcess, atOnce = 1 } = parts
   const jobs: Entry[] = []
-  let isWorking = false
-  let working: Promise<void> = Promise.resolve()
+  const atWork = new Set<Promise<void>>()
   let pace: Pace | null = null
   let isClosed = false
 
@@ -92,8 +94,8 @@ export function measuringService({ library, files, tell, startWorkerProcess }: M
   }
 
   async function workThrough(): Promise<void> {
-    isWorking = true
-    for (let next = jobs.find(isOpen); next !== undefined; next = jobs.find(isOpen)) {
+    const isWaiting = ({ state }: Entry) => state.kind === 'waiting'
+    for (let next = jobs.find(isWaiting); next !== undefined; next = jobs.find(isWaiting)) {
       const entry = next
       set(entry, { kind: 'running', doing: 'starting', framesDone: 0, framesTotal: 0, leftS: null })
       countWaiting()
@@ -105,7 +107,14 @@ export function measuringService({ library, files, tell, startWorkerProcess }: M
       await entry.over
       countWaiting()
     }
-    isWorking = false
+  }
+
+  function begin(): void {
+    if (atWork.size >= atOnce) return
+    const work = workThrough().finally(() => {
+      atWork.delete(work)
+    })
+    atWork.add(work)
   }
 
   async function measure(entry: Entry): Promise<void> {
@@ -196,7 +205,7 @@ export function measuringService({ library, files, tell, startWorkerProcess }: M
       const surplus = jobs.findIndex((other) => !isOpen(other))
       if (jobs.length > KEPT_JOBS && surplus >= 0) jobs.splice(surplus, 1)
       tell({ kind: 'job', job: jobOf(entry) })
-      if (!isWorking) working = workThrough()
+      begin()
       return success(jobOf(entry))
     },
 
@@ -221,7 +230,7 @@ export function measuringService({ library, files, tell, startWorkerProcess }: M
     close: async () => {
       isClosed = true
       await Promise.all(jobs.filter(isOpen).map(stop))
-      await working
+      await Promise.all(atWork)
     },
   }
 }

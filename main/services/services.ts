@@ -1,3 +1,4 @@
+import { join } from 'node:path'
 import type { Handlers, Happening } from '../contract/calls.ts'
 import type { MarksProposal } from '../contract/clips.ts'
 import { type Outcome, problem, success } from '../contract/outcome.ts'
@@ -23,6 +24,9 @@ import { proposingService } from './proposing-service.ts'
 import { ridesServices } from './rides-services.ts'
 import { prepareFirstSample } from './samples-first.ts'
 import { samplesService } from './samples-service.ts'
+import { reportingService } from './reporting-service.ts'
+import { seasonSample } from './season-sample.ts'
+import { seasonsService } from './seasons-service.ts'
 import { settingsServices } from './settings-services.ts'
 import { watchedFolder } from './watched-folder.ts'
 import type { StartWorkerProcess } from './worker-process.ts'
@@ -82,6 +86,7 @@ async function servicesOn(library: OpenLibrary, options: ServicesOptions): Promi
   )
   const measuring = measuringService({ library, files, tell, startWorkerProcess })
   const proposing = proposingService(library, files, startWorkerProcess)
+  const reporting = reportingService(startWorkerProcess)
   const propose = options.propose ?? proposing.propose
   const clips = clipsService({
     library,
@@ -102,6 +107,8 @@ async function servicesOn(library: OpenLibrary, options: ServicesOptions): Promi
     ...measuring.handlers,
     ...ridesServices(library),
     ...notedServices(library),
+    ...seasonsService(library, reporting),
+    ...seasonSample(library, join(samplesFolder, '..', 'season')),
     ...binServices(library),
     ...settingsServices(library),
     ...enginesHandlers(),
@@ -148,6 +155,7 @@ async function servicesOn(library: OpenLibrary, options: ServicesOptions): Promi
     async close() {
       await watching.close()
       proposing.close()
+      reporting.close()
       await measuring.close()
       await pictures.close()
       await library.close()

@@ -2,10 +2,13 @@ import type { CallName, Happening } from '../../main/contract/calls.ts'
 
 type Changed = Extract<Happening, { kind: 'changed' }>['what']
 
+/** What is worked out of many rides. */
+const SEASONS = ['seasons.get', 'seasons.checkShow', 'seasons.whoNeedsAttention'] as const
+
 /** Which answers may differ after a change. Cards carry the names of dogs and boards, and rides those of their clips. */
 const AFFECTED: Readonly<Record<Changed, readonly CallName[]>> = {
-  dogs: ['dogs.list', 'noted.get', 'clips.list', 'clips.get', 'rides.list', 'rides.get'],
-  boards: ['boards.list', 'clips.list', 'clips.get', 'rides.list', 'rides.get'],
+  dogs: ['dogs.list', 'noted.get', 'samples.season', ...SEASONS, 'clips.list', 'clips.get', 'rides.list', 'rides.get'],
+  boards: ['boards.list', ...SEASONS, 'clips.list', 'clips.get', 'rides.list', 'rides.get'],
   clips: [
     'clips.list',
     'clips.get',
@@ -17,8 +20,17 @@ const AFFECTED: Readonly<Record<Changed, readonly CallName[]>> = {
     'library.place',
     'library.unreadable',
   ],
-  rides: ['rides.list', 'rides.count', 'rides.get', 'clips.list', 'clips.get', 'samples.list', 'library.place'],
-  noted: ['noted.get'],
+  rides: [
+    'rides.list',
+    ...SEASONS,
+    'rides.count',
+    'rides.get',
+    'clips.list',
+    'clips.get',
+    'samples.list',
+    'library.place',
+  ],
+  noted: ['noted.get', 'samples.season', ...SEASONS],
   bin: ['bin.list'],
   settings: ['settings.get', 'library.place'],
 }

@@ -44,8 +44,8 @@ describe('measure', () => {
     ['measure a.mp4 --marks m --board b --out d --zoom', "unknown option '--zoom'"],
     ['measure a.mp4 --marks', "option '--marks <value>' argument missing"],
     ['measure a.mp4 --overlay=yes --marks m --board b --out d', "option '--overlay' does not take an argument"],
-    ['', 'say what to do: measure, droptest, boardcheck, report, showcheck or doctor'],
-    ['mesure a.mp4', '"mesure" is no command: give measure, droptest, boardcheck, report, showcheck or doctor'],
+    ['', 'say what to do: measure, droptest, boardcheck, add, report, showcheck or doctor'],
+    ['mesure a.mp4', '"mesure" is no command: give measure, droptest, boardcheck, add, report, showcheck or doctor'],
     ['doctor --overlay', "unknown option '--overlay'"],
   ])('"%s" is refused in one line', (line, message) => {
     expect(messageOf(line)).toContain(message)
@@ -125,4 +125,19 @@ describe('boardcheck', () => {
   ])('"%s" is refused in one line', (line, message) => {
     expect(messageOf(line)).toContain(message)
   })
+})
+
+test('add takes clips, a dog and a board; rides come from the own library unless a file or another one is named', () => {
+  expect(readCommand(['add', 'a.mp4', 'b.mp4', '--dog', 'Wren', '--board', 'Club'])).toEqual({
+    ok: true,
+    value: { kind: 'add', clipPaths: ['a.mp4', 'b.mp4'], dog: 'Wren', board: 'Club', progress: false },
+  })
+  const report = ['report', '--dog', 'Wren', '--out', 'o']
+  expect(readCommand(report)).toMatchObject({ ok: true, value: { kind: 'report', dog: 'Wren', outDir: 'o' } })
+  expect(readCommand([...report, '--library', 'l'])).toMatchObject({ ok: true, value: { libraryFolder: 'l' } })
+  expect(readCommand([...report, '--library', 'l', '--rides', 'r'])).toMatchObject({
+    ok: false,
+    message: 'give either --rides or --library, not both; see tiphold --help',
+  })
+  expect(readCommand(['add', '--dog', 'Wren', '--board', 'Club'])).toMatchObject({ ok: false })
 })

@@ -114,7 +114,7 @@ test('in the desktop shell the bridge is used, and the file itself is handed to 
 test('a change of any kind makes at least its own lists old, and every name is one of a call', () => {
   for (const what of ['dogs', 'boards', 'clips', 'rides', 'noted', 'settings'] as const) {
     const affected = affectedCalls(what)
-    expect(affected.has(what === 'settings' ? 'settings.get' : `${what}.list`)).toBe(true)
+    expect(affected.has(what === 'settings' || what === 'noted' ? `${what}.get` : `${what}.list`)).toBe(true)
     expect([...affected].filter((name) => !(name in calls))).toEqual([])
   }
 })

@@ -1,0 +1,30 @@
+import type { Attention } from '../../analysis/progress/attention.ts'
+import type { DogReport } from '../../analysis/progress/report-parts.ts'
+import type { Season } from '../../analysis/progress/season.ts'
+import type { ShowCheckAnswer } from '../contract/seasons.ts'
+import type { Split, SplitGroup } from '../../analysis/progress/split.ts'
+import type { LibraryRidesFile } from '../progress/library-rides.ts'
+import type { SeasonFile } from '../progress/season-files.ts'
+import type { AskedBoard } from '../progress/show-question.ts'
+
+/** What the reporting process is asked, once; `file` holds the rides. */
+export type ToReporting =
+  | { readonly kind: 'season'; readonly file: LibraryRidesFile; readonly dog: string }
+  | { readonly kind: 'file'; readonly file: LibraryRidesFile; readonly dog: string; readonly name: SeasonFile }
+  | { readonly kind: 'show'; readonly file: LibraryRidesFile; readonly dog: string; readonly asked: AskedBoard }
+  | { readonly kind: 'attention'; readonly file: LibraryRidesFile }
+
+/** What it answers. */
+export type FromReporting =
+  | { readonly kind: 'season'; readonly season: SeasonNumbers }
+  | { readonly kind: 'file'; readonly base64: string }
+  | { readonly kind: 'show'; readonly show: ShowCheckAnswer }
+  | { readonly kind: 'attention'; readonly dogs: readonly Attention[] }
+  | { readonly kind: 'failed'; readonly message: string }
+
+export interface SeasonNumbers {
+  readonly season: Season
+  readonly report: DogReport
+  readonly splits: readonly Split[]
+  readonly whole: SplitGroup
+}

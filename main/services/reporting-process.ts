@@ -1,0 +1,79 @@
+import { attentionOf } from '../../analysis/progress/attention.ts'
+import { reportOf } from '../../analysis/progress/dog-report.ts'
+import { checkShow } from '../../analysis/progress/show-check.ts'
+import { showAnswer } from '../../analysis/progress/show-words.ts'
+import { groupOf, splitsOf } from '../../analysis/progress/split.ts'
+import type { Parsed } from '../files/json-object.ts'
+import type { LibraryRidesFile } from '../progress/library-rides.ts'
+import { type DogOfRides, dogOfRides, parseRides, type Rides } from '../progress/rides-file.ts'
+import { seasonFiles } from '../progress/season-files.ts'
+import { showQuestion } from '../progress/show-question.ts'
+import type { FromReporting, ToReporting } from './reporting-messages.ts'
+import { openWorkerPort } from './worker-port.ts'
+
+/** The program of the reporting process: it works many rides out, answers once, and is then ended. */
+const port = openWorkerPort()
+
+port.onMessage((message) => {
+  void answer(message as ToReporting)
+})
+
+async function answer(told: ToReporting): Promise<void> {
+  let reply: FromReporting
+  try {
+    reply = await replyTo(told)
+  } catch (error) {
+    if (!(error instanceof Refusal)) console.error(error)
+    const message = error instanceof Refusal ? error.message : 'The rides could not be worked out: please report it.'
+    reply = { kind: 'failed', message }
+  }
+  port.post(reply)
+}
+
+/** A sentence for people. */
+class Refusal extends Error {}
+
+async function replyTo(told: ToReporting): Promise<FromReporting> {
+  const rides = parsed(parseRides(told.file, 'The library'))
+  switch (told.kind) {
+    case 'season': {
+      const { season } = dogIn(rides, told.dog)
+      const materials = new Map(told.file.boards.map(({ name, material }) => [name, material]))
+      return {
+        kind: 'season',
+        season: {
+          season,
+          report: reportOf(season),
+          splits: splitsOf(season, (board) => materials.get(board) ?? null),
+          whole: groupOf(season.dog, season),
+        },
+      }
+    }
+    case 'file': {
+      const bytes = await seasonFiles(dogIn(rides, told.dog)).make(told.name)
+      return { kind: 'file', base64: Buffer.from(bytes).toString('base64') }
+    }
+    case 'show': {
+      const dog = dogIn(rides, told.dog)
+      const question = parsed(showQuestion(told.asked, rides, dog))
+      const check = checkShow(dog.season.rides, question)
+      const show = { question, check, answer: showAnswer(dog.season.dog, check, question), fallS: question.fallS }
+      return { kind: 'show', show }
+    }
+    case 'attention':
+      return { kind: 'attention', dogs: attentionOf(seasonsOf(told.file, rides)) }
+  }
+}
+
+function seasonsOf({ dogs }: LibraryRidesFile, rides: Rides) {
+  return dogs.map(({ name }) => dogIn(rides, name).season)
+}
+
+function dogIn(rides: Rides, name: string): DogOfRides {
+  return parsed(dogOfRides(rides, name))
+}
+
+function parsed<T>(outcome: Parsed<T>): T {
+  if (!outcome.ok) throw new Refusal(outcome.message)
+  return outcome.value
+}

@@ -1,0 +1,104 @@
+import type { Handlers } from '../contract/calls.ts'
+import { problem, success, type Outcome } from '../contract/outcome.ts'
+import type { SeasonFormat } from '../contract/seasons.ts'
+import type { Library } from '../library/library.ts'
+import { libraryRides, type LibraryRide, namesIn } from '../progress/library-rides.ts'
+import type { SeasonFile } from '../progress/season-files.ts'
+import { noSuchDog } from './dogs-services.ts'
+import type { ReportingService } from './reporting-service.ts'
+
+export type SeasonsHandlers = Pick<
+  Handlers,
+  'seasons.get' | 'seasons.checkShow' | 'seasons.save' | 'seasons.whoNeedsAttention'
+>
+
+const FILES: Readonly<Record<SeasonFormat, readonly [SeasonFile, mediaType: string]>> = {
+  html: ['dog.html', 'text/html'],
+  pdf: ['dog.pdf', 'application/pdf'],
+  csv: ['rides.csv', 'text/csv'],
+  json: ['dog.json', 'application/json'],
+  rides: ['rides.json', 'application/json'],
+}
+
+/** What a dog's rides say together. */
+export function seasonsService(library: Library, reporting: ReportingService): SeasonsHandlers {
+  const read = libraryRides(library)
+
+  /** The dog's name as its file of rides has it. */
+  function nameOf(dogId: string): Outcome<string> {
+    const name = namesIn(library).dogs.get(dogId)
+    return name === undefined ? problem('not-found', noSuchDog) : success(name)
+  }
+
+  return {
+    'seasons.get': async ({ dogId }) => {
+      const dog = nameOf(dogId)
+      if (!dog.ok) return dog
+      const file = await read({ dogIds: [dogId] })
+      const answer = await reporting.ask({ kind: 'season', file, dog: dog.value })
+      if (!answer.ok) return answer
+      return success({ dogId, ...answer.value.season, rides: file.rides.map(rideOfSeason) })
+    },
+
+    'seasons.checkShow': async ({ dogId, rules, board }) => {
+      const dog = nameOf(dogId)
+      if (!dog.ok) return dog
+      const boardName = 'boardId' in board ? namesIn(library).boards.get(board.boardId) : undefined
+      if ('boardId' in board && boardName === undefined)
+        return problem('not-found', 'This board is no longer in the library: choose another one.')
+      const file = await read({ dogIds: [dogId], ...('boardId' in board ? { boardId: board.boardId } : {}) })
+      const asked = 'boardId' in board ? { board: boardName!, rules } : { dropTimeS: board.dropTimeS, rules }
+      const isKnown = boardName === undefined || file.rides.some((ride) => ride['board'] === boardName)
+      if (!isKnown)
+        return problem(
+          'not-ready',
+          `No ride tells yet how fast ${boardName} falls: say how long it takes to land instead.`,
+        )
+      const answer = await reporting.ask({ kind: 'show', file, dog: dog.value, asked })
+      return answer.ok ? success(answer.value.show) : answer
+    },
+
+    'seasons.save': async ({ dogId, format }) => {
+      const dog = nameOf(dogId)
+      if (!dog.ok) return dog
+      const [name, mediaType] = FILES[format]
+      const answer = await reporting.ask({ kind: 'file', file: await read({ dogIds: [dogId] }), dog: dog.value, name })
+      if (!answer.ok) return answer
+      return success({ fileName: `${fileStem(dog.value)}-${name}`, mediaType, base64: answer.value.base64 })
+    },
+
+    'seasons.whoNeedsAttention': async () => {
+      const file = await read({})
+      const answer = await reporting.ask({ kind: 'attention', file })
+      if (!answer.ok) return answer
+      const ids = new Map([...namesIn(library).dogs].map(([id, name]) => [name, id]))
+      return success(
+        answer.value.dogs.flatMap((one) => {
+          const dogId = ids.get(one.dog)
+          return dogId === undefined ? [] : [{ ...one, dogId }]
+        }),
+      )
+    },
+  }
+}
+
+function rideOfSeason(ride: LibraryRide) {
+  return {
+    rideId: ride.rideId,
+    isFilmed: ride.isFilmed,
+    isInvented: ride['invented'] === true,
+    isCorrected: ride['isCorrected'] === true,
+    title: typeof ride['title'] === 'string' ? ride['title'] : '',
+  }
+}
+
+/** A name as part of a file name on every system. */
+function fileStem(name: string): string {
+  const plain = name
+    .normalize('NFD')
+    .replace(/\p{M}/gu, '')
+    .toLowerCase()
+    .replace(/[^a-z0-9]+/g, '-')
+    .replace(/^-+|-+$/g, '')
+  return plain === '' ? 'dog' : plain
+}
