@@ -37,10 +37,10 @@ export function App() {
     <HashRouter>
       {/* The pressing of react-aria puts a style element here unless it finds this id; ours is in controls.css. */}
       <meta id="react-aria-pressable-style" name="pressable" content="styled" />
-      <Appearance />
       <ClosingGuard />
       <FocusKeeper />
       <SaversProvider>
+        <Appearance />
         <HistoriesProvider>
           <ImportsProvider>
             <RemovalsProvider>

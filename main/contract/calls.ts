@@ -9,7 +9,7 @@ import type { PictureSize } from './picture-paths.ts'
 import { rideCorrections, ridesQuery, type RideCard, type RideCounts, type RideDetail } from './rides.ts'
 import { sessionChange } from './sessions.ts'
 import { SEASON_FORMATS, type CoachLine, type DogSeason, type SavedFile, type ShowCheckAnswer } from './seasons.ts'
-import { settings, type EngineLine, type LibraryPlace, type Settings } from './settings.ts'
+import { changedSettings, type EngineLine, type LibraryPlace, type Settings } from './settings.ts'
 import type { UnreadableThing } from './unreadable.ts'
 
 /** One call: how its input is parsed, and (only in types) what it gives. */
@@ -116,7 +116,7 @@ export const calls = {
   'bin.empty': call(nothing).giving<null>(),
 
   'settings.get': call(nothing).giving<Settings>(),
-  'settings.keep': call(settings).giving<Settings>(),
+  'settings.keep': call(changedSettings).giving<Settings>(),
   'engines.report': call(nothing).giving<readonly EngineLine[]>(),
 
   /** What could not be read and was moved aside; everything else is shown. */

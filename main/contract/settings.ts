@@ -19,6 +19,16 @@ export const settings = z.object({
 })
 export type Settings = z.infer<typeof settings>
 
+/** Some of them: what was changed, and nothing else. */
+export const changedSettings = settings.partial()
+export type ChangedSettings = z.infer<typeof changedSettings>
+
+/** The settings after some of them were changed. */
+export function withChanged(before: Settings, changed: ChangedSettings): Settings {
+  const named = Object.entries(changed).filter(([, value]) => value !== undefined)
+  return { ...before, ...(Object.fromEntries(named) as Partial<Settings>) }
+}
+
 export const FIRST_SETTINGS: Settings = {
   units: 'metric',
   theme: 'as-system',

@@ -5,7 +5,7 @@ import type { Dog, KeptBoard } from '../contract/dogs-and-boards.ts'
 import type { NotedRide } from '../contract/noted-rides.ts'
 import type { RideCard, RideCorrections, RideDetail } from '../contract/rides.ts'
 import type { RideSession } from '../contract/sessions.ts'
-import type { Settings } from '../contract/settings.ts'
+import type { ChangedSettings, Settings } from '../contract/settings.ts'
 import type { UnreadableThing } from '../contract/unreadable.ts'
 
 /**
@@ -28,7 +28,8 @@ export interface Library {
   readonly bin: LibraryBin
   /** What could not be read and was set aside, now or earlier. */
   unreadable(): Promise<readonly UnreadableThing[]>
-  readonly settings: { get(): Settings; keep(settings: Settings): Promise<void> }
+  /** What is not among the changed ones stays as it is. */
+  readonly settings: { get(): Settings; keep(changed: ChangedSettings): Promise<void> }
   /** Calls back after every change until the returned function is called. */
   onChanged(listener: (what: 'dogs' | 'boards' | 'clips' | 'rides' | 'noted' | 'bin' | 'settings') => void): () => void
   /** Lets go of the folder, after what is being written. */

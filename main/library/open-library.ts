@@ -1,9 +1,9 @@
-import { realpath, rename, rmdir } from 'node:fs/promises'
+import { realpath, rmdir } from 'node:fs/promises'
 import { join, resolve } from 'node:path'
 import type { NotedRide } from '../contract/noted-rides.ts'
 import type { UnreadableThing } from '../contract/unreadable.ts'
 import { makeFolder } from '../files/make-folder.ts'
-import { FIRST_SETTINGS, settings as settingsShape, type Settings } from '../contract/settings.ts'
+import { type ChangedSettings, type Settings, withChanged } from '../contract/settings.ts'
 import { rideName } from '../../analysis/words/ride-name.ts'
 import { Bin } from './bin.ts'
 import { BinFolder, type BinRecord } from './bin-folder.ts'
@@ -16,7 +16,7 @@ import type { AllFiles, AllKept } from './all-kept.ts'
 import { IndexFile } from './index-file.ts'
 import { CLIP_FILES, type Kept, KeptFiles, PICTURES, type Touched } from './kept-files.ts'
 import { type Kind, KINDS } from './kinds.ts'
-import { folderOfLibrary, LIBRARY_FILE, rememberFolder } from './library-folder.ts'
+import { folderOfLibrary, rememberFolder } from './library-folder.ts'
 import { LibraryProblem, libraryProblem } from './library-problem.ts'
 import type { Library } from './library.ts'
 import { migrate } from './migrate.ts'
@@ -24,7 +24,8 @@ import { formatAfter, type Migration, MIGRATIONS, type Upgrade, upgradeOf } from
 import { copyLibrary, removeLibrary } from './move-library.ts'
 import { KeptRides } from './ride-shelf.ts'
 import { SetAside } from './set-aside.ts'
-import { openStoreFile, type StoreFile } from './store-file.ts'
+import { openSettings, settingsIn } from './settings-file.ts'
+import type { StoreFile } from './store-file.ts'
 import { beginMove, endMove, settleMove } from './unfinished-move.ts'
 
 export interface LibraryOptions {
@@ -109,22 +110,6 @@ function filesOf(place: { readonly folder: string }, migrations: readonly Migrat
   }
 }
 
-/** The file that holds the library's format and the settings; a damaged one is put aside. */
-async function openSettings(folder: string, format: number, onNote: (sentence: string) => void): Promise<StoreFile> {
-  let store: StoreFile
-  try {
-    store = await openStoreFile(folder, 'library')
-  } catch (error) {
-    if (!(error instanceof SyntaxError)) throw error
-    const aside = `library.damaged-${Date.now()}.json`
-    await rename(join(folder, LIBRARY_FILE), join(folder, aside))
-    onNote(`The settings could not be read and are as at first; the damaged file is kept as ${aside}.`)
-    store = await openStoreFile(folder, 'library')
-  }
-  if (store.read()['format'] !== format) await store.write({ format, settings: FIRST_SETTINGS })
-  return store
-}
-
 /** What belongs to the folder where the library lies now. */
 interface Session {
   readonly lock: FolderLock
@@ -202,7 +187,7 @@ class FolderLibrary implements OpenLibrary {
     })
     this.settings = {
       get: () => this.#settings,
-      keep: (settings: Settings) => this.#keepSettings(settings),
+      keep: (changed: ChangedSettings) => this.#keepSettings(changed),
     }
   }
 
@@ -368,10 +353,13 @@ class FolderLibrary implements OpenLibrary {
     }
   }
 
-  async #keepSettings(settings: Settings): Promise<void> {
+  async #keepSettings(changed: ChangedSettings): Promise<void> {
     const format = formatAfter(this.#parts.migrations)
-    await this.#run(() => this.#session.store.write({ format, settings }))
-    this.#settings = settings
+    await this.#run(async () => {
+      const settings = withChanged(this.#settings, changed)
+      await this.#session.store.write({ format, settings })
+      this.#settings = settings
+    })
     this.#tell('settings')
   }
 
@@ -393,10 +381,4 @@ function notedName(ride: NotedRide | null, dogName: (id: string) => string | nul
 /** A card in the format of this program; the same object where it is. */
 function upgradedCard(kept: Kept<unknown>, format: number, upgrade: Upgrade): Kept<unknown> {
   return kept.format === format ? kept : { ...kept, format, card: upgrade(kept.card, kept.format) }
-}
-
-/** The kept settings; whatever a newer or damaged file leaves open is as at first. */
-function settingsIn(store: StoreFile): Settings {
-  const kept = settingsShape.safeParse({ ...FIRST_SETTINGS, ...(store.read()['settings'] as Partial<Settings>) })
-  return kept.success ? kept.data : FIRST_SETTINGS
 }

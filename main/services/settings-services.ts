@@ -10,14 +10,14 @@ export function settingsServices(library: Library): Pick<Handlers, 'settings.get
   return {
     'settings.get': () => answered(() => settings.get()),
 
-    'settings.keep': async (chosen) => {
-      const { watchedFolder } = chosen
+    'settings.keep': async (changed) => {
+      const { watchedFolder = null } = changed
       if (watchedFolder !== null && watchedFolder !== settings.get().watchedFolder) {
         const fault = await watchFault(watchedFolder, library.folder)
         if (fault !== null) return problem('bad-input', fault)
       }
       return answered(async () => {
-        await settings.keep(chosen)
+        await settings.keep(changed)
         return settings.get()
       })
     },

@@ -31,15 +31,11 @@ export function ArrivalSettings() {
 }
 
 function WatchedFolder({ folder }: { readonly folder: string | null }) {
-  const { settings } = useSettings()
   const answers = useQueryClient()
   const keep = useChange('settings.keep')
   const [typed, setTyped] = useState('')
   const follow = (watchedFolder: string | null): void =>
-    keep.mutate(
-      { ...settings, watchedFolder },
-      { onSuccess: (kept) => void answers.setQueryData(['settings.get', {}], kept) },
-    )
+    keep.mutate({ watchedFolder }, { onSuccess: (kept) => void answers.setQueryData(['settings.get', {}], kept) })
   if (folder !== null) {
     return (
       <div>

@@ -151,11 +151,13 @@ test('a removed ride is gone', async () => {
   expect(valueOf(await rides['rides.list'](everything))).toEqual({ total: 0, rides: [] })
 })
 
-test('settings are kept', async () => {
+test('settings are kept, and several sent at the same time do not undo each other', async () => {
   const settings = settingsServices(await filledLibrary())
   expect(valueOf(await settings['settings.get']({}))).toEqual(FIRST_SETTINGS)
-  await settings['settings.keep']({ ...FIRST_SETTINGS, textScale: 1.2 })
-  expect(valueOf(await settings['settings.get']({})).textScale).toBe(1.2)
+  const keep = settings['settings.keep']
+  await Promise.all([keep({ textScale: 1.2 }), keep({ units: 'imperial' }), keep({ theme: 'dark' })])
+  const kept = { ...FIRST_SETTINGS, textScale: 1.2, units: 'imperial', theme: 'dark' }
+  expect(valueOf(await settings['settings.get']({}))).toEqual(kept)
 })
 
 describe('the library', () => {
