@@ -1,4 +1,5 @@
 import { parseArgs } from 'node:util'
+import { damagedClipsTrial } from './damaged-clips-trial.ts'
 import { fullDiskTrial } from './full-disk.ts'
 import { hostileRequestsTrial } from './hostile-requests.ts'
 import { killsTrial } from './kills.ts'
@@ -7,13 +8,15 @@ import { twoProgramsTrial } from './two-programs.ts'
 
 /**
  * `npm run trials`: faults that a program meets in the world, in numbers. Prints what was tried and what went wrong;
- * ends with 1 when anything was lost, hung or got in. `npm run trials -- --kills 20 --full-disks 5 --two-programs 5`
+ * ends with 1 when anything was lost, hung or got in.
+ * `npm run trials -- --kills 20 --full-disks 5 --two-programs 5 --damaged-clips 12`
  */
 const { values } = parseArgs({
   options: {
     kills: { type: 'string', default: '200' },
     'full-disks': { type: 'string', default: '20' },
     'two-programs': { type: 'string', default: '20' },
+    'damaged-clips': { type: 'string', default: '300' },
   },
 })
 
@@ -22,6 +25,7 @@ const trials: readonly (() => Promise<TrialResult>)[] = [
   () => twoProgramsTrial(Number(values['two-programs'])),
   () => fullDiskTrial(Number(values['full-disks'])),
   () => killsTrial(Number(values.kills)),
+  () => damagedClipsTrial(Number(values['damaged-clips'])),
 ]
 
 let faults = 0

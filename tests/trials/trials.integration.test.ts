@@ -1,4 +1,5 @@
 import { expect, test } from 'vitest'
+import { damagedClipsTrial } from './damaged-clips-trial.ts'
 import { fullDiskTrial } from './full-disk.ts'
 import { hostileRequestsTrial } from './hostile-requests.ts'
 import { killsTrial } from './kills.ts'
@@ -27,6 +28,12 @@ test('what was kept before and after the disk was full is kept', async (context)
   const { faults, skipped } = await fullDiskTrial(1)
   context.skip(skipped !== null, skipped ?? '')
   expect(faults).toEqual([])
+})
+
+test('no damaged clip is measured wrong without a word', async () => {
+  const { faults, counts } = await damagedClipsTrial(2)
+  expect(faults).toEqual([])
+  expect(counts['copies']).toBe(2)
 })
 
 test('a trial that finds a fault says so', () => {
