@@ -110,7 +110,7 @@ function KeyboardHelp() {
   }, [])
   if (!isOpen) return null
   return (
-    <Dialog title="Keys" onClose={() => setIsOpen(false)}>
+    <Dialog title="Keyboard shortcuts" onClose={() => setIsOpen(false)}>
       <KeyboardList groups={KEY_GROUPS} />
       <div className="dialog-foot">
         <Button onPress={() => setIsOpen(false)}>Close</Button>

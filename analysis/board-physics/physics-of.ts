@@ -20,7 +20,7 @@ export interface BoardPhysics {
 export function physicsOf({ draws, settled }: BoardFit): BoardPhysics {
   if (draws.length === 0) return same(withheld('not-seen', 'No drop shows how this board moves.'))
   if (settled === 'nothing') {
-    const never = withheld('never-tipped', 'The board never moved, which tells no more than what holds it at least.')
+    const never = withheld('never-tipped', 'The board never moved, so only a lower limit is known.')
     return {
       ...same(never),
       biasTorqueNm: { kind: 'atLeast', value: Math.min(...draws.map((d) => d.law.biasTorqueNm)) },

@@ -60,13 +60,13 @@ export function slowMotionFromTags(tags: ClipTags): SlowMotion {
   if (factor === undefined || factor === 1) {
     return {
       factor: 1,
-      evidence: `The file says ${round(captureRateHz)} pictures a second were taken and holds ${round(storedRateHz)} a second: not slowed.`,
+      evidence: `The file says: filmed at ${round(captureRateHz)}, stored at ${round(storedRateHz)} frames per second, so not slowed.`,
       isSure: factor === 1,
     }
   }
   return {
     factor,
-    evidence: `The file says ${round(captureRateHz)} pictures a second were taken and holds ${round(storedRateHz)} a second: slowed ${factor} times.`,
+    evidence: `The file says: filmed at ${round(captureRateHz)}, stored at ${round(storedRateHz)} frames per second, so slowed ${factor} times.`,
     isSure: true,
   }
 }
@@ -95,7 +95,7 @@ export function slowMotionFromPace(used: number, seen: SeenPace, said: SlowMotio
   const why = [drop, climb].filter((part) => part !== '').join(' and ')
   return {
     factor: best,
-    evidence: `${said.evidence} But at ${used === 1 ? 'full speed' : `${used} times`} ${why}: ${best === 1 ? 'taken as not slowed' : `taken as slowed ${best} times`}. Give the factor yourself if this is wrong.`,
+    evidence: `${said.evidence} But at ${used === 1 ? 'full speed' : `${used} times`} ${why}: ${best === 1 ? 'taken as not slowed' : `taken as slowed ${best} times`}. Set the factor yourself if this is wrong.`,
     isSure: false,
   }
 }

@@ -121,7 +121,7 @@ function bounceOf({ events: was, measures: { bounceM } }: Ride, grounded: Estima
   if (isNever(grounded)) return grounded
   const isNewLanding = grounded.kind === 'measured' && was.grounded.kind !== 'measured'
   return isNewLanding
-    ? withheld('not-seen', 'The spring back is only measured where the program itself found the landing.')
+    ? withheld('not-seen', 'The bounce is only measured where the program found the landing itself.')
     : bounceM
 }
 

@@ -64,7 +64,7 @@ function isSamePlace(a: LeadPaw | null, b: LeadPaw | null): boolean {
 const NONE_LEFT: Contact = {
   kind: 'not-seen',
   reason: 'hidden',
-  detail: 'All paw contacts were struck out by hand.',
+  detail: 'All paw contacts were removed by hand.',
 }
 
 function contacts(

@@ -37,8 +37,10 @@ export function byTheRules(key: RuleSetKey, ride: Facts): RuleReading {
 
 function zoneFindings({ zones: { says } }: DogRules, { zones }: Facts): RuleFinding[] {
   const up = touched(zones.up.verdict, 'the up contact')
-  const seldom = says.upSeldomCalled && up.outcome === 'broken'
-  const shownUp = seldom ? { ...up, sentence: `${up.sentence} It is seldom called unless it is plain.` } : up
+  const isRarelyCalled = says.upRarelyCalled && up.outcome === 'broken'
+  const shownUp = isRarelyCalled
+    ? { ...up, sentence: `${up.sentence} Judges rarely call it unless it is obvious.` }
+    : up
   return [
     shownUp,
     says.downAfterLanding ? downAfterGround(zones.down) : touched(zones.down.verdict, 'the down contact'),

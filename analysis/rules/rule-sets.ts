@@ -58,8 +58,8 @@ export type DropPlace =
 /** What a dog must do, as far as it is known. */
 export interface DogRules {
   readonly zones: Figure<{
-    /** A missed up contact is seldom called unless it is plain. */
-    readonly upSeldomCalled: boolean
+    /** Judges rarely call a missed up contact unless it is obvious. */
+    readonly upRarelyCalled: boolean
     /** A paw in the down contact counts only once the board has landed. */
     readonly downAfterLanding: boolean
   }>
@@ -125,7 +125,7 @@ const USDAA_BUILD: Source = {
 const USDAA_ZONES: Source = { title: 'USDAA contact zones', year: null, confidence: 'from-memory' }
 
 const ukDog: DogRules = {
-  zones: { says: { upSeldomCalled: false, downAfterLanding: false }, source: UK },
+  zones: { says: { upRarelyCalled: false, downAfterLanding: false }, source: UK },
   leaving: { says: { early: 'fault', beforeTip: 'unknown' }, source: UK_FROM_MEMORY },
 }
 
@@ -181,7 +181,7 @@ export const RULE_SETS: readonly KnownRuleSet[] = [
       source: FCI_BUILD,
     },
     dog: {
-      zones: { says: { upSeldomCalled: true, downAfterLanding: false }, source: FCI_DOG },
+      zones: { says: { upRarelyCalled: true, downAfterLanding: false }, source: FCI_DOG },
       leaving: { says: { early: 'fault', beforeTip: 'refusal-before-axis' }, source: FCI_DOG },
     },
   },
@@ -207,7 +207,7 @@ export const RULE_SETS: readonly KnownRuleSet[] = [
       source: AKC,
     },
     dog: {
-      zones: { says: { upSeldomCalled: false, downAfterLanding: true }, source: AKC_RULING },
+      zones: { says: { upRarelyCalled: false, downAfterLanding: true }, source: AKC_RULING },
       leaving: { says: { early: 'fault', beforeTip: 'unknown' }, source: AKC_RULING },
     },
   },
@@ -223,7 +223,7 @@ export const RULE_SETS: readonly KnownRuleSet[] = [
     },
     drop: null,
     dog: {
-      zones: { says: { upSeldomCalled: false, downAfterLanding: false }, source: USDAA_ZONES },
+      zones: { says: { upRarelyCalled: false, downAfterLanding: false }, source: USDAA_ZONES },
       leaving: { says: { early: 'fly-off', beforeTip: 'refusal' }, source: USDAA_PAGE },
     },
   },

@@ -1,26 +1,41 @@
-import type { Estimate } from '../estimate.ts'
+import type { Estimate, Measured } from '../estimate.ts'
 import type { Ride } from '../ride/ride.ts'
-import { acrossLandingInWords, fixed, marginInWords, placeInWords, placeMarginInWords } from './in-words.ts'
-import { sinceLandingInWords } from './in-words.ts'
+import {
+  acrossLandingInWords,
+  evenMarginInWords,
+  fixed,
+  marginInWords,
+  placeInWords,
+  placeMarginInWords,
+  placeParts,
+  sideOfLandingInWords,
+} from './in-words.ts'
 import type { Units } from './units.ts'
 
-/** What a handler asks first, as a sentence: `lead` and `figure` read as one, `margin` follows a comma. */
+/** What a handler asks first, as a sentence of four parts: "The dog held still for" "0.50 s" "± 0.03" "before the board landed". */
 export interface Answer {
   readonly lead: string
   /** The part that stands out. */
   readonly figure: string
   readonly margin: string | null
+  /** The rest of the sentence; null where the figure ends it. */
+  readonly tail: string | null
   /** A further sentence: why the number is missing, or what goes with it. */
   readonly more: string | null
   /** A duration to be shown on a scale as well. */
   readonly durationS: Estimate | null
 }
 
-/** An answer, its `lead`, `figure`, `margin` and `more`, as plain text: "The dog held still for 0.50 s before the board landed, give or take 0.03." */
-export function answerText({ lead, figure, margin, more }: Answer): string {
-  const sentence = `${lead} ${figure}${margin === null ? '' : `, ${margin}`}.`
+/** An answer, its `lead`, `figure`, `margin`, `tail` and `more`, as plain text: "The dog held still for 0.50 s ± 0.03 before the board landed." */
+export function answerText({ lead, figure, margin, tail, more }: Answer): string {
+  const sentence = `${[lead, figure, margin, tail].filter((part) => part !== null).join(' ')}.`
   return more === null ? sentence : `${sentence} ${more}`
 }
+
+const HELD = 'The dog held still for'
+const STAYED = 'The dog stayed on for'
+const BEFORE_LANDING = 'before the board landed'
+const AFTER_LANDING = 'after the landing'
 
 /** Below this a hold is told as none, s: less than a dog needs to stop. */
 const noHoldS = 0.1
@@ -54,17 +69,22 @@ function tipAnswer(ride: Ride, lengthM: number, units: Units): Answer {
     return plain('Where the lead paw was when the board began to tip was', 'not measured', lead.detail)
   }
   const body = ride.measures.bodyAtTipM
-  const more =
-    body.kind === 'measured'
-      ? `The body centre was ${placeInWords(body.value, lengthM, units)}, ${placeMarginInWords(body, lengthM, units)}.`
-      : null
+  const more = body.kind === 'measured' ? `The body centre was ${placeSentence(body, lengthM, units)}.` : null
+  const [distance, where] = placeParts(lead.value, lengthM, units)
   return {
-    lead: 'The board began to tip with the lead paw',
-    figure: `${lead.kind === 'atLeast' ? 'at least ' : ''}${placeInWords(lead.value, lengthM, units)}`,
+    lead: `The board began to tip with the lead paw${lead.kind === 'atLeast' ? ' at least' : ''}`,
+    figure: distance ?? where,
     margin: lead.kind === 'measured' ? placeMarginInWords(lead, lengthM, units) : null,
+    tail: distance === null ? null : where,
     more,
     durationS: null,
   }
+}
+
+function placeSentence(place: Measured, lengthM: number, units: Units): string {
+  const [distance, where] = placeParts(place.value, lengthM, units)
+  const margin = placeMarginInWords(place, lengthM, units)
+  return distance === null ? `${where} ${margin}` : `${distance} ${margin} ${where}`
 }
 
 /** null where the answer about leaving tells enough: no landing, or left before it. */
@@ -77,16 +97,15 @@ function holdAnswer(ride: Ride): Answer | null {
     return plain('How long the dog held still before the landing was', 'not measured', hold.detail)
   }
   if (hold.kind === 'atLeast') {
-    const figure = `at least ${fixed(hold.value, 2)} s before the board landed`
-    return { lead: 'The dog held still for', figure, margin: null, more: null, durationS: hold }
+    const figure = `at least ${fixed(hold.value, 2)} s`
+    return { lead: HELD, figure, margin: null, tail: BEFORE_LANDING, more: null, durationS: hold }
   }
   const margin = marginInWords(hold, 2)
   if (hold.ci95[1] < noHoldS) {
-    const more = `It had held still for ${fixed(hold.value, 2)} s, ${margin}.`
+    const more = `It had held still for ${fixed(hold.value, 2)} s ${margin}.`
     return plain('As the board landed, the dog', 'was still on the move', more)
   }
-  const figure = `${fixed(hold.value, 2)} s before the board landed`
-  return { lead: 'The dog held still for', figure, margin, more: null, durationS: hold }
+  return { lead: HELD, figure: `${fixed(hold.value, 2)} s`, margin, tail: BEFORE_LANDING, more: null, durationS: hold }
 }
 
 function leavingAnswer(ride: Ride): Answer {
@@ -96,7 +115,11 @@ function leavingAnswer(ride: Ride): Answer {
       return stayAnswer(stay)
     case 'before-ground': {
       if (margin.kind === 'measured') {
-        return { ...plain('The dog left', sinceLandingInWords(margin.value), null), margin: marginInWords(margin, 2) }
+        return {
+          ...plain('The dog left', `${fixed(Math.abs(margin.value), 2)} s`, null),
+          margin: evenMarginInWords(margin, 2),
+          tail: sideOfLandingInWords(margin.value),
+        }
       }
       const more = ride.events.grounded.kind === 'withheld' ? ride.events.grounded.detail : null
       return plain('The dog left', 'after the board began to tip, before it landed', more)
@@ -115,19 +138,13 @@ function leavingAnswer(ride: Ride): Answer {
 function stayAnswer(stay: Estimate): Answer {
   switch (stay.kind) {
     case 'measured': {
-      const figure = `${fixed(stay.value, 2)} s after the landing`
-      return {
-        lead: 'The dog stayed on for',
-        figure,
-        margin: marginInWords(stay, 2),
-        more: null,
-        durationS: stay,
-      }
+      const figure = `${fixed(stay.value, 2)} s`
+      return { lead: STAYED, figure, margin: marginInWords(stay, 2), tail: AFTER_LANDING, more: null, durationS: stay }
     }
     case 'atLeast': {
-      const figure = `at least ${fixed(stay.value, 2)} s after the landing`
+      const figure = `at least ${fixed(stay.value, 2)} s`
       const more = 'It was still on the board when the clip ended.'
-      return { lead: 'The dog stayed on for', figure, margin: null, more, durationS: stay }
+      return { lead: STAYED, figure, margin: null, tail: AFTER_LANDING, more, durationS: stay }
     }
     case 'withheld':
       return plain('The dog left', 'after the landing', stay.detail)
@@ -135,7 +152,7 @@ function stayAnswer(stay: Estimate): Answer {
 }
 
 function plain(lead: string, figure: string, more: string | null): Answer {
-  return { lead, figure, margin: null, more, durationS: null }
+  return { lead, figure, margin: null, tail: null, more, durationS: null }
 }
 
 function detailOf(estimate: Estimate): string | null {

@@ -8,22 +8,32 @@ export function fixed(value: number, decimals: number): string {
 }
 
 /**
- * A 95 % interval in words: "give or take 0.03" where it lies evenly about the value, else "between 0.80 and 0.95".
+ * A 95 % interval: "± 0.03" where it lies evenly about the value, else "(0.80 to 0.95)".
  *
  * @param estimate in the unit that is shown; @param decimals to be shown
- * @param shift added to the interval before it is shown, for values shown from another origin
- * @returns no unit; it follows from the value before it
+ * @returns no unit; it follows from the value before it. Never "± 0.00": half a unit of the last decimal is rounded up
  */
-export function marginInWords(estimate: Measured, decimals: number, shift = 0): string {
+export function marginInWords(estimate: Measured, decimals: number): string {
   const [lo, hi] = estimate.ci95
   const below = estimate.value - lo
   const above = hi - estimate.value
   const wider = Math.max(below, above)
   const smallest = 10 ** -decimals
-  if (wider < smallest / 2) return `give or take less than ${fixed(smallest, decimals)}`
-  if (Math.abs(above - below) <= Math.max(wider / 4, smallest)) return `give or take ${fixed(wider, decimals)}`
-  return `between ${fixed(lo + shift, decimals)} and ${fixed(hi + shift, decimals)}`
+  const isEven = Math.abs(above - below) <= Math.max(wider / 4, smallest)
+  return isEven ? plusMinus(wider, decimals) : `(${fixed(lo, decimals)} to ${fixed(hi, decimals)})`
 }
+
+/** The wider side of a 95 % interval, for a value that is shown without its sign, with fixed `decimals`: "± 0.03". */
+export function evenMarginInWords({ value, ci95: [lo, hi] }: Measured, decimals: number): string {
+  return plusMinus(Math.max(value - lo, hi - value), decimals)
+}
+
+function plusMinus(wider: number, decimals: number): string {
+  return `± ${fixed(Math.max(wider, 10 ** -decimals), decimals)}`
+}
+
+/** What ± means, in a sentence for where numbers first appear. */
+export const PLUS_MINUS = '± 0.05 means: about 19 times in 20 the true value is within 0.05 of the number.'
 
 /** A quantity in SI units as it is told: the `value` scaled, with its sign: "0.87 m", "34.3 in". */
 export function quantityInWords(value: number, { perSi, sign, decimals }: Told): string {
@@ -46,26 +56,38 @@ export function inUnit<E extends Estimate>(estimate: E, { perSi }: Told): E {
  * @example placeInWords(2.7, 3.66) // '0.87 m past the pivot'
  */
 export function placeInWords(alongM: number, lengthM: number, units: Units = 'metric'): string {
+  return placeParts(alongM, lengthM, units)
+    .filter((part) => part !== null)
+    .join(' ')
+}
+
+/** `placeInWords` in two, so that the interval can stand between them: "0.87 m" and "past the pivot"; null for no distance. */
+export function placeParts(alongM: number, lengthM: number, units: Units): readonly [string | null, string] {
   const pastM = alongM - lengthM / 2
   const told = lengthTold(units)
-  if (Number(fixed(pastM * told.perSi, told.decimals)) === 0) return 'at the pivot'
-  return `${quantityInWords(Math.abs(pastM), told)} ${pastM > 0 ? 'past' : 'before'} the pivot`
+  if (Number(fixed(pastM * told.perSi, told.decimals)) === 0) return [null, 'at the pivot']
+  return [quantityInWords(Math.abs(pastM), told), `${pastM > 0 ? 'past' : 'before'} the pivot`]
 }
 
 /**
- * The interval of a place along the plank; an uneven one is told from the pivot, minus = before it.
+ * The interval of a place along the plank, to stand behind its distance from the pivot: "± 0.03", or "(0.80 to 0.95)"
+ * where it is uneven and lies on one side of the pivot.
  *
  * @param estimate m from the entry end; @param lengthM of the plank; @param units to be told in
  * @returns words
  */
 export function placeMarginInWords(estimate: Measured, lengthM: number, units: Units = 'metric'): string {
   const told = lengthTold(units)
-  return marginInWords(inUnit(estimate, told), told.decimals, (-lengthM / 2) * told.perSi)
+  const pastM = estimate.value - lengthM / 2
+  const [lo, hi] = estimate.ci95.map((alongM) => Math.sign(pastM) * (alongM - lengthM / 2)) as [number, number]
+  const fromPivot = { ...estimate, value: Math.abs(pastM), ci95: [Math.min(lo, hi), Math.max(lo, hi)] as const }
+  if (fromPivot.ci95[0] < 0) return evenMarginInWords(inUnit(fromPivot, told), told.decimals)
+  return marginInWords(inUnit(fromPivot, told), told.decimals)
 }
 
-/** Before or after an instant, by `marginS`: "0.21 s before the board landed". */
-export function sinceLandingInWords(marginS: number): string {
-  return marginS < 0 ? `${fixed(-marginS, 2)} s before the board landed` : `${fixed(marginS, 2)} s after the landing`
+/** On which side of the landing `marginS` lies: "before the board landed". */
+export function sideOfLandingInWords(marginS: number): string {
+  return marginS < 0 ? 'before the board landed' : 'after the landing'
 }
 
 /** An interval about the landing, s, whose ends may lie on both sides: "between 0.03 s before and 0.05 s after". */

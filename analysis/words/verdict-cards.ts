@@ -3,11 +3,11 @@ import type { DownZoneResult, Ride, ZoneResult } from '../ride/ride.ts'
 import {
   acrossLandingInWords,
   capitalised,
+  evenMarginInWords,
   fixed,
   inUnit,
-  marginInWords,
   quantityInWords,
-  sinceLandingInWords,
+  sideOfLandingInWords,
 } from './in-words.ts'
 import { lengthTold, type Units } from './units.ts'
 
@@ -67,15 +67,9 @@ function deepestPaw({ clearanceM, verdict }: ZoneResult, units: Units): string |
   if (clearanceM.kind === 'withheld') return verdict === 'unsure' ? clearanceM.detail : null
   const inside = clearanceM.value <= 0
   const told = lengthTold(units)
-  const distance = `${quantityInWords(Math.abs(clearanceM.value), told)} ${inside ? 'inside' : 'outside'}`
-  const margin = clearanceM.kind === 'measured' ? `, ${evenMargin(inUnit(clearanceM, told), told.decimals)}` : ''
-  return `${inside ? 'Deepest' : 'Nearest'} paw ${distance}${margin}.`
-}
-
-/** The sign is told by a word here, so an uneven interval is told by its wider side. */
-function evenMargin(estimate: Measured, decimals: number): string {
-  const wider = Math.max(estimate.value - estimate.ci95[0], estimate.ci95[1] - estimate.value)
-  return marginInWords({ ...estimate, ci95: [estimate.value - wider, estimate.value + wider] }, decimals)
+  const distance = quantityInWords(Math.abs(clearanceM.value), told)
+  const margin = clearanceM.kind === 'measured' ? ` ${evenMarginInWords(inUnit(clearanceM, told), told.decimals)}` : ''
+  return `${inside ? 'Deepest' : 'Nearest'} paw ${distance}${margin} ${inside ? 'inside' : 'outside'}.`
 }
 
 function times({ first, last }: ZoneResult): string | null {
@@ -111,7 +105,9 @@ function leavingSentences(margin: Estimate): readonly string[] {
     case 'measured': {
       const [lo, hi] = margin.ci95
       if (lo < 0 && hi > 0) return [`${capitalised(acrossLandingInWords(margin.ci95))} the landing.`]
-      return [`Left ${sinceLandingInWords(margin.value)}, ${evenMargin(margin, 2)}.`]
+      return [
+        `Left ${fixed(Math.abs(margin.value), 2)} s ${evenMarginInWords(margin, 2)} ${sideOfLandingInWords(margin.value)}.`,
+      ]
     }
     case 'atLeast':
       return [`Still on ${fixed(margin.value, 2)} s after the landing, when the clip ended.`]

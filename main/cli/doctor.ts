@@ -83,7 +83,7 @@ function isOld(year: number | null): year is number {
 }
 
 function oldFfmpeg(year: number): string {
-  return `This ffmpeg is of ${year}, and known holes in it are not mended: do not open clips from strangers, and install a newer one.`
+  return `This ffmpeg is of ${year}, with security holes that are known: do not open clips from strangers, and install a newer one.`
 }
 
 function yesNo(value: boolean): string {

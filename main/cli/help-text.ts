@@ -35,7 +35,7 @@ tiphold boardcheck DROPTEST.json... --board BOARD.json --rules uk|fci|akc --out 
 tiphold doctor
     Says which ffmpeg and which network are in use, and why.
 
---progress             tells the progress even where nobody watches
+--progress             shows the progress even when the output is not a terminal
 --help, --version
 
 Exit codes: 0 measured (parts may be withheld, with the reason), 2 wrong usage or a bad marks or board file,

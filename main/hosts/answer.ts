@@ -22,7 +22,7 @@ export async function answer(handlers: Handlers, name: unknown, input: unknown, 
   } catch (error) {
     if (error instanceof LibraryProblem) return problem(error.code, error.message)
     log(`failed while ${doing[name]} (${name})`, error)
-    return problem('failed', `Something in Tiphold broke while ${doing[name]}. This is our fault, not yours.`)
+    return problem('failed', `Something went wrong in Tiphold while ${doing[name]}. It is not your fault.`)
   }
 }
 

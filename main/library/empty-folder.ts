@@ -10,7 +10,7 @@ import { clearUnfinishedCopy, otherThings } from './unfinished-move.ts'
 /** Makes sure that a library may move from `from` to `wanted`; gives the new folder, which is there. */
 export async function folderToMoveTo(wanted: string, from: string): Promise<string> {
   const refuse = (what: string) => refusal(wanted, what)
-  if (!isAbsolute(wanted)) throw refuse('give the whole path, from the drive or root on')
+  if (!isAbsolute(wanted)) throw refuse('give the full path, from the drive or root on')
   // With links followed, as far as the folder is there already.
   if (isWithin(await realFolder(resolve(wanted)), await realpath(from))) {
     throw refuse('this is inside the library itself; choose another folder')

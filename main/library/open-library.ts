@@ -90,7 +90,7 @@ async function openAt(home: string, folder: string, options: LibraryOptions): Pr
 }
 
 function unreadableSentence({ kind, id, name, why, folder }: UnreadableThing): string {
-  return `The ${kind} ${name ?? id} cannot be read (${why}) and lies aside in ${folder}: put a good copy there.`
+  return `The ${kind} ${name ?? id} cannot be read (${why}) and was set aside in ${folder}: put a good copy there.`
 }
 
 function lost(folder: string): LibraryProblem {

@@ -17,7 +17,7 @@ export async function openSettings(
     if (!(error instanceof SyntaxError)) throw error
     const aside = `library.damaged-${Date.now()}.json`
     await rename(join(folder, LIBRARY_FILE), join(folder, aside))
-    onNote(`The settings could not be read and are as at first; the damaged file is kept as ${aside}.`)
+    onNote(`The settings could not be read and were reset; the damaged file is kept as ${aside}.`)
     store = await openStoreFile(folder, 'library')
   }
   if (store.read()['format'] !== format) await store.write({ format, settings: FIRST_SETTINGS })

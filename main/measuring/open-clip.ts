@@ -163,7 +163,7 @@ function checkRate({ fileName, video }: ProbedClip, slowMotionFactor: number): v
   if (rateHz >= LEAST_RATE_HZ) return
   throw new ClipProblem(
     'too-few-pictures',
-    `${fileName} has ${rateHz.toPrecision(2)} pictures a second, too few to measure: film at 25 or more.`,
+    `${fileName} has ${rateHz.toPrecision(2)} frames per second, too few to measure: film at 25 or more.`,
   )
 }
 

@@ -19,13 +19,13 @@ export function boardAnswers(check: BoardCheckFile, board: Board): readonly stri
 
 /** How long the board takes in the rule set's test. */
 export function fallSentence({ fallS, test }: Pick<BoardCheckFile, 'fallS' | 'test'>): string {
-  const from = test.timedFrom === 'placed' ? 'from placing the weight' : 'from letting go of the weight'
+  const after = test.timedFrom === 'placed' ? 'after the weight is placed' : 'after the weight is let go'
   const under = `Under ${fixed(test.massKg, 2)} kg the board`
   switch (fallS.kind) {
     case 'measured':
-      return `${under} lands ${fixed(fallS.value, 2)} s ${from}, ${marginInWords(fallS, 2)}.`
+      return `${under} lands ${fixed(fallS.value, 2)} s ${marginInWords(fallS, 2)} ${after}.`
     case 'atLeast':
-      return `${under} takes at least ${fixed(fallS.value, 2)} s ${from}, if it moves at all.`
+      return `${under} takes at least ${fixed(fallS.value, 2)} s ${after}, if it moves at all.`
     case 'withheld':
       return fallS.reason === 'never-tipped' ? `${under} does not move.` : fallS.detail
   }
@@ -54,7 +54,7 @@ export function verdictSentence({ verdict, test, rules }: Pick<BoardCheckFile, '
 export function adviceSentence({ doWhat, massKg, atM, fromM, fallS }: AdviceOption, lengthM: number): string {
   const mass = `${fixed(massKg, 2)} kg`
   const place = placeInWords(atM, lengthM)
-  const then = `it should then land after ${fixed(fallS.value, 2)} s, ${marginInWords(fallS, 2)}.`
+  const then = `it should then land after ${fixed(fallS.value, 2)} s ${marginInWords(fallS, 2)}.`
   switch (doWhat) {
     case 'add':
       return `Fasten ${mass} ${place}: ${then}`

@@ -86,7 +86,7 @@ function adviceBlocks({ advice, adviceWithheld }: BoardCheckFile, board: Board):
 function feelText({ feel }: BoardCheckFile): string {
   const told =
     feel.feelS.kind === 'measured'
-      ? ` Feel of this board, the fall under 10 kg: ${fixed(feel.feelS.value, 2)} s, ${marginInWords(feel.feelS, 2)}.`
+      ? ` Feel of this board, the fall under 10 kg: ${fixed(feel.feelS.value, 2)} s ${marginInWords(feel.feelS, 2)}.`
       : ''
   return `For a dog that walks up slowly; the time is with the dog standing in the middle of the down contact.${told}`
 }

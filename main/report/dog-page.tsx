@@ -21,7 +21,7 @@ const DRAWN = ['holdBeforeGroundS', 'leavingMarginS', 'leadPawAtTipM', 'climbSpe
 const CAUTIONS = [
   'These are measurements of films, not rulings: judges, coaches and the rule book decide.',
   'A dog that slows down, hesitates or jumps off may be sore or frightened: ask your vet, and go back to a lower board.',
-  'Intervals hold the true value in 95 of 100 cases; several measures are looked at together, and chance is allowed for.',
+  'Intervals hold the true value about 19 times in 20; as several measures are checked at once, chance is allowed for.',
 ]
 
 /** The report of a dog's season: the story first, then the season, each measure, and what to try. */

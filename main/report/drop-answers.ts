@@ -22,5 +22,5 @@ function fallAnswer(lead: string, fall: Estimate): Answer {
 }
 
 function answer(lead: string, figure: string): Answer {
-  return { lead, figure, margin: null, more: null, durationS: null }
+  return { lead, figure, margin: null, tail: null, more: null, durationS: null }
 }

@@ -119,16 +119,13 @@ function BlockPart({ block }: { readonly block: Block }): ReactElement {
 }
 
 function Answer(props: { readonly sentence: Sentence; readonly scale: ReactElement | null }) {
-  const { lead, figure, margin, more } = props.sentence
+  const { lead, figure, margin, tail, more } = props.sentence
   return (
     <div className="answer">
       <p>
-        <span className="lead">{lead}</span>{' '}
-        <strong>
-          {figure}
-          {margin === null ? '.' : ','}
-        </strong>
-        {margin === null ? null : <span className="margin"> {margin}.</span>}
+        <span className="lead">{lead}</span> <strong>{margin === null && tail === null ? `${figure}.` : figure}</strong>
+        {margin === null ? null : <span className="margin"> {tail === null ? `${margin}.` : margin}</span>}
+        {tail === null ? null : <strong> {tail}.</strong>}
       </p>
       {props.scale}
       {more === null ? null : <p className="more">{more}</p>}

@@ -100,12 +100,13 @@ function columns({ columns: parts }: Extract<Block, { kind: 'columns' }>, { doc,
   )
 }
 
+const FIGURE = { sizePt: 13.5, colour: COLOUR.ink, bold: true }
+
 function answer({ sentence, scale }: Extract<Block, { kind: 'answer' }>, box: Box): Piece {
-  const { lead, figure: words, margin, more } = sentence
+  const { lead, figure: words, margin, tail, more } = sentence
   return stack([
     textPiece(box, lead, { ...TEXT, colour: COLOUR.soft }),
-    textPiece(box, `${words}${margin === null ? '.' : ','}`, { sizePt: 13.5, colour: COLOUR.ink, bold: true }),
-    ...(margin === null ? [] : [textPiece(box, `${margin}.`, { ...TEXT, colour: COLOUR.soft })]),
+    textPiece(box, `${[words, margin, tail].filter((part) => part !== null).join(' ')}.`, FIGURE),
     ...(scale === null ? [] : [gap(3), figurePiece(box, scale, 200)]),
     ...(more === null ? [] : [gap(1), textPiece(box, more, SOFT)]),
   ])

@@ -35,8 +35,10 @@ export interface Column {
 export interface Sentence {
   readonly lead: string
   readonly figure: string
-  /** Its interval, in words; null: the figure ends the sentence. */
+  /** Its interval: "± 0.03"; null where there is none. */
   readonly margin: string | null
+  /** The rest of the sentence; null: the figure ends it. */
+  readonly tail: string | null
   /** What else is to be said, a sentence of its own. */
   readonly more: string | null
 }

@@ -1,6 +1,6 @@
 import type { Ride } from '../../analysis/ride/ride.ts'
 import { answersOf } from '../../analysis/words/answers.ts'
-import { fixed, placeInWords } from '../../analysis/words/in-words.ts'
+import { fixed, placeInWords, PLUS_MINUS } from '../../analysis/words/in-words.ts'
 import { numberRows } from '../../analysis/words/number-rows.ts'
 import { RIDE_CAUTIONS } from '../../analysis/words/ride-cautions.ts'
 import { type VerdictCard, verdictCards } from '../../analysis/words/verdict-cards.ts'
@@ -75,7 +75,7 @@ export function ridePage({ ride, picture }: MeasuredRide, stills: readonly Still
           {
             kind: 'text',
             tone: 'soft',
-            text: 'Times are seconds of the clip, places metres from the pivot. “Give or take” holds the true value in 95 of 100 cases.',
+            text: `Times are seconds of the clip, places metres from the pivot. ${PLUS_MINUS}`,
           },
         ],
       },

@@ -48,7 +48,7 @@ export function openClipFiles(library: Library, samplesFolder: string): ClipFile
     const name = clip.facts.fileName
     const missing = problem(
       'file-missing',
-      `${name} is no longer where it was (${dirname(clip.path)}): put it back, or say where it is now.`,
+      `${name} is no longer in ${dirname(clip.path)}: put it back, or show where it is now.`,
     )
     const lastMs = soughtInVainMs.get(clipId)
     if (lastMs !== undefined && performance.now() - lastMs < LOOK_AGAIN_MS) return missing
@@ -96,7 +96,7 @@ export function openClipFiles(library: Library, samplesFolder: string): ClipFile
     if (probed.ok && probed.value.sha256 !== clip.value.facts.sha256) {
       return problem(
         'file-missing',
-        `Another film now lies in the place of ${clip.value.facts.fileName}: say where the clip is.`,
+        `Another clip is now stored as ${clip.value.facts.fileName}: show where the right one is.`,
       )
     }
     return probed

@@ -99,7 +99,7 @@ export function clipsService(parts: ClipsParts): ClipsService {
 
     'clips.takeIn': async ({ fileId }) => {
       const path = handed.pathOf(fileId)
-      if (path === null) return problem('not-found', 'This file was not handed over: choose it again.')
+      if (path === null) return problem('not-found', 'This file did not arrive: choose it again.')
       const taken = await takeInPath(path)
       // A copy that is not the one kept serves nobody.
       if (!clipPaths(library).includes(path)) await handed.letGo(fileId)
@@ -110,12 +110,12 @@ export function clipsService(parts: ClipsParts): ClipsService {
       const path = handed.pathOf(fileId)
       const clip = library.clips.get(clipId)
       if (clip === null) return GONE
-      if (path === null) return problem('not-found', 'This file was not handed over: choose it again.')
+      if (path === null) return problem('not-found', 'This file did not arrive: choose it again.')
       const probed = await files.read(path)
       if (!probed.ok || probed.value.sha256 !== clip.facts.sha256) {
         if (!clipPaths(library).includes(path)) await handed.letGo(fileId)
         return probed.ok
-          ? problem('refused', `This is another film than ${clip.facts.fileName}: choose the very same file.`)
+          ? problem('refused', `This is not the same clip as ${clip.facts.fileName}: choose that one.`)
           : probed
       }
       return change(clipId, (now) => ({ ...now, path: probed.value.path }))

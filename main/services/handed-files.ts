@@ -133,7 +133,7 @@ function refusal(error: unknown, largestBytes: number): Outcome<never> {
   if (['EACCES', 'EPERM', 'EROFS'].includes((error as NodeJS.ErrnoException).code ?? '')) {
     return problem('failed', 'The library may not be written. Change its permissions and try again.')
   }
-  return problem('failed', 'The file did not arrive whole. Try it once more.')
+  return problem('failed', 'The file did not arrive complete. Try again.')
 }
 
 function gigabytes(bytes: number): string {

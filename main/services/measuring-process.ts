@@ -28,23 +28,23 @@ function tell(message: FromMeasuring): void {
 
 async function measure({ sha256, ...order }: MeasuringOrder): Promise<void> {
   try {
-    const outcome = await measureClip({ ...order, signal: stop.signal, onProgress: seldom() })
+    const outcome = await measureClip({ ...order, signal: stop.signal, onProgress: tenTimesASecond() })
     if (outcome.kind !== 'measured') tell({ kind: 'failed', message: outcome.detail })
     else if (outcome.source.clip.sha256 !== sha256) {
-      tell({ kind: 'failed', message: 'Another film now lies in the place of this clip: say where the clip is.' })
+      tell({ kind: 'failed', message: 'Another clip is now stored under this name: show where the right one is.' })
     } else tell({ kind: 'measured', rides: outcome.rides.map(rideRecordOf) })
   } catch (error) {
     if (stop.signal.aborted) return
     console.error(error)
     tell({
       kind: 'failed',
-      message: 'Measuring broke off through a fault of the program: please report it, with the clip if you can.',
+      message: 'Measuring failed through a fault in Tiphold: please report it, with the clip if you can.',
     })
   }
 }
 
 /** Tells a new step and its end at once, and what lies between now and then. */
-function seldom(): (progress: Progress) => void {
+function tenTimesASecond(): (progress: Progress) => void {
   let doing = ''
   let toldMs = 0
   return (progress) => {

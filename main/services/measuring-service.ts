@@ -78,8 +78,7 @@ export function measuringService(parts: MeasuringParts): MeasuringService {
     const clip = found.value
     const { setup, facts } = clip
     const board = setup.boardId === null ? null : library.boards.get(setup.boardId)
-    if (board === null)
-      return problem('not-ready', 'Choose the board first: its lengths are what everything is measured by.')
+    if (board === null) return problem('not-ready', 'Choose the board first: everything is measured by its lengths.')
     const marks = marksOf(clip.marks, { fileName: facts.fileName, travel: setup.travel })
     if (!marks.ok) return marks
     const order: MeasuringOrder = {
@@ -101,8 +100,8 @@ export function measuringService(parts: MeasuringParts): MeasuringService {
       countWaiting()
       entry.over = measure(entry).catch((error: unknown) => {
         if (!(error instanceof LibraryProblem)) console.error(error)
-        const why = error instanceof LibraryProblem ? error.message : 'Try once more.'
-        set(entry, { kind: 'failed', message: `The measured ride could not be kept. ${why}` })
+        const why = error instanceof LibraryProblem ? error.message : 'Try again.'
+        set(entry, { kind: 'failed', message: `The measured ride could not be saved. ${why}` })
       })
       await entry.over
       countWaiting()
@@ -146,8 +145,7 @@ export function measuringService(parts: MeasuringParts): MeasuringService {
       const worker = startWorkerProcess(ENTRY)
       let end: Exclude<FromMeasuring, { kind: 'progress' }> = {
         kind: 'failed',
-        message:
-          'The measuring process ended by itself. Try once more; with a very large clip, choose a shorter stretch.',
+        message: 'Measuring ended unexpectedly. Try again; in a very large clip, choose a shorter part.',
       }
       entry.worker = worker
       worker.onMessage((message) => {

@@ -66,7 +66,7 @@ export async function carriedProposal(
   const misfitPx = placed?.misfitPx ?? Math.hypot(carried.misfitPx, calibrated.calibration.misfitPx)
   if (placed === null && carried.misfitPx > MOST_CARRIED_MISFIT_PX) return null
   const isMoved = carried.movedPx > MOVED_PX
-  const alike = `The picture around the marks looks as it does there (${Math.floor(100 * carried.likeness)} %).`
+  const alike = `The picture around the marks looks the same (${Math.floor(100 * carried.likeness)} %).`
   const moved = isMoved ? ` The seesaw was moved by about ${carried.movedPx.toFixed(0)} px in between.` : ''
   return {
     marks:
@@ -74,15 +74,15 @@ export async function carriedProposal(
         ? { rest: placed.rest, grounded: placed.grounded, neverLands: false }
         : { rest: carried.rest, grounded: grounded?.grounded ?? null, neverLands: false },
     source: 'carried',
-    from: `as in ${known.fileName}, the same tripod place`,
+    from: `as in ${known.fileName}, same camera place`,
     misfit: { px: misfitPx, m: misfitPx * mPerPx },
     advice: `${alike}${moved} ${adviceOn(placed, grounded)}`,
   }
 }
 
 function adviceOn(placed: RefinedPlank | null, grounded: CarriedGrounded | null): string {
-  if (placed !== null) return missingIn(placed) ?? 'Edges and ends were looked for in this clip. Look at both ends.'
-  if (grounded !== null) return 'Look at both ends before you take it over.'
+  if (placed !== null) return missingIn(placed) ?? 'Edges and ends were found anew in this clip. Check both ends.'
+  if (grounded !== null) return 'Check both ends before you measure.'
   return 'No frame with the landed board was found: mark that one yourself, or say that it never lands.'
 }
 

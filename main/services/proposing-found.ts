@@ -57,12 +57,12 @@ export async function foundProposal(
 }
 
 /** A plank along a wrong edge fits the board as well: seen in one of eleven clips that nothing was tried out on. */
-const LOOK = 'Look at both ends in both frames: now and then a wrong edge is taken, above all from a low camera.'
+const LOOK = 'Check both ends in both frames: sometimes a wrong edge is taken, most often from a low camera.'
 
 function adviceFor(refined: RefinedPlank, { board }: ClipToMark): string {
   const missing = missingIn(refined)
   const check = `${missing === null ? '' : `${missing} `}${LOOK}`
-  return board === null ? `${check} The board was taken to have the usual lengths, since none is chosen.` : check
+  return board === null ? `${check} The usual board lengths were assumed, as no board is chosen.` : check
 }
 
 async function spreadPictures({ clip, ffmpeg }: OpenClip, wanted: ClipToMark): Promise<readonly Frame[]> {

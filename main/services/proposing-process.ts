@@ -22,7 +22,7 @@ async function answer(told: ToProposing): Promise<void> {
     reply = { kind: 'proposed', proposals: await propose(told) }
   } catch (error) {
     console.error(error)
-    reply = { kind: 'failed', message: 'The clip could not be looked through for the plank: mark it by hand.' }
+    reply = { kind: 'failed', message: 'The search for the plank failed: mark it by hand.' }
   }
   port.post(reply)
 }

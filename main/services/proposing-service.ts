@@ -57,7 +57,7 @@ export function proposingService(
       })
       worker.onExit(() => {
         if (looking?.worker === worker) looking = null
-        resolve({ kind: 'failed', message: 'Looking for the plank broke off: mark it by hand.' })
+        resolve({ kind: 'failed', message: 'The search for the plank failed: mark it by hand.' })
       })
     })
     looking = { what, worker, reply }

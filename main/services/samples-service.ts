@@ -47,7 +47,7 @@ export function samplesService(library: Library, clips: ClipsService, folder: st
         marks: now.marks.rest === null ? draftOf(marks.value) : now.marks,
         setup: now.setup.boardId === null ? { ...now.setup, ...said } : now.setup,
       }))
-      return thereOr(clip, 'This sample clip was removed just now: open it once more.')
+      return thereOr(clip, 'This sample clip was removed just now: open it again.')
     })
   }
 

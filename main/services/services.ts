@@ -165,7 +165,7 @@ async function servicesOn(library: OpenLibrary, options: ServicesOptions): Promi
 
 function sweptSentence({ files, bytes }: { readonly files: number; readonly bytes: number }): string {
   const what = files === 1 ? 'A copy of a clip that was' : `${files} copies of clips that were`
-  return `${what} never opened went from the library (${Math.ceil(bytes / 1e6)} MB); your own files are untouched.`
+  return `${what} never opened ${files === 1 ? 'was' : 'were'} deleted from the library (${Math.ceil(bytes / 1e6)} MB); your own files are untouched.`
 }
 
 /** A clip that is being measured must not lose its place. */

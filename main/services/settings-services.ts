@@ -26,7 +26,7 @@ export function settingsServices(library: Library): Pick<Handlers, 'settings.get
 
 /** Why a folder cannot be watched for new clips; null when it can. */
 async function watchFault(folder: string, libraryFolder: string): Promise<string | null> {
-  if (!isAbsolute(folder)) return 'Give the whole path of the folder, from the root or the drive on.'
+  if (!isAbsolute(folder)) return 'Give the full path of the folder, from the root or the drive on.'
   const found = await stat(folder).catch(() => null)
   if (found?.isDirectory() !== true) return `There is no folder ${folder}: check its path.`
   const inside = relative(libraryFolder, folder)

@@ -17,7 +17,7 @@ export function Caution({ name, title, children }: CautionProps) {
     <section className="card caution" aria-label={title}>
       <h2>{title}</h2>
       {children}
-      <Button onPress={() => change({ cautionsRead: [...settings.cautionsRead, name] })}>Understood</Button>
+      <Button onPress={() => change({ cautionsRead: [...settings.cautionsRead, name] })}>OK</Button>
     </section>
   )
 }
@@ -29,9 +29,9 @@ export function FirstCautions() {
       <ul>
         <li>A video measures a ride. It does not replace a coach, a judge or a vet.</li>
         <li>Never push or lure a frightened dog over the board. Let it leave, and come back another day.</li>
-        <li>A young dog learns on a low board: ask a coach before it meets a full drop.</li>
+        <li>Start a young dog on a low board, and ask a coach before it meets a full drop.</li>
         <li>Keep hands, feet and leads clear of a moving board.</li>
-        <li>Weight or peg the base, so that it cannot walk or fall.</li>
+        <li>Weigh the base down or peg it, so that it cannot creep or fall over.</li>
       </ul>
     </Caution>
   )

@@ -19,8 +19,8 @@ export class ErrorBoundary extends Component<Props, { readonly broken: Error | n
     if (broken === null) return this.props.children
     return (
       <div className="screen">
-        <Notice tone="bad" actions={<Button onPress={() => this.setState({ broken: null })}>Show it again</Button>}>
-          <p>This screen broke: a fault of ours. What you kept is safe.</p>
+        <Notice tone="bad" actions={<Button onPress={() => this.setState({ broken: null })}>Try again</Button>}>
+          <p>Something went wrong on this screen. Everything you saved is safe.</p>
           <p className="soft small">{(broken as Error).message}</p>
         </Notice>
       </div>

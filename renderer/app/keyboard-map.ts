@@ -13,50 +13,50 @@ export interface KeyGroup {
 export const EVERYWHERE: KeyGroup = {
   where: 'Everywhere',
   uses: [
-    { keys: ['F1'], does: 'Show the keys' },
-    { keys: ['Tab', 'Shift+Tab'], does: 'On to the next control, back to the last' },
-    { keys: ['Enter', 'Space'], does: 'Press what is in focus' },
+    { keys: ['F1'], does: 'Show the keyboard shortcuts' },
+    { keys: ['Tab', 'Shift+Tab'], does: 'Next control, previous control' },
+    { keys: ['Enter', 'Space'], does: 'Press the button in focus' },
     { keys: ['Esc'], does: 'Close a dialog or a list' },
   ],
 }
 
 export const STRETCH: KeyGroup = {
-  where: 'Choosing the stretch',
+  where: 'Choosing the part to measure',
   uses: [
-    { keys: ['←', '→'], does: 'Move the handle in focus by one frame' },
+    { keys: ['←', '→'], does: 'Move the handle by one frame' },
     { keys: ['Page Up', 'Page Down'], does: 'Move it by a tenth of the clip' },
-    { keys: ['Home', 'End'], does: 'Move it as far as it goes' },
+    { keys: ['Home', 'End'], does: 'Move it to the first or last frame' },
   ],
 }
 
 export const MARKING: KeyGroup = {
   where: 'Marking, on a point of the list',
   uses: [
-    { keys: ['Tab', 'Shift+Tab'], does: 'On to the next point, back to the last' },
-    { keys: ['Enter'], does: 'Place the point about where it should be, to be moved from there' },
+    { keys: ['Tab', 'Shift+Tab'], does: 'Next point, previous point' },
+    { keys: ['Enter'], does: 'Place the point roughly, then move it' },
     { keys: ['Arrow keys'], does: 'Move the point by 0.25 px' },
     { keys: ['Shift+Arrow keys'], does: 'Move the point by 2 px' },
     { keys: ['Ctrl+Arrow keys'], does: 'Move the point by 25 px' },
-    { keys: ['Delete'], does: 'Take the point away' },
-    { keys: ['+', '-'], does: 'Closer, further' },
+    { keys: ['Delete'], does: 'Remove the point' },
+    { keys: ['+', '-'], does: 'Zoom in, zoom out' },
     { keys: ['0'], does: 'Show the whole picture' },
-    { keys: ['Page Up', 'Page Down'], does: 'One frame back, one frame on' },
-    { keys: ['Ctrl+Z'], does: 'Take the last change back' },
-    { keys: ['Ctrl+Shift+Z', 'Ctrl+Y'], does: 'Do it again' },
+    { keys: ['Page Up', 'Page Down'], does: 'Previous frame, next frame' },
+    { keys: ['Ctrl+Z'], does: 'Undo' },
+    { keys: ['Ctrl+Shift+Z', 'Ctrl+Y'], does: 'Redo' },
   ],
 }
 
 export const RIDE: KeyGroup = {
   where: 'Ride, on the film or the chart',
   uses: [
-    { keys: ['←', '→'], does: 'One frame back, one frame on (also , and .)' },
-    { keys: ['Shift+←', 'Shift+→'], does: 'Ten frames back, ten frames on' },
-    { keys: ['Home', 'End'], does: 'To the first frame, to the last' },
-    { keys: ['Space'], does: 'Play, stop' },
-    { keys: ['B', 'Z', 'P', 'D'], does: 'Plank, zones, paws, outline of the dog drawn on the picture or not' },
-    { keys: ['Ctrl+Z'], does: 'Take the last correction back' },
-    { keys: ['Ctrl+Shift+Z', 'Ctrl+Y'], does: 'Do it again' },
-    { keys: ['Esc'], does: 'Choose nothing' },
+    { keys: ['←', '→'], does: 'Previous frame, next frame (also , and .)' },
+    { keys: ['Shift+←', 'Shift+→'], does: 'Ten frames back, ten frames forward' },
+    { keys: ['Home', 'End'], does: 'First frame, last frame' },
+    { keys: ['Space'], does: 'Play, pause' },
+    { keys: ['B', 'Z', 'P', 'D'], does: 'Show or hide plank, zones, paws, outline of the dog' },
+    { keys: ['Ctrl+Z'], does: 'Undo' },
+    { keys: ['Ctrl+Shift+Z', 'Ctrl+Y'], does: 'Redo' },
+    { keys: ['Esc'], does: 'Close the selection' },
   ],
 }
 
@@ -65,6 +65,6 @@ export const MOMENT: KeyGroup = {
   uses: [
     { keys: ['←', '→'], does: 'Move it by one frame' },
     { keys: ['Shift+←', 'Shift+→'], does: 'Move it by 0.1 s' },
-    { keys: ['Delete'], does: 'It did not happen' },
+    { keys: ['Delete'], does: 'Mark as “did not happen”' },
   ],
 }

@@ -5,8 +5,8 @@ import { Notice } from '../look/notice.tsx'
 export function NoSuchPlace() {
   return (
     <div className="screen">
-      <Notice tone="unsure" actions={<ButtonLink to="/">To the start</ButtonLink>}>
-        There is nothing here.
+      <Notice tone="unsure" actions={<ButtonLink to="/">Go to Start</ButtonLink>}>
+        There is no such page.
       </Notice>
     </div>
   )

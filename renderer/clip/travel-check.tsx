@@ -28,8 +28,8 @@ export function TravelCheck({ marked, said, onTurn }: TravelCheckProps) {
       tone="unsure"
       actions={<Button onPress={() => onTurn(marked)}>The dog crosses {travelInWords(marked)}</Button>}
     >
-      By the set-up the dog crosses {travelInWords(said)}, but the exit end is marked on the other side. Change the
-      direction, or mark the ends the other way round.
+      The set-up says that the dog crosses {travelInWords(said)}, but the exit end is marked on the other side. Change
+      the direction, or swap the marks of the two ends.
     </Notice>
   )
 }

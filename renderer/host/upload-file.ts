@@ -33,5 +33,5 @@ function outcomeOf(text: string): Outcome<{ readonly fileId: string }> {
 }
 
 function cut(): Outcome<never> {
-  return problem('failed', 'The file did not arrive whole. Try it once more.')
+  return problem('failed', 'The file did not arrive complete. Try again.')
 }

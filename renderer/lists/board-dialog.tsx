@@ -59,7 +59,7 @@ export function BoardDialog({ board, onClose, onKept }: BoardDialogProps) {
 
   const failure = refusal ?? keep.error?.message ?? null
   return (
-    <Dialog title={board === null ? 'A new board' : 'Change the board'} onClose={onClose}>
+    <Dialog title={board === null ? 'New board' : 'Edit board'} onClose={onClose}>
       <Form
         className="form"
         onSubmit={(event) => {
@@ -127,13 +127,13 @@ export function BoardDialog({ board, onClose, onKept }: BoardDialogProps) {
           <Heading level={3}>
             <AriaButton slot="trigger">
               <ChevronRight aria-hidden="true" />
-              More exact: thickness, axis, mass
+              More detail: thickness, axis, mass
             </AriaButton>
           </Heading>
           <DisclosurePanel>
             <div className="form">
               <p className="soft small">
-                Not needed, but it narrows what is measured. Thickness (d): top face to bottom face at the end, rubber
+                Optional, but it makes the numbers more exact. Thickness (d): top face to bottom face at the end, rubber
                 included. Axis (e): top face down to the middle of the bolt that the plank turns on.
               </p>
               <div className="form-row">
@@ -173,7 +173,7 @@ export function BoardDialog({ board, onClose, onKept }: BoardDialogProps) {
         <div className="dialog-foot">
           <Button onPress={onClose}>Cancel</Button>
           <Button look="primary" type="submit" isDisabled={keep.isPending}>
-            Keep the board
+            Save
           </Button>
         </div>
       </Form>
@@ -181,7 +181,7 @@ export function BoardDialog({ board, onClose, onKept }: BoardDialogProps) {
   )
 }
 
-const MEASURE_YOURS = 'Best measure your own board with a tape.'
+const MEASURE_YOURS = 'Better: measure your own board with a tape.'
 
 function hasExtras({ shape, note }: KeptBoard): boolean {
   return (

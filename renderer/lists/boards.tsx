@@ -51,7 +51,7 @@ export function Boards() {
               counts={counts}
               onChange={(id) => setOpen(all.find((board) => board.id === id) ?? null)}
               onRemove={(id) => remove.mutate({ id })}
-              removal="Rides that were measured on it stay as they are."
+              removal="Rides measured on it stay as they are."
               failure={remove.error?.message ?? null}
             />
           )

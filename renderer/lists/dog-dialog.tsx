@@ -54,7 +54,7 @@ export function DogDialog({ dog, onClose, onKept }: DogDialogProps) {
       note,
     })
     if (!parsed.success) {
-      setRefusal('Give the dog a name; days as 2026-05-14 and the month of birth as 2023-04, or leave them empty.')
+      setRefusal('Give the dog a name. Write days as 2026-05-14 and the month of birth as 2023-04, or leave them empty.')
       return
     }
     setRefusal(null)
@@ -71,7 +71,7 @@ export function DogDialog({ dog, onClose, onKept }: DogDialogProps) {
 
   const failure = refusal ?? keep.error?.message ?? null
   return (
-    <Dialog title={dog === null ? 'A new dog' : 'Change the dog'} onClose={onClose}>
+    <Dialog title={dog === null ? 'New dog' : 'Edit dog'} onClose={onClose}>
       <Form
         className="form"
         onSubmit={(event) => {
@@ -108,7 +108,7 @@ export function DogDialog({ dog, onClose, onKept }: DogDialogProps) {
         </div>
         {isYoung(bornInMonth, new Date()) ? (
           <Notice tone="unsure">
-            A dog this young is still growing. Let it learn on a low board, and ask your coach before a full drop.
+            A dog this young is still growing. Start it on a low board, and ask your coach before a full drop.
           </Notice>
         ) : null}
         <TextField label="Note" lines="several" value={note} onChange={setNote} maxLength={2000} />
@@ -116,7 +116,7 @@ export function DogDialog({ dog, onClose, onKept }: DogDialogProps) {
         <div className="dialog-foot">
           <Button onPress={onClose}>Cancel</Button>
           <Button look="primary" type="submit" isDisabled={keep.isPending}>
-            Keep the dog
+            Save
           </Button>
         </div>
       </Form>

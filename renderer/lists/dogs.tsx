@@ -41,9 +41,7 @@ export function Dogs() {
       <Answer of={dogs}>
         {(all) =>
           all.length === 0 ? (
-            <p className="nothing">
-              No dogs yet. A dog with a name keeps its rides together, so that you can see how it gets on.
-            </p>
+            <p className="nothing">No dogs yet. Name your dog to keep its rides together and follow its progress.</p>
           ) : (
             <KeptList
               what="dog"
@@ -51,7 +49,7 @@ export function Dogs() {
               counts={counts}
               onChange={(id) => setOpen(all.find((dog) => dog.id === id) ?? null)}
               onRemove={(id) => remove.mutate({ id })}
-              removal="Its filmed rides stay, without a dog. Rides without a film go along."
+              removal="Its filmed rides stay, but no longer under its name. Its rides without a film go."
               failure={remove.error?.message ?? null}
             />
           )

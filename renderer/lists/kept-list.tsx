@@ -39,8 +39,8 @@ export function KeptList({ what, items, counts, onChange, onRemove, removal, fai
               <span className="soft small">{item.about}</span>
             </div>
             {counts === null ? null : <RidesOf what={what} item={item} count={counts[item.id] ?? null} />}
-            <Button aria-label={`Change ${item.name}`} onPress={() => onChange(item.id)}>
-              Change
+            <Button aria-label={`Edit ${item.name}`} onPress={() => onChange(item.id)}>
+              Edit
             </Button>
             <IconButton label={`Remove ${item.name}`} onPress={() => setRemoving(item)}>
               <Trash2 aria-hidden="true" />

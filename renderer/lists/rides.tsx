@@ -16,7 +16,7 @@ import { EVERYTHING, PAGE, queryOfSearch, searchOfQuery } from './rides-search.t
 const ALL = 'all'
 
 const LEAVINGS = [
-  { key: ALL, name: 'Any leaving' },
+  { key: ALL, name: 'Any exit' },
   { key: 'after-ground', name: 'After the landing' },
   { key: 'before-ground', name: 'Before the landing' },
   { key: 'before-tip', name: 'Before the tip' },
@@ -105,7 +105,7 @@ export function Rides() {
           total === 0 ? (
             isNarrowed ? (
               <div className="nothing">
-                <p>No ride fits. Take a word or a filter away.</p>
+                <p>No rides match. Remove a word or a filter.</p>
                 <Button onPress={() => setQuery(EVERYTHING)}>
                   <X aria-hidden="true" />
                   Show all rides
@@ -113,8 +113,8 @@ export function Rides() {
               </div>
             ) : (
               <div className="nothing">
-                <p>No rides yet. Bring a clip, or open a sample ride to see what one looks like.</p>
-                <ButtonLink to="/">To the start</ButtonLink>
+                <p>No rides yet. Add a clip, or open a sample ride to see what one looks like.</p>
+                <ButtonLink to="/">Go to Start</ButtonLink>
               </div>
             )
           ) : (
@@ -160,7 +160,11 @@ function Pages({ offset, total, onTurn }: PagesProps) {
       <span role="status">{total === 1 ? '1 ride' : `${offset + 1} to ${last} of ${total} rides`}</span>
       {total <= PAGE ? null : (
         <>
-          <IconButton label="Page before" isDisabled={offset === 0} onPress={() => onTurn(Math.max(0, offset - PAGE))}>
+          <IconButton
+            label="Previous page"
+            isDisabled={offset === 0}
+            onPress={() => onTurn(Math.max(0, offset - PAGE))}
+          >
             <ChevronLeft aria-hidden="true" />
           </IconButton>
           <IconButton label="Next page" isDisabled={last >= total} onPress={() => onTurn(offset + PAGE)}>

@@ -21,7 +21,7 @@ export function leavingInWords({
     case 'too-close':
       return { tone: 'unsure', words: 'Left at the landing, too close to call' }
     case 'not-seen':
-      return { tone: 'unsure', words: 'Leaving not seen' }
+      return { tone: 'unsure', words: 'Exit not seen' }
   }
 }
 
@@ -64,7 +64,7 @@ export function zonesInWords({ up, down }: Pick<RideCard, 'up' | 'down'>): reado
       case 'missed':
         return [{ tone: 'bad', words: `Missed the ${zone}` }]
       case 'unsure':
-        return [{ tone: 'unsure', words: `Unsure of the ${zone}` }]
+        return [{ tone: 'unsure', words: `Unsure: ${zone}` }]
     }
   })
 }

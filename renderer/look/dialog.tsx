@@ -48,7 +48,7 @@ export function Confirm({ title, children, doIt, onDoIt, onClose }: ConfirmProps
       <div>{children}</div>
       <div className="dialog-foot">
         <Button onPress={onClose} autoFocus>
-          Leave it
+          Cancel
         </Button>
         <Button
           look="primary"

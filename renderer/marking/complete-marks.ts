@@ -15,7 +15,7 @@ export function readinessOf(draft: MarksDraft, fileName: string): Readiness {
   if (rest === null)
     return {
       kind: 'incomplete',
-      lacks: `Click the ${hasPoint(draft.rest) ? 'missing' : 'five'} points in the picture, or press Enter on each and move it by the arrow keys.`,
+      lacks: `Click the ${hasPoint(draft.rest) ? 'missing' : 'five'} points in the picture, or press Enter on each and move it with the arrow keys.`,
     }
   if (draft.neverLands) return { kind: 'complete', marks: { clip: fileName, rest } }
   const grounded = wholeGrounded(draft.grounded)

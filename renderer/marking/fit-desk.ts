@@ -12,7 +12,7 @@ export interface FitDesk {
 
 export const BROKEN_FIT: Fit = {
   kind: 'impossible',
-  reason: 'The fit to these marks broke off. Undo the last change, or mark the point in another place.',
+  reason: 'The fit failed. Undo the last change, or move the point.',
   point: null,
 }
 

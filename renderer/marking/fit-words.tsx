@@ -21,8 +21,8 @@ export function FitWords({ fit, lacks }: FitWordsProps) {
         <Notice tone="unsure">{fit.reason}</Notice>
       ) : (
         <Notice tone={suspectOf(fit) === null ? 'good' : 'unsure'}>
-          <strong>{suspectOf(fit) === null ? 'The marks fit the board.' : 'One point stands out.'}</strong> Off by{' '}
-          {off(fit.misfitPx, fit.misfitM)} on the whole, at worst by {off(fit.worst.misfitPx, fit.worst.misfitM)}:{' '}
+          <strong>{suspectOf(fit) === null ? 'Good fit.' : 'One point stands out.'}</strong> Off by{' '}
+          {off(fit.misfitPx, fit.misfitM)} on average, at most {off(fit.worst.misfitPx, fit.worst.misfitM)}:{' '}
           {POINT_TITLES[fit.worst.point.name].toLowerCase()}
           {fit.worst.point.moment === 'rest' ? ', at rest' : ', exit end down'}.
         </Notice>

@@ -26,10 +26,10 @@ export function FrameChooser({ frame, frameTimesS, what, onChange }: FrameChoose
           <SliderThumb />
         </SliderTrack>
       </Slider>
-      <IconButton label="One frame back" isDisabled={frame <= 0} onPress={() => onChange(frame - 1)}>
+      <IconButton label="Previous frame" isDisabled={frame <= 0} onPress={() => onChange(frame - 1)}>
         <ChevronLeft aria-hidden="true" />
       </IconButton>
-      <IconButton label="One frame on" isDisabled={frame >= last} onPress={() => onChange(frame + 1)}>
+      <IconButton label="Next frame" isDisabled={frame >= last} onPress={() => onChange(frame + 1)}>
         <ChevronRight aria-hidden="true" />
       </IconButton>
     </div>

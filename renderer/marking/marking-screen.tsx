@@ -26,11 +26,11 @@ export function MarkingScreen({ clipId }: { readonly clipId: string }) {
         <title>Marking, Tiphold</title>
         {card.isMissing ? (
           <Notice tone="bad" actions={<FindAgain clipId={card.id} fileName={card.fileName} />}>
-            {card.fileName} is no longer where it was. Show where it lies now; the marks are kept.
+            {card.fileName} has moved. Show where it is now; the marks are saved.
           </Notice>
         ) : (
-          <Notice tone="unsure" actions={<ButtonLink to={`/clips/${card.id}/set-up`}>To the set-up</ButtonLink>}>
-            Say first which board it is: its lengths turn pixels into centimetres.
+          <Notice tone="unsure" actions={<ButtonLink to={`/clips/${card.id}/set-up`}>Go to set-up</ButtonLink>}>
+            Choose the board first: its lengths turn pixels into centimetres.
           </Notice>
         )}
       </div>

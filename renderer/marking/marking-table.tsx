@@ -115,7 +115,7 @@ export function MarkingTable({ clip, board }: MarkingTableProps) {
         <div className="marking-title">
           <h1>Mark the plank</h1>
           <p className="soft small">
-            {[card.title === '' ? card.fileName : card.title, card.dogName ?? 'no dog named', card.boardName]
+            {[card.title === '' ? card.fileName : card.title, card.dogName ?? 'no dog', card.boardName]
               .filter((part) => part !== null)
               .join(', ')}
             {setting.value.travel === null ? null : `, ${travelInWords(setting.value.travel)}`}.{' '}
@@ -123,7 +123,7 @@ export function MarkingTable({ clip, board }: MarkingTableProps) {
           </p>
         </div>
         <IconButton
-          label="Take back"
+          label="Undo"
           shortcut="Ctrl+Z"
           isDisabled={history.past.length === 0}
           onPress={() => act({ kind: 'undo' })}
@@ -131,7 +131,7 @@ export function MarkingTable({ clip, board }: MarkingTableProps) {
           <Undo2 aria-hidden="true" />
         </IconButton>
         <IconButton
-          label="Do again"
+          label="Redo"
           shortcut="Ctrl+Shift+Z"
           isDisabled={history.future.length === 0}
           onPress={() => act({ kind: 'redo' })}
@@ -192,7 +192,7 @@ export function MarkingTable({ clip, board }: MarkingTableProps) {
           </Tick>
         ) : null}
         {moment === 'grounded' && marks.neverLands ? (
-          <p className="soft small">Fine. The landing is then worked out from the lengths, a little less exactly.</p>
+          <p className="soft small">The landing is then worked out from the board's lengths, a little less exactly.</p>
         ) : (
           <PointList
             moment={moment}
@@ -234,7 +234,7 @@ export function MarkingTable({ clip, board }: MarkingTableProps) {
           <FitWords fit={fit} lacks={readiness.kind === 'complete' ? null : readiness.lacks} />
           {moment === 'rest' && readiness.kind === 'fits' ? (
             <Button look="primary" onPress={() => turnTo('grounded')}>
-              On to the landing
+              Next: the landing
               <ArrowRight aria-hidden="true" />
             </Button>
           ) : (

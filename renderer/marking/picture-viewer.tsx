@@ -225,13 +225,13 @@ export function PictureViewer(props: PictureViewerProps) {
         />
       )}
       <div className="viewer-zoom">
-        <IconButton label="Closer" shortcut="+" onPress={() => zoom('closer')}>
+        <IconButton label="Zoom in" shortcut="+" onPress={() => zoom('closer')}>
           <ZoomIn aria-hidden="true" />
         </IconButton>
-        <IconButton label="Further" shortcut="-" onPress={() => zoom('further')}>
+        <IconButton label="Zoom out" shortcut="-" onPress={() => zoom('further')}>
           <ZoomOut aria-hidden="true" />
         </IconButton>
-        <IconButton label="The whole picture" shortcut="0" onPress={() => zoom('whole')}>
+        <IconButton label="Whole picture" shortcut="0" onPress={() => zoom('whole')}>
           <Maximize aria-hidden="true" />
         </IconButton>
       </div>

@@ -12,7 +12,7 @@ export function ProposalWords({ proposal: { from, misfit, advice } }: { readonly
     <>
       <p>
         <strong>{from.slice(0, 1).toUpperCase() + from.slice(1)}</strong>
-        {misfit === null ? null : `, fits the board to ${misfit.px.toFixed(1)} px (${shownIn(unit, misfit.m)})`}
+        {misfit === null ? null : `, off by ${misfit.px.toFixed(1)} px (${shownIn(unit, misfit.m)})`}
       </p>
       <p className="soft small">{advice}</p>
     </>
@@ -33,23 +33,23 @@ export function Proposals({ proposals, isLookedFor, onLook, hasMarks, onUse }: P
   if (!isLookedFor) {
     return (
       <Button look="quiet" onPress={onLook}>
-        Look for the plank
+        Find the plank
       </Button>
     )
   }
   if (proposals.data === undefined) {
     return proposals.error === null ? (
-      <Progress label="Looking for the plank in the picture" shareDone={null} />
+      <Progress label="Looking for the plank" shareDone={null} />
     ) : (
       <p className="soft small">{proposals.error.message}</p>
     )
   }
   if (proposals.data.length === 0) {
-    return <p className="soft small">The program did not find the plank by itself here. Mark it by hand.</p>
+    return <p className="soft small">The plank was not found in this clip. Mark it by hand.</p>
   }
   if (!hasMarks) return null
   return (
-    <section className="proposals" aria-label="Proposed marks">
+    <section className="proposals" aria-label="Suggested marks">
       {proposals.data.map((proposal) => (
         <div key={proposal.from} className="card proposal">
           <ProposalWords proposal={proposal} />

@@ -44,5 +44,5 @@ function useArmed(): boolean {
 }
 
 function waitingWords(ahead: number): string {
-  return ahead === 1 ? 'Waiting for the clip before it' : `Waiting for ${ahead} clips before it`
+  return ahead === 1 ? 'Waiting for 1 clip' : `Waiting for ${ahead} clips`
 }

@@ -47,12 +47,12 @@ export function MeasureClip({ clip, isReady, onMeasure }: MeasureClipProps) {
     <div className="measure">
       {start.error === null ? null : <Notice tone="bad">{start.error.message}</Notice>}
       {started?.state.kind === 'failed' ? <Notice tone="bad">{started.state.message}</Notice> : null}
-      {started?.state.kind === 'stopped' ? <Notice>Stopped. The marks are kept.</Notice> : null}
+      {started?.state.kind === 'stopped' ? <Notice>Stopped. The marks are saved.</Notice> : null}
       {rideIds?.length === 0 ? (
-        <Notice tone="unsure">No ride was found in this clip: widen the stretch, or check the marks.</Notice>
+        <Notice tone="unsure">No ride was found in this clip: choose a longer part, or check the marks.</Notice>
       ) : null}
       <div className="measure-buttons">
-        {measuredRide === undefined ? null : <ButtonLink to={`/rides/${measuredRide}`}>To its ride</ButtonLink>}
+        {measuredRide === undefined ? null : <ButtonLink to={`/rides/${measuredRide}`}>Go to the ride</ButtonLink>}
         <Button
           look="primary"
           isDisabled={!isReady || start.isPending}

@@ -52,19 +52,16 @@ function MeasuredBeside({ answer }: { readonly answer: Answer }) {
 
 /** A number stays in one line with its unit. */
 function unbroken(words: string): string {
-  return words.replace(/(\d) (m|s|in)\b/g, '$1\u00a0$2')
+  return words.replace(/(\d) (m|s|in)\b/g, '$1\u00a0$2').replace(/± /g, '±\u00a0')
 }
 
-function AnswerSentence({ answer: { lead, figure, margin, more } }: { readonly answer: Answer }) {
+function AnswerSentence({ answer: { lead, figure, margin, tail, more } }: { readonly answer: Answer }) {
   return (
     <>
       <p>
-        <span className="answer-lead">{lead}</span>{' '}
-        <strong className="answer-figure">
-          {unbroken(figure)}
-          {margin === null ? '.' : ','}
-        </strong>
-        {margin === null ? null : <span className="answer-margin"> {margin}.</span>}
+        <span className="answer-lead">{lead}</span> <strong className="answer-figure">{unbroken(figure)}</strong>
+        {margin === null ? null : <span className="answer-margin"> {unbroken(margin)}</span>}
+        <strong className="answer-figure">{tail === null ? '.' : ` ${tail}.`}</strong>
       </p>
       {more === null ? null : <p className="answer-more">{more}</p>}
     </>

@@ -25,7 +25,7 @@ export function DescribeDialog({ card, onClose }: { readonly card: RideCard; rea
       >
         <TextField
           label="Title"
-          hint="A few words of your own: “second run, windy”."
+          hint="For example: second run, windy."
           value={title}
           onChange={setTitle}
           maxLength={120}
@@ -37,7 +37,7 @@ export function DescribeDialog({ card, onClose }: { readonly card: RideCard; rea
         <div className="dialog-foot">
           <Button onPress={onClose}>Cancel</Button>
           <Button look="primary" type="submit" isDisabled={describe.isPending}>
-            Keep
+            Save
           </Button>
         </div>
       </Form>

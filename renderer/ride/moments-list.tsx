@@ -38,7 +38,7 @@ export function MomentsList({ ride, measured, selected, isByHand, onSelect, onRe
               ) : null}
             </AriaButton>
             {isSet ? (
-              <IconButton label={`${name}: back to as measured`} onPress={() => onRevert(event)}>
+              <IconButton label={`Undo this correction: ${name}`} onPress={() => onRevert(event)}>
                 <Undo2 aria-hidden="true" />
               </IconButton>
             ) : null}

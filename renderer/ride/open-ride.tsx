@@ -130,7 +130,7 @@ export function OpenRide({ detail, clip }: { readonly detail: RideDetail; readon
         <RideHead card={detail.card} rideIds={clip.card.rideIds} editing={editing} />
         {clip.card.isMissing ? (
           <Notice tone="bad" actions={<FindAgain clipId={clip.card.id} fileName={clip.card.fileName} />}>
-            The clip is no longer where it was: its numbers are kept, its pictures are not to be had.
+            The clip has moved: its numbers are here, its pictures are not.
           </Notice>
         ) : null}
       </div>
@@ -178,7 +178,7 @@ export function OpenRide({ detail, clip }: { readonly detail: RideDetail; readon
           />
           {selection === null ? (
             <ToggleButton className="whole-film" isSelected={isWholeFilm} onChange={setIsWholeFilm}>
-              Whole film
+              Whole clip
             </ToggleButton>
           ) : null}
         </div>

@@ -48,7 +48,7 @@ export function PawsList(props: PawsListProps) {
                 ) : null}
               </AriaButton>
               {origin.kind === 'measured' && origin.isChanged ? (
-                <IconButton label="Back to as measured" onPress={() => onRevert(origin.index)}>
+                <IconButton label="Undo this correction" onPress={() => onRevert(origin.index)}>
                   <Undo2 aria-hidden="true" />
                 </IconButton>
               ) : null}
@@ -69,9 +69,9 @@ export function PawsList(props: PawsListProps) {
                 <s className="paw-times">
                   {from} to {to} s
                 </s>
-                <span className="by-hand-mark">struck out</span>
+                <span className="by-hand-mark">not a paw</span>
               </span>
-              <IconButton label="Put this paw back" onPress={() => onRevert(index)}>
+              <IconButton label="Restore this paw" onPress={() => onRevert(index)}>
                 <Undo2 aria-hidden="true" />
               </IconButton>
             </li>

@@ -40,12 +40,12 @@ export const RideHead = memo(function RideHead({ card, rideIds, editing }: RideH
         <span className="corrected" role="status">
           <span className="by-hand-mark">Corrected by hand</span>
           <Button look="quiet" onPress={() => setIsAsking(true)}>
-            Back to all as measured
+            Undo all corrections
           </Button>
         </span>
       ) : null}
       <span className="small soft" role="status">
-        {keeping.kind === 'failed' ? keeping.message : keeping.kind === 'keeping' ? 'Keeping' : ''}
+        {keeping.kind === 'failed' ? keeping.message : keeping.kind === 'keeping' ? 'Saving' : ''}
       </span>
       <IconButton label="Undo" shortcut="Ctrl+Z" isDisabled={undo === null} onPress={() => undo?.()}>
         <Undo2 aria-hidden="true" />
@@ -56,14 +56,14 @@ export const RideHead = memo(function RideHead({ card, rideIds, editing }: RideH
       {isDescribing ? <DescribeDialog card={card} onClose={() => setIsDescribing(false)} /> : null}
       {isAsking ? (
         <Confirm
-          title="Back to all as measured?"
-          doIt="Back to measured"
+          title="Undo all corrections?"
+          doIt="Undo all"
           onDoIt={editing.revertAll}
           onClose={() => setIsAsking(false)}
         >
           {correctionCount(editing.corrections) === 1
-            ? 'The one thing that was set by hand goes. Undo brings it back.'
-            : `The ${correctionCount(editing.corrections)} things that were set by hand go. Undo brings them back.`}
+            ? 'One correction goes. Undo brings it back.'
+            : `All ${correctionCount(editing.corrections)} corrections go. Undo brings them back.`}
         </Confirm>
       ) : null}
     </header>
@@ -78,7 +78,7 @@ function RidesOfClip({ rideIds, shownId }: { readonly rideIds: readonly string[]
   return (
     <nav className="rides-of-clip" aria-label="Rides of this clip">
       <IconButton
-        label="Ride before"
+        label="Previous ride"
         isDisabled={before === undefined}
         onPress={() => void navigate(`/rides/${before}`)}
       >

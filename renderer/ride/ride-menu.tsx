@@ -22,7 +22,7 @@ export function RideMenu({ card }: { readonly card: RideCard }) {
         </IconButton>
         <Popover placement="bottom start">
           <Menu aria-label="More for this ride">
-            <MenuItem href={`#/clips/${clipId}/marking`}>Marks, measure again</MenuItem>
+            <MenuItem href={`#/clips/${clipId}/marking`}>Edit marks, measure again</MenuItem>
             <MenuItem href={`#/clips/${clipId}/set-up`}>Set-up of the clip</MenuItem>
             <MenuItem href="#/definitions">What the numbers mean</MenuItem>
             <MenuItem onAction={() => setIsAsking(true)}>
@@ -44,7 +44,7 @@ export function RideMenu({ card }: { readonly card: RideCard }) {
           onDoIt={() => remove.mutate({ rideId: id }, { onSuccess: () => void navigate('/rides', { replace: true }) })}
           onClose={() => setIsAsking(false)}
         >
-          Its numbers and what was set by hand go. The clip stays with its marks and can be measured again.
+          Its numbers and corrections go. The clip and its marks stay, so you can measure it again.
         </Confirm>
       ) : null}
     </>

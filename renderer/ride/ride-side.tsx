@@ -2,7 +2,7 @@ import { ChevronRight } from 'lucide-react'
 import { memo, type ReactNode } from 'react'
 import { Button as AriaButton, Disclosure, DisclosurePanel, Heading } from 'react-aria-components'
 import { withEvent, withMeasuredFootfall } from '../../analysis/ride/corrections.ts'
-import { capitalised, fixed, listInWords, placeInWords } from '../../analysis/words/in-words.ts'
+import { capitalised, fixed, listInWords, placeInWords, PLUS_MINUS } from '../../analysis/words/in-words.ts'
 import { numberRows } from '../../analysis/words/number-rows.ts'
 import { RIDE_CAUTIONS } from '../../analysis/words/ride-cautions.ts'
 import type { Units } from '../../analysis/words/units.ts'
@@ -40,6 +40,7 @@ export const RideSide = memo(function RideSide(props: RideSideProps) {
               <p>{detail.card.note}</p>
             </section>
           )}
+          <p className="soft small">{PLUS_MINUS}</p>
           <VerdictFacts ride={ride} units={units} />
           <ByTheRules ride={ride} />
           <OnTheWay editing={editing} units={units} />
@@ -81,7 +82,7 @@ export const RideSide = memo(function RideSide(props: RideSideProps) {
             ))}
           </tbody>
         </table>
-        <p className="soft small">“Give or take” holds the true value in 95 of 100 cases.</p>
+        <p className="soft small">{PLUS_MINUS}</p>
       </Part>
       <NotMeasured editing={editing} />
       <section className="keep-in-mind" aria-label="Keep in mind">

@@ -41,7 +41,7 @@ export function EventBar(props: EventBarProps) {
         Did not happen
       </Button>
       <Button onPress={onRevert} isDisabled={!isByHand}>
-        As measured
+        Undo this correction
       </Button>
       <CloseBar onClose={onClose} />
     </section>
@@ -90,17 +90,17 @@ export function PawContactBar(props: PawBarProps) {
         most={(lengthM / 2) * told.perSi}
         decimals={told.decimals}
       />
-      <span className="soft small">or point at it in the film</span>
+      <span className="soft small">or click it in the film</span>
       <Button onPress={() => change({ fromS: shownS })} isDisabled={shownS >= toS || shownS === fromS}>
         Lands in this frame
       </Button>
       <Button onPress={() => change({ toS: shownS })} isDisabled={shownS <= fromS || shownS === toS}>
         Lifts in this frame
       </Button>
-      <Button onPress={onStrike}>{origin.kind === 'added' ? 'Take away' : 'Strike out'}</Button>
+      <Button onPress={onStrike}>{origin.kind === 'added' ? 'Remove' : 'Not a paw'}</Button>
       {origin.kind === 'measured' ? (
         <Button onPress={onRevert} isDisabled={!origin.isChanged}>
-          As measured
+          Undo this correction
         </Button>
       ) : null}
       <CloseBar onClose={onClose} />
@@ -110,7 +110,7 @@ export function PawContactBar(props: PawBarProps) {
 
 function CloseBar({ onClose }: { readonly onClose: () => void }) {
   return (
-    <IconButton label="Choose nothing" shortcut="Esc" onPress={onClose}>
+    <IconButton label="Close" shortcut="Esc" onPress={onClose}>
       <X aria-hidden="true" />
     </IconButton>
   )

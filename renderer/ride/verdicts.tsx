@@ -89,7 +89,7 @@ function ZoneByEyeMenu({ zone, title, now, onZone }: ZoneByEyeMenuProps) {
         >
           <MenuItem id="touched">I see it touched</MenuItem>
           <MenuItem id="missed">I see it missed</MenuItem>
-          <MenuItem id="measured">As measured</MenuItem>
+          <MenuItem id="measured">Undo this correction</MenuItem>
         </Menu>
       </Popover>
     </MenuTrigger>

@@ -61,7 +61,7 @@ function WatchedFolder({ folder }: { readonly folder: string | null }) {
         label="Folder in which new clips arrive"
         value={typed}
         onChange={setTyped}
-        hint="Its whole path. Clips that arrive there while Tiphold is open are taken in; nothing is moved or deleted."
+        hint="Its full path. Clips that arrive there while Tiphold is open are taken in; nothing is moved or deleted."
       />
       {keep.error === null ? null : <Notice tone="bad">{keep.error.message}</Notice>}
       <Button type="submit" isDisabled={typed.trim() === '' || keep.isPending}>

@@ -23,20 +23,18 @@ export function LibrarySettings() {
               {counted(rides, 'ride')} and {counted(clips, 'clip')}, with dogs, boards and marks, in
               <span className="folder">{folder}</span>
             </p>
-            <p className="soft">
-              Pictures prepared for stepping take {bytesInWords(pictureBytes)}; they are made anew when they are needed.
-            </p>
+            <p className="soft">The picture cache takes {bytesInWords(pictureBytes)}; it is rebuilt as needed.</p>
             <div className="library-buttons">
               <Button onPress={() => setOpen('move')}>Move the library</Button>
               <Button isDisabled={pictureBytes === 0 || empty.isPending} onPress={() => setOpen('empty')}>
-                Empty prepared pictures
+                Clear picture cache
               </Button>
             </div>
             {empty.error === null ? null : <Notice tone="bad">{empty.error.message}</Notice>}
             {open === 'empty' ? (
               <Confirm
-                title="Empty prepared pictures?"
-                doIt="Empty"
+                title="Clear the picture cache?"
+                doIt="Clear"
                 onDoIt={() => empty.mutate({}, { onSuccess: () => void place.refetch() })}
                 onClose={() => setOpen(null)}
               >
@@ -72,18 +70,18 @@ function MoveLibrary({ onClose, onMoved }: { readonly onClose: () => void; reado
         }}
       >
         <TextField
-          label="To this folder"
+          label="New folder"
           value={folder}
           onChange={setFolder}
           isRequired
           autoFocus
-          hint="The whole path of an empty folder, or of one that is to be made."
+          hint="The full path of an empty folder, or of a new one."
         />
         {move.error === null ? null : <Notice tone="bad">{move.error.message}</Notice>}
         <div className="dialog-foot">
           <Button onPress={onClose}>Cancel</Button>
           <Button look="primary" type="submit" isDisabled={move.isPending || folder.trim() === ''}>
-            {move.isPending ? 'Moving' : 'Move it'}
+            {move.isPending ? 'Moving' : 'Move'}
           </Button>
         </div>
       </Form>

@@ -30,7 +30,7 @@ export function SettingsScreen() {
           <Choice
             label="Theme"
             options={[
-              { key: 'as-system', name: 'As the system' },
+              { key: 'as-system', name: 'Same as the system' },
               { key: 'light', name: 'Light' },
               { key: 'dark', name: 'Dark' },
             ]}
@@ -57,26 +57,26 @@ export function SettingsScreen() {
             options={[{ key: NO_RULES, name: 'None' }, ...RULE_SETS]}
             selected={settings.ruleSet ?? NO_RULES}
             onSelect={(key) => change({ ruleSet: key === NO_RULES ? null : key })}
-            hint="What new boards start from and rides are held against. Your own rule book has the last word."
+            hint="New boards start from it, and rides are checked against it. Your own rule book has the last word."
           />
         </div>
       </section>
       <ArrivalSettings />
       <LibrarySettings />
-      <Engines />
+      <About />
       <section className="settings-part" aria-labelledby="settings-keys">
-        <h2 id="settings-keys">Keys</h2>
+        <h2 id="settings-keys">Keyboard shortcuts</h2>
         <KeyboardList groups={KEY_GROUPS} />
       </section>
     </div>
   )
 }
 
-function Engines() {
+function About() {
   const engines = useCall('engines.report', {}, { staleTime: Infinity })
   return (
-    <section className="settings-part" aria-labelledby="settings-engines">
-      <h2 id="settings-engines">Engines in use</h2>
+    <section className="settings-part" aria-labelledby="settings-about">
+      <h2 id="settings-about">About</h2>
       <Answer of={engines}>
         {(lines) => (
           <dl className="engines">

@@ -23,10 +23,10 @@ export function DogChoice({ dogId, onChange }: DogChoiceProps) {
     <div className="choose-or-create">
       <SelectField
         label="Dog"
-        options={[{ key: NONE, name: 'No dog named' }, ...dogs.map(({ id, name }) => ({ key: id, name }))]}
+        options={[{ key: NONE, name: 'No dog' }, ...dogs.map(({ id, name }) => ({ key: id, name }))]}
         selected={dog?.id ?? NONE}
         onSelect={(key) => onChange(key === NONE ? null : key)}
-        {...(isGrowing ? { hint: 'Still growing: a low board, and a coach beside it, before any full drop.' } : {})}
+        {...(isGrowing ? { hint: 'Still growing: a low board first, and ask a coach before any full drop.' } : {})}
       />
       <Button onPress={() => setIsNew(true)}>
         <Plus aria-hidden="true" />

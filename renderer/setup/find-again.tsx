@@ -37,9 +37,9 @@ export function FindAgain({ clipId, fileName }: FindAgainProps) {
           if (file !== undefined) void show(file)
         }}
       >
-        <Button isDisabled={isBringing || find.isPending} aria-label={`Find ${fileName} again`}>
+        <Button isDisabled={isBringing || find.isPending} aria-label={`Find ${fileName}`}>
           <FolderSearch aria-hidden="true" />
-          {isBringing || find.isPending ? 'Looking' : 'Find it again'}
+          {isBringing || find.isPending ? 'Looking' : 'Find the file'}
         </Button>
       </FileTrigger>
       {failure === null ? null : <Notice tone="bad">{failure}</Notice>}

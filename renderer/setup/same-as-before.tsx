@@ -33,7 +33,7 @@ function Offer({ before, onUse }: { readonly before: ClipCard } & Pick<SameAsBef
     <div className="same-as-before">
       <Button onPress={() => onUse({ travel, dogId, boardId })}>
         <CopyCheck aria-hidden="true" />
-        As in {before.title === '' ? before.fileName : before.title}
+        Same as {before.title === '' ? before.fileName : before.title}
       </Button>
       <p className="soft small">{what.filter((part) => part !== null).join(', ')}</p>
     </div>

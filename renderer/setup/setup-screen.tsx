@@ -78,7 +78,7 @@ function Setup({ clip }: { readonly clip: ClipDetail }) {
       </div>
       {card.isMissing ? (
         <Notice tone="bad" actions={<FindAgain clipId={card.id} fileName={card.fileName} />}>
-          {facts.fileName} is no longer where it was. Show where it lies now; everything that you entered is kept.
+          {facts.fileName} has moved. Show where it is now; everything you entered is saved.
         </Notice>
       ) : null}
       <div className="setup">
@@ -109,7 +109,7 @@ function Setup({ clip }: { readonly clip: ClipDetail }) {
           <DogChoice dogId={setup.dogId} onChange={(dogId) => change({ dogId })} />
           <BoardChoice boardId={setup.boardId} onChange={(boardId) => change({ boardId })} />
           <TextField
-            label="A few words of your own"
+            label="Title"
             placeholder="Second run, windy"
             maxLength={120}
             value={setup.title}
@@ -118,7 +118,7 @@ function Setup({ clip }: { readonly clip: ClipDetail }) {
           {saving.state.kind === 'failed' ? <Notice tone="bad">{saving.state.message}</Notice> : null}
           <div className="setup-foot">
             <p className="soft small" id="setup-missing">
-              {missing ?? (isMarked ? 'The plank is marked.' : 'Next: a few clicks on the plank.')}
+              {missing ?? (isMarked ? 'The plank is marked.' : 'Next: mark the plank.')}
             </p>
             <Button
               look={isMarked ? 'plain' : 'primary'}
@@ -126,7 +126,7 @@ function Setup({ clip }: { readonly clip: ClipDetail }) {
               aria-describedby="setup-missing"
               onPress={() => void goOn()}
             >
-              {isMarked ? 'To the marks' : 'On to marking'}
+              {isMarked ? 'Go to the marks' : 'Mark the plank'}
               <ArrowRight aria-hidden="true" />
             </Button>
           </div>
@@ -138,8 +138,8 @@ function Setup({ clip }: { readonly clip: ClipDetail }) {
 }
 
 function whatIsMissing({ travel, boardId }: ClipSetup): string | null {
-  if (travel === null && boardId === null) return 'Say which way the dog crosses, and on which board.'
-  if (travel === null) return 'Say which way the dog crosses.'
-  if (boardId === null) return 'Say which board it is.'
+  if (travel === null && boardId === null) return 'Choose the direction and the board.'
+  if (travel === null) return 'Choose the direction.'
+  if (boardId === null) return 'Choose the board.'
   return null
 }

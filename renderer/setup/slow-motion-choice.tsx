@@ -21,7 +21,7 @@ export function SlowMotionChoice({ found, factor, onChange }: SlowMotionChoicePr
       <SelectField
         label="Slow motion"
         options={[
-          { key: 'found', name: `As found: ${slowedInWords(found.factor)}` },
+          { key: 'found', name: `Detected: ${slowedInWords(found.factor)}` },
           ...COMMON.map((one) => ({ key: String(one), name: capital(slowedInWords(one)) })),
           { key: 'other', name: 'Another factor' },
         ]}
@@ -35,8 +35,8 @@ export function SlowMotionChoice({ found, factor, onChange }: SlowMotionChoicePr
       />
       {isOther ? (
         <NumberField
-          label="Slowed how many times"
-          hint="240 pictures a second shown at 30 are slowed 8 times."
+          label="Slow-motion factor"
+          hint="Filmed at 240 frames per second and shown at 30: 8."
           value={factor ?? NaN}
           least={1}
           most={64}

@@ -51,7 +51,7 @@ export function StretchChoice({ clip, stretch, onChange }: StretchChoiceProps) {
         onChangeEnd={(values) => keep([values[0] ?? 0, values[1] ?? last])}
       >
         <div className="stretch-words">
-          <Label>The stretch to measure</Label>
+          <Label>Part to measure</Label>
           <span className="soft">
             {time(range[0])} to {time(range[1])} of {facts.fileDurationS.toFixed(2)} s
           </span>
@@ -79,8 +79,8 @@ export function StretchChoice({ clip, stretch, onChange }: StretchChoiceProps) {
       <div className="stretch-foot">
         <p className="soft small">
           {range[0] === 0 && range[1] === last
-            ? 'The whole clip. In a long one, set the handles around the rides: it is measured sooner.'
-            : 'Leave a second before the dog gets on and after it is off.'}
+            ? 'The whole clip. In a long clip, set the handles around the rides to measure faster.'
+            : 'Leave a second before the dog gets on and after it gets off.'}
         </p>
         {range[0] === 0 && range[1] === last ? null : (
           <Button
@@ -90,7 +90,7 @@ export function StretchChoice({ clip, stretch, onChange }: StretchChoiceProps) {
               keep([0, last])
             }}
           >
-            The whole clip
+            Whole clip
           </Button>
         )}
       </div>

@@ -62,7 +62,7 @@ function Together({ row, first }: { readonly row: readonly ClipCard[]; readonly 
       <div className="screen-head">
         <div>
           <h1>Set up {row.length} clips together</h1>
-          <p className="soft">What differs in one of them can be changed there.</p>
+          <p className="soft">You can still change each clip on its own.</p>
         </div>
       </div>
       <div className="setup">
@@ -82,8 +82,8 @@ function Together({ row, first }: { readonly row: readonly ClipCard[]; readonly 
           <div className="setup-foot">
             <p className="soft small" id="together-missing">
               {isReady
-                ? 'Next: the plank in each clip. Measuring goes on behind.'
-                : 'Say which way the dog crosses, and on which board.'}
+                ? 'Next: mark the plank in each clip. Measuring runs in the background.'
+                : 'Choose the direction and the board.'}
             </p>
             <Button
               look="primary"

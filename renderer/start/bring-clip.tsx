@@ -9,14 +9,12 @@ import { useImports } from './imports.tsx'
 export function BringClip({ onFiles }: { readonly onFiles: (files: readonly File[]) => void }) {
   const { imports, putAway, stop } = useImports()
   return (
-    <section className="bring" aria-label="Bring a clip">
+    <section className="bring" aria-label="Add a clip">
       <div className="bring-place">
         <Film aria-hidden="true" strokeWidth={1.4} />
         <div>
           <h2>Drop a clip of a ride here</h2>
-          <p className="soft">
-            Filmed from the side, the whole plank in the picture, the phone on something that stands still.
-          </p>
+          <p className="soft">Filmed from the side, the whole plank in the picture, the phone on something steady.</p>
         </div>
         <FileTrigger
           acceptedFileTypes={['video/*', '.mkv', '.mts', '.m2ts']}
@@ -34,7 +32,7 @@ export function BringClip({ onFiles }: { readonly onFiles: (files: readonly File
             key={key}
             tone="bad"
             actions={
-              <IconButton label="Put away" onPress={() => putAway(key)}>
+              <IconButton label="Close" onPress={() => putAway(key)}>
                 <X aria-hidden="true" />
               </IconButton>
             }
@@ -45,11 +43,11 @@ export function BringClip({ onFiles }: { readonly onFiles: (files: readonly File
         ) : (
           <div key={key} className="job-progress">
             <Progress
-              label={state.kind === 'sending' ? `Bringing ${fileName}` : `Reading ${fileName}`}
+              label={state.kind === 'sending' ? `Copying ${fileName}` : `Reading ${fileName}`}
               shareDone={state.kind === 'sending' ? state.shareDone : null}
             />
             {state.kind === 'sending' ? (
-              <Button aria-label={`Stop bringing ${fileName}`} onPress={() => stop(key)}>
+              <Button aria-label={`Stop copying ${fileName}`} onPress={() => stop(key)}>
                 <Square aria-hidden="true" />
                 Stop
               </Button>

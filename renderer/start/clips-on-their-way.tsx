@@ -13,7 +13,7 @@ import { FindAgain } from '../setup/find-again.tsx'
 import { useSettleClip } from '../clip/use-kept-part.ts'
 
 const NEXT: Readonly<Record<'to-set-up' | 'to-mark', { what: string; doIt: string; at: string }>> = {
-  'to-set-up': { what: 'Say which dog, which board and which stretch', doIt: 'Set up', at: 'set-up' },
+  'to-set-up': { what: 'Choose dog and board', doIt: 'Set up', at: 'set-up' },
   'to-mark': { what: 'Mark the plank in the picture', doIt: 'Mark', at: 'marking' },
 }
 
@@ -28,8 +28,8 @@ export function ClipsOnTheirWay() {
   )
   if (unfinished.length === 0) return null
   return (
-    <section aria-label="On their way" className="stack">
-      <h2>On their way</h2>
+    <section aria-label="To do" className="stack">
+      <h2>To do</h2>
       {remove.error === null ? null : <Notice tone="bad">{remove.error.message}</Notice>}
       <ul className="clip-list card">
         {unfinished.map((clip) => (
@@ -78,10 +78,10 @@ function ClipLine({ clip, lastJob, onRemove }: ClipLineProps) {
         <strong>{nameOf(clip)}</strong>
         <span className="soft small">
           {clip.isMissing
-            ? 'The file is no longer where it was'
+            ? 'The file has moved'
             : failure !== null
               ? `Not measured: ${failure}`
-              : (next?.what ?? 'Ready to be measured')}
+              : (next?.what ?? 'Ready to measure')}
         </span>
       </div>
       {clip.isMissing ? (

@@ -27,7 +27,7 @@ export function RecentRides() {
           newest.length === 0 ? (
             <p className="soft teach">
               A ride is one crossing of the plank: where it tipped, whether the dog waited, when it left. Open a sample
-              ride to see one, or bring a clip of your own.
+              ride to see one, or add a clip of your own.
             </p>
           ) : (
             <div className="ride-cards">

@@ -24,16 +24,16 @@ export const FilmBar = memo(function FilmBar(props: FilmBarProps) {
       <IconButton label="Ten frames back" shortcut="Shift+←" onPress={() => onStep(-10)}>
         <ChevronFirst aria-hidden="true" />
       </IconButton>
-      <IconButton label="One frame back" shortcut="←" onPress={() => onStep(-1)}>
+      <IconButton label="Previous frame" shortcut="←" onPress={() => onStep(-1)}>
         <StepBack aria-hidden="true" />
       </IconButton>
-      <IconButton label={isPlaying ? 'Stop' : 'Play'} shortcut="Space" onPress={onPlay}>
+      <IconButton label={isPlaying ? 'Pause' : 'Play'} shortcut="Space" onPress={onPlay}>
         {isPlaying ? <Pause aria-hidden="true" /> : <Play aria-hidden="true" />}
       </IconButton>
-      <IconButton label="One frame on" shortcut="→" onPress={() => onStep(1)}>
+      <IconButton label="Next frame" shortcut="→" onPress={() => onStep(1)}>
         <StepForward aria-hidden="true" />
       </IconButton>
-      <IconButton label="Ten frames on" shortcut="Shift+→" onPress={() => onStep(10)}>
+      <IconButton label="Ten frames forward" shortcut="Shift+→" onPress={() => onStep(10)}>
         <ChevronLast aria-hidden="true" />
       </IconButton>
       <SpeedChoice speed={speed} onSpeed={onSpeed} />

@@ -83,7 +83,7 @@ export function FrameViewer(props: FrameViewerProps) {
         {frames.hasFailed ? (
           <div className="frame-failed">
             <Notice tone="bad" actions={<Button onPress={frames.retry}>Try again</Button>}>
-              This picture could not be fetched. If the clip was moved, find it again from its set-up.
+              This picture could not be loaded. If the clip has moved, find it in its set-up.
             </Notice>
           </div>
         ) : null}

@@ -15,7 +15,7 @@ export const OVERLAYS: readonly {
   {
     overlay: 'dog',
     name: 'Dog',
-    about: 'Its outline; where that is not known, from its rearmost to its foremost paw, and its body',
+    about: 'Its outline; where that is unknown, the span from rearmost to foremost paw, and the body',
     shortcut: 'D',
   },
 ]

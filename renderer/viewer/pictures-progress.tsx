@@ -26,7 +26,7 @@ export function PicturesProgress({ state }: { readonly state: PicturesState }) {
   return (
     <div className="pictures-progress">
       <Progress
-        label="Preparing pictures for stepping"
+        label="Preparing frames"
         shareDone={state.framesTotal === 0 ? null : state.framesDone / state.framesTotal}
       />
     </div>

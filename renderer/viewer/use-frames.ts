@@ -51,6 +51,6 @@ export function useFrames(clipId: string, frameIndex: readonly number[], element
 
 async function fetchPicture(path: string, signal: AbortSignal): Promise<ImageBitmap> {
   const response = await fetch(path, { signal })
-  if (!response.ok) throw new Error(`The picture ${path} could not be fetched.`)
+  if (!response.ok) throw new Error(`The picture ${path} could not be loaded.`)
   return createImageBitmap(await response.blob())
 }

@@ -6,11 +6,11 @@ export function momentInWords(atS: number): string {
   return `${fixed(atS, 3)} s`
 }
 
-/** An instant with its interval: "3.272 s, give or take 0.002 s"; what is known where it was not measured. */
+/** An instant with its interval: "3.272 s ± 0.002"; what is known where it was not measured. */
 export function momentWithMargin(estimate: Estimate): string {
   switch (estimate.kind) {
     case 'measured':
-      return `${momentInWords(estimate.value)}, ${momentMargin(estimate)}`
+      return `${momentInWords(estimate.value)} ${momentMargin(estimate)}`
     case 'atLeast':
       return `after ${momentInWords(estimate.value)}`
     case 'withheld':

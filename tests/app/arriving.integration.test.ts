@@ -54,7 +54,7 @@ test('a clip of a known dog, board and place is measured by at most three presse
   expect(await page.locator('.end-glasses figure').count()).toBe(4)
   await page.getByRole('button', { name: 'Pivot, at 466.90, 273.70' }).waitFor()
   await page.getByText('Juniper, Club aluminium, to the right').waitFor()
-  await page.getByText('The marks fit the board.').waitFor()
+  await page.getByText('Good fit.').waitFor()
   await page.getByRole('button', { name: 'Measure' }).click()
   await page.waitForURL(/#\/rides\//)
   expect(await presses()).toBeLessThanOrEqual(3)
@@ -72,7 +72,7 @@ test('six clips are set up together, and each is measured behind by one press', 
   await page.getByRole('button', { name: 'Use for all 6' }).click()
   for (let clip = 1; clip <= 6; clip++) {
     await page.getByText(`take-${clip}.mp4, Juniper`).waitFor()
-    await page.getByText('The marks fit the board.').waitFor()
+    await page.getByText('Good fit.').waitFor()
     await page.getByRole('button', { name: 'Measure' }).click()
   }
   // After the last one the start screen shows what is measured behind.
@@ -110,11 +110,11 @@ test('a direction that the marks contradict is said before measuring, and turned
   await bringFiles(page, [sampleClip('wren-hold.mp4')])
   await page.getByRole('link', { name: 'Change' }).click()
   await page.getByText('to the left', { exact: true }).click()
-  await page.getByRole('button', { name: 'On to marking' }).click()
-  await page.getByText(/By the set-up the dog crosses to the left/).waitFor()
+  await page.getByRole('button', { name: 'Mark the plank' }).click()
+  await page.getByText(/The set-up says that the dog crosses to the left/).waitFor()
   expect(await page.getByRole('button', { name: 'Measure' }).isDisabled()).toBe(true)
   await page.getByRole('button', { name: 'The dog crosses to the right' }).click()
-  await page.getByText(/By the set-up/).waitFor({ state: 'detached' })
+  await page.getByText(/The set-up says/).waitFor({ state: 'detached' })
   await expect.poll(() => page.getByRole('button', { name: 'Measure' }).isDisabled()).toBe(false)
 })
 
@@ -132,7 +132,7 @@ test('what was removed comes back by Undo, and by Ctrl+Z', async (context) => {
     await page.getByText('Juniper was removed.').waitFor()
     await page.getByText('No dogs yet.').waitFor()
     await undo()
-    await page.getByRole('button', { name: 'Change Juniper' }).waitFor()
+    await page.getByRole('button', { name: 'Edit Juniper' }).waitFor()
     expect(await page.getByText('No dogs yet.').count()).toBe(0)
   }
 })

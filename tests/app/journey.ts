@@ -20,13 +20,13 @@ export async function setUp(page: Page, board: string, dog: string): Promise<voi
   await page.getByText('to the right', { exact: true }).click()
   await page.getByRole('button', { name: 'New board' }).click()
   await page.getByRole('textbox', { name: 'Name' }).fill(board)
-  await page.getByRole('button', { name: 'Keep the board' }).click()
+  await page.getByRole('button', { name: 'Save' }).click()
   await page.getByRole('dialog').waitFor({ state: 'detached' })
   await page.getByRole('button', { name: 'New dog' }).click()
   await page.getByRole('textbox', { name: 'Name' }).fill(dog)
-  await page.getByRole('button', { name: 'Keep the dog' }).click()
+  await page.getByRole('button', { name: 'Save' }).click()
   await page.getByRole('dialog').waitFor({ state: 'detached' })
-  await page.getByRole('button', { name: 'On to marking' }).click()
+  await page.getByRole('button', { name: 'Mark the plank' }).click()
   await page.getByRole('heading', { name: 'Mark the plank' }).waitFor()
 }
 
@@ -35,7 +35,7 @@ export async function markByMouse(page: Page, marks: MarksDraft): Promise<void> 
   await page.getByRole('img', { name: 'Frame 0 of the clip' }).waitFor()
   await chooseFrame(page, marks.rest!.frame)
   for (const name of POINTS.rest) await clickOn(page, pointOf(marks, { moment: 'rest', name })!)
-  await page.getByRole('button', { name: 'On to the landing' }).click()
+  await page.getByRole('button', { name: 'Next: the landing' }).click()
   await chooseFrame(page, marks.grounded!.frame)
   for (const name of POINTS.grounded) await clickOn(page, pointOf(marks, { moment: 'grounded', name })!)
 }
@@ -81,7 +81,7 @@ export async function nameInFocus(page: Page): Promise<string> {
 /** Marking: places and moves every point by keys alone. */
 export async function markByKeys(page: Page, marks: MarksDraft): Promise<void> {
   for (const name of POINTS.rest) await placeByKeys(page, { moment: 'rest', name }, marks)
-  await tabTo(page, /On to the landing/)
+  await tabTo(page, /Next: the landing/)
   await page.keyboard.press('Enter')
   for (const name of POINTS.grounded) await placeByKeys(page, { moment: 'grounded', name }, marks)
 }

@@ -63,7 +63,7 @@ describe('a ride is corrected', () => {
     const page = await openRide()
     const landedS = await momentOf(page, 'Board landed')
     const leftS = await momentOf(page, 'Dog left')
-    const measured = `${(leftS - landedS).toFixed(2)} s after the landing`
+    const measured = `${(leftS - landedS).toFixed(2)} s`
     expect(await stay(page)).toContain(measured)
     const left = page.getByRole('slider', { name: 'Dog left' })
     await left.focus()
@@ -72,8 +72,8 @@ describe('a ride is corrected', () => {
     const movedS = await momentOf(page, 'Dog left')
     expect(leftS - movedS).toBeGreaterThan(0.3 - 1e-6)
     expect(leftS - movedS).toBeLessThan(0.4)
-    expect(await left.getAttribute('aria-valuetext')).toBe(`${movedS.toFixed(3)} s, give or take 0.019, set by hand`)
-    const moved = `${(movedS - landedS).toFixed(2)} s after the landing`
+    expect(await left.getAttribute('aria-valuetext')).toBe(`${movedS.toFixed(3)} s ± 0.019, set by hand`)
+    const moved = `${(movedS - landedS).toFixed(2)} s`
     expect(await stay(page)).toContain(moved)
     await page.getByText(`Measured: The dog stayed on for ${measured}`).waitFor()
     // 30 frames a second from 0 on.
@@ -91,8 +91,8 @@ describe('a ride is corrected', () => {
     await opened!.close()
     const again = await openRide()
     expect(await stay(again)).toContain(moved)
-    await again.getByRole('button', { name: 'Back to all as measured' }).click()
-    await again.getByRole('button', { name: 'Back to measured' }).click()
+    await again.getByRole('button', { name: 'Undo all corrections' }).click()
+    await again.getByRole('button', { name: 'Undo all' }).click()
     await again.getByText('Corrected by hand').waitFor({ state: 'detached' })
     expect(await stay(again)).toContain(measured)
     expect(opened!.problems()).toEqual([])
@@ -170,10 +170,10 @@ describe('a ride is corrected', () => {
     await page.getByRole('button', { name: 'Did not happen' }).click()
     await page.getByText('Set by hand: the board did not land.').first().waitFor()
     expect(await landed.count()).toBe(0)
-    await page.getByRole('button', { name: 'One frame on' }).click()
+    await page.getByRole('button', { name: 'Next frame' }).click()
     await page.getByRole('button', { name: /^Set to this frame/ }).click()
     expect(await landed.getAttribute('aria-valuetext')).toMatch(/^3\.300 s, .* set by hand$/)
-    await page.getByRole('button', { name: 'Board landed: back to as measured' }).click()
+    await page.getByRole('button', { name: 'Undo this correction: Board landed' }).click()
     expect(await landed.getAttribute('aria-valuetext')).toBe(before)
   })
 
@@ -187,10 +187,10 @@ describe('a ride is corrected', () => {
     const paws = page.locator('.paws li')
     const secondFromS = /([\d.]+) to/.exec(await paws.nth(1).innerText())![1]
     await paws.first().getByRole('button').click()
-    await page.getByRole('button', { name: 'Strike out' }).click()
+    await page.getByRole('button', { name: 'Not a paw' }).click()
     await heading(count - 1).waitFor()
     expect((await momentOf(page, 'First paw on')).toFixed(2)).toBe(secondFromS)
-    await page.getByRole('button', { name: 'Put this paw back' }).click()
+    await page.getByRole('button', { name: 'Restore this paw' }).click()
     await heading(count).waitFor()
     expect(await momentOf(page, 'First paw on')).toBe(measuredS)
     await page.getByRole('button', { name: 'Add a paw in this frame' }).click()
@@ -202,7 +202,7 @@ describe('a ride is corrected', () => {
     const film = (await page.getByRole('img', { name: /^Frame/ }).boundingBox())!
     await page.mouse.click(film.x + 0.48 * film.width, film.y + 0.5 * film.height)
     await page.getByRole('button', { name: /0\.\d\d m (past|before) the pivot.*added/ }).waitFor()
-    await page.getByRole('button', { name: 'Take away' }).click()
+    await page.getByRole('button', { name: 'Remove', exact: true }).click()
     await heading(count).waitFor()
   })
 
@@ -215,7 +215,7 @@ describe('a ride is corrected', () => {
     await card.getByText('missed', { exact: true }).waitFor()
     await card.getByText('Measured: touched').waitFor()
     await page.getByRole('button', { name: 'Judge the down contact by eye' }).click()
-    await page.getByRole('menuitem', { name: 'As measured' }).click()
+    await page.getByRole('menuitem', { name: 'Undo this correction' }).click()
     await card.getByText('touched', { exact: true }).waitFor()
     expect(await card.getByText('By eye.').count()).toBe(0)
   })
@@ -226,7 +226,7 @@ describe('a ride is corrected', () => {
     await page.getByRole('button', { name: 'Title, dog and note' }).click()
     await page.getByRole('textbox', { name: 'Title' }).fill('Second run, windy')
     await page.getByRole('textbox', { name: 'Note' }).fill('Handler far ahead')
-    await page.getByRole('button', { name: 'Keep', exact: true }).click()
+    await page.getByRole('button', { name: 'Save', exact: true }).click()
     await page.getByRole('heading', { name: /Second run, windy/ }).waitFor()
     expect(await page.getByText(/Handler far ahead/).count()).toBe(1)
   })

@@ -8,7 +8,7 @@ import { freshWindow, sampleClip } from './open-window.ts'
 test('the first cautions are put away once and for all', async (context) => {
   needs(context, 'a Chromium on the PATH')
   const { page, again } = await freshWindow()
-  await page.getByRole('button', { name: 'Understood' }).click()
+  await page.getByRole('button', { name: 'OK' }).click()
   await page.getByText('Before you film').waitFor({ state: 'detached' })
   const opened = await again()
   await opened.page.getByText('Drop a clip of a ride here').waitFor()
@@ -24,7 +24,7 @@ test('a damaged file is refused in one sentence that names it, and the others co
   await bringFiles(page, [damaged, sampleClip('wren-hold.mp4')])
   expect(await page.getByRole('alert').innerText()).toMatch(/damaged\.mp4 .*video/)
   await page.getByRole('link', { name: 'Set up' }).waitFor()
-  await page.getByRole('button', { name: 'Put away' }).click()
+  await page.getByRole('button', { name: 'Close' }).click()
   expect(await page.getByRole('alert').count()).toBe(0)
 })
 
@@ -52,8 +52,8 @@ test('a file on its way in can be stopped, and the next one comes in', async (co
     if (++uploads > 1) await route.continue()
   })
   await bringFiles(page, [held, released])
-  await page.getByRole('button', { name: 'Stop bringing held.mp4' }).click()
-  await page.getByText('Bringing held.mp4').waitFor({ state: 'detached' })
+  await page.getByRole('button', { name: 'Stop copying held.mp4' }).click()
+  await page.getByText('Copying held.mp4').waitFor({ state: 'detached' })
   await page
     .getByRole('heading', { name: 'Set-up' })
     .or(page.getByRole('link', { name: 'Set up' }))
@@ -96,17 +96,17 @@ test('a moved clip is found again by showing where it lies, and no other clip pa
   const clipId = await takeInPath(from)
   await rename(from, await inNewFolder(to))
   await page.goto(`${origin}/#/clips/${clipId}/set-up`)
-  await page.getByText('ride.mp4 is no longer where it was').waitFor()
+  await page.getByText('ride.mp4 has moved').waitFor()
 
   async function show(path: string): Promise<void> {
-    const button = page.getByRole('button', { name: 'Find ride.mp4 again' })
+    const button = page.getByRole('button', { name: 'Find ride.mp4' })
     const [chooser] = await Promise.all([page.waitForEvent('filechooser'), button.click()])
     await chooser.setFiles(path)
   }
   await show(sampleClip('pilot-early-leap.mp4'))
-  await page.getByText(/This is another film than ride.mp4/).waitFor()
+  await page.getByText(/This is not the same clip as ride.mp4/).waitFor()
   await show(to)
-  await page.getByText('ride.mp4 is no longer where it was').waitFor({ state: 'detached' })
+  await page.getByText('ride.mp4 has moved').waitFor({ state: 'detached' })
   await page.getByRole('img', { name: 'The clip at 0.00 s' }).waitFor()
   expect(await page.getByRole('alert').count()).toBe(0)
 })

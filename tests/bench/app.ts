@@ -132,7 +132,7 @@ async function stepThrough(library: string): Promise<void> {
     await page.getByRole('link', { name: 'Rides' }).click()
     await page.getByRole('link', { name: /Meadow board/ }).click()
     await page.getByRole('img', { name: /^Frame \d+ of the clip$/ }).waitFor()
-    await page.getByText('Preparing pictures for stepping').waitFor({ state: 'detached' })
+    await page.getByText('Preparing frames').waitFor({ state: 'detached' })
     await page.evaluate(WATCH_STEPS)
     await page.keyboard.press('Home')
     await page.getByRole('img', { name: 'Frame 0 of the clip' }).waitFor()

@@ -29,8 +29,8 @@ async function agreesToStop(window: BrowserWindow): Promise<boolean> {
   const { response } = await dialog.showMessageBox(window, {
     type: 'question',
     message: 'A clip is still being measured.',
-    detail: 'If you close now, this measurement is lost. Everything else is kept.',
-    buttons: ['Go on measuring', 'Stop and close'],
+    detail: 'If you close now, this measurement is lost. Everything else is saved.',
+    buttons: ['Keep measuring', 'Stop and close'],
     defaultId: 0,
     cancelId: 0,
   })

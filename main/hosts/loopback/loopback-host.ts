@@ -184,7 +184,7 @@ function setUpPictures(server: FastifyInstance, { services, log }: LoopbackHostO
       return reply.header('cache-control', PICTURE_CACHING).type('image/jpeg').send(Buffer.from(outcome.value))
     } catch (error) {
       if (!gone.signal.aborted) log('failed while fetching a picture', error)
-      return refuse(reply, 500, problem('failed', 'This picture could not be made.'))
+      return refuse(reply, 500, problem('failed', 'This picture could not be read.'))
     }
   })
 }
@@ -217,7 +217,7 @@ function setUpRefusals(server: FastifyInstance, { log }: LoopbackHostOptions): v
     if (status === 413) return refuse(reply, 413, problem('bad-input', 'This is more than can be taken in at once.'))
     if (status < 500) return refuse(reply, status, problem('bad-input', 'The request could not be read.'))
     log('failed while answering the window', error)
-    return refuse(reply, 500, problem('failed', 'Something in Tiphold broke. This is our fault, not yours.'))
+    return refuse(reply, 500, problem('failed', 'Something went wrong in Tiphold. It is not your fault.'))
   })
 }
 

@@ -43,7 +43,7 @@ export async function serveBrowser(open: boolean): Promise<number> {
 async function showWindow(host: LoopbackHost): Promise<AppWindow | null> {
   const browser = findBrowser()
   if (!hasScreen(process.platform, process.env)) {
-    console.log('This machine has no screen, so that nothing is opened.')
+    console.log('This machine has no screen, so nothing is opened.')
     tellAddress(host)
     return null
   }

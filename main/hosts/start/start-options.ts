@@ -12,7 +12,7 @@ export const START_HELP = `Starts Tiphold.
 
   npm start                 in a window of its own, or in a browser where that cannot be
   npm start -- --browser    in a browser
-  npm start -- --no-open    opens nothing and tells the address
+  npm start -- --no-open    opens nothing and prints the address
 
 TIPHOLD_LIBRARY names another folder for the library.`
 

@@ -14,18 +14,16 @@ const withMeasures = (measures: Partial<RideMeasures>, rest: Partial<Ride> = {})
 describe('the answers of a ride', () => {
   test('say whether it stayed, whether it held and where it tipped, with the 95 % interval as a margin', () => {
     expect(texts(sampleRide)).toEqual([
-      'The dog stayed on for 1.00 s after the landing, give or take 0.03.',
-      'The dog held still for 0.50 s before the board landed, give or take 0.03.',
-      'The board began to tip with the lead paw 0.87 m past the pivot, give or take 0.03. ' +
-        'The body centre was 0.37 m past the pivot, give or take 0.06.',
+      'The dog stayed on for 1.00 s ± 0.03 after the landing.',
+      'The dog held still for 0.50 s ± 0.03 before the board landed.',
+      'The board began to tip with the lead paw 0.87 m ± 0.03 past the pivot. ' +
+        'The body centre was 0.37 m ± 0.06 past the pivot.',
     ])
   })
 
   test('tell a place before the pivot as before it, without a minus sign', () => {
     const ride = withMeasures({ leadPawAtTipM: measured(1.63, 0.02), bodyAtTipM: withheld('hidden', 'Hidden.') })
-    expect(texts(ride).at(-1)).toBe(
-      'The board began to tip with the lead paw 0.20 m before the pivot, give or take 0.04.',
-    )
+    expect(texts(ride).at(-1)).toBe('The board began to tip with the lead paw 0.20 m ± 0.04 before the pivot.')
   })
 
   test('put the reason where a withheld number would stand', () => {
@@ -37,7 +35,7 @@ describe('the answers of a ride', () => {
   test('never call a dog that did not stop holding', () => {
     const ride = withMeasures({ holdBeforeGroundS: measured(0.03, 0.015) })
     expect(texts(ride)[1]).toBe(
-      'As the board landed, the dog was still on the move. It had held still for 0.03 s, give or take 0.03.',
+      'As the board landed, the dog was still on the move. It had held still for 0.03 s ± 0.03.',
     )
   })
 
@@ -47,7 +45,7 @@ describe('the answers of a ride', () => {
       { leavingMarginS: measured(-0.44, 0.02), holdBeforeGroundS: before, stayAfterGroundS: before },
       { leaving: { verdict: 'before-ground' } },
     )
-    expect(texts(ride).slice(0, -1)).toEqual(['The dog left 0.44 s before the board landed, give or take 0.04.'])
+    expect(texts(ride).slice(0, -1)).toEqual(['The dog left 0.44 s ± 0.04 before the board landed.'])
   })
 
   test('do not decide what the interval leaves open', () => {

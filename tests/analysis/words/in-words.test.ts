@@ -1,6 +1,12 @@
 import { describe, expect, test } from 'vitest'
 import { measured } from '../../../analysis/estimate.ts'
-import { fixed, listInWords, marginInWords, placeInWords } from '../../../analysis/words/in-words.ts'
+import {
+  fixed,
+  listInWords,
+  marginInWords,
+  placeInWords,
+  placeMarginInWords,
+} from '../../../analysis/words/in-words.ts'
 
 describe('numbers in words', () => {
   test('use a real minus sign, and none for zero', () => {
@@ -10,14 +16,20 @@ describe('numbers in words', () => {
   })
 
   test('a margin is half the 95 % interval: 1.96 sd', () => {
-    expect(marginInWords(measured(0.5, 0.05), 2)).toBe('give or take 0.10')
-    expect(marginInWords(measured(0.5, 0.001), 2)).toBe('give or take less than 0.01')
+    expect(marginInWords(measured(0.5, 0.05), 2)).toBe('± 0.10')
+    expect(marginInWords(measured(0.5, 0.001), 2)).toBe('± 0.01')
   })
 
-  test('an uneven interval is told by its ends, from the origin of the value shown', () => {
+  test('an uneven interval is given by its ends; that of a place by its distances from the pivot', () => {
     const uneven = { kind: 'measured', value: 2.7, sd: 0.1, ci95: [2.68, 2.93] } as const
-    expect(marginInWords(uneven, 2)).toBe('between 2.68 and 2.93')
-    expect(marginInWords(uneven, 2, -1.83)).toBe('between 0.85 and 1.10')
+    expect(marginInWords(uneven, 2)).toBe('(2.68 to 2.93)')
+    expect(placeMarginInWords(uneven, 3.66)).toBe('(0.85 to 1.10)')
+    expect(placeMarginInWords({ ...uneven, value: 0.96, ci95: [0.73, 0.98] }, 3.66)).toBe('(0.85 to 1.10)')
+  })
+
+  test('where the interval of a place spans the pivot, its wider side is given', () => {
+    const across = { kind: 'measured', value: 1.93, sd: 0.1, ci95: [1.73, 1.98] } as const
+    expect(placeMarginInWords(across, 3.66)).toBe('± 0.20')
   })
 
   test('a place is told from the pivot', () => {

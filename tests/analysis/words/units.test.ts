@@ -22,12 +22,12 @@ describe('imperial units', () => {
 
   test('tell places, answers, verdicts and all numbers, and leave seconds alone', () => {
     expect(placeInWords(2.7, 3.66, 'imperial')).toBe('34.3 in past the pivot')
-    expect(placeMarginInWords(measured(2.7, 0.0254), 3.66, 'imperial')).toBe('give or take 2.0')
+    expect(placeMarginInWords(measured(2.7, 0.0254), 3.66, 'imperial')).toBe('± 2.0')
     expect(answersOf(sampleRide, 3.66, 'imperial').map(answerText).at(-1)).toBe(
-      'The board began to tip with the lead paw 34.3 in past the pivot, give or take 1.2. ' +
-        'The body centre was 14.6 in past the pivot, give or take 2.3.',
+      'The board began to tip with the lead paw 34.3 in ± 1.2 past the pivot. ' +
+        'The body centre was 14.6 in ± 2.3 past the pivot.',
     )
-    expect(verdictCards(sampleRide, 'imperial')[0]!.sentences[0]).toBe('Deepest paw 23.6 in inside, give or take 1.5.')
+    expect(verdictCards(sampleRide, 'imperial')[0]!.sentences[0]).toBe('Deepest paw 23.6 in ± 1.5 inside.')
     const rows = Object.fromEntries(numberRows(sampleRide, 3.66, 'imperial').map(({ name, value }) => [name, value]))
     expect(rows['Bounce of the exit end']).toBe('0.47 in')
     expect(rows['Speed from the entry end to the pivot']).toBe('6.2 ft/s')

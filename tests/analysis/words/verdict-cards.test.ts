@@ -6,14 +6,13 @@ import { bailOff, sampleRide } from '../../main/report/sample-ride.ts'
 describe('verdict cards', () => {
   test('say the verdict in a word and give the facts behind it', () => {
     expect(verdictCards(sampleRide).map(({ title, word, sentences }) => [title, word, sentences.join(' ')])).toEqual([
-      ['Up contact', 'touched', 'Deepest paw 0.60 m inside, give or take 0.04. Paws in it from 1.00 s to 1.40 s.'],
+      ['Up contact', 'touched', 'Deepest paw 0.60 m ± 0.04 inside. Paws in it from 1.00 s to 1.40 s.'],
       [
         'Down contact',
         'touched',
-        'Deepest paw 0.70 m inside, give or take 0.04. Paws in it from 2.30 s to 4.00 s. ' +
-          'A paw was in it after the landing.',
+        'Deepest paw 0.70 m ± 0.04 inside. Paws in it from 2.30 s to 4.00 s. ' + 'A paw was in it after the landing.',
       ],
-      ['Leaving', 'after the landing', 'Left 1.00 s after the landing, give or take 0.03.'],
+      ['Leaving', 'after the landing', 'Left 1.00 s ± 0.03 after the landing.'],
     ])
   })
 
@@ -22,7 +21,7 @@ describe('verdict cards', () => {
     const down = { verdict: 'missed', first: none, last: none, clearanceM: measured(0.12, 0.02) } as const
     const zones = { ...sampleRide.zones, down: { ...down, touchedAfterGround: 'no' } } as const
     const card = verdictCards({ ...sampleRide, zones })[1]
-    expect(card).toMatchObject({ word: 'missed', sentences: ['Nearest paw 0.12 m outside, give or take 0.04.'] })
+    expect(card).toMatchObject({ word: 'missed', sentences: ['Nearest paw 0.12 m ± 0.04 outside.'] })
   })
 
   test.each([

@@ -67,7 +67,7 @@ async function run(rideCount: number, overlay: boolean, signal = new AbortContro
 test('every ride gets its numbers, its report with real frames as page and PDF, and its overlay', async () => {
   const end = await run(2, true)
   expect(end.exitCode).toBe(0)
-  expect(end.lines).toContain('The dog held still for 0.50 s before the board landed, give or take 0.03.')
+  expect(end.lines).toContain('The dog held still for 0.50 s ± 0.03 before the board landed.')
   const names = ['html', 'json', 'pdf'].flatMap((kind) => [`ride-2.${kind}`, `ride.${kind}`])
   expect((await readdir(command.outDir)).sort()).toEqual(['overlay-2.mp4', 'overlay.mp4', ...names].sort())
   expect((await readFile(join(command.outDir, 'ride.pdf'))).subarray(0, 5).toString()).toBe('%PDF-')

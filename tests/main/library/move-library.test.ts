@@ -80,7 +80,7 @@ describe('moving a library', () => {
 
 describe('a move is refused', () => {
   test.each([
-    ['to a relative path', () => 'somewhere/else', 'give the whole path'],
+    ['to a relative path', () => 'somewhere/else', 'give the full path'],
     ['into the library itself', (home: string) => join(home, 'deeper'), 'inside the library itself'],
     ['to where it is', (home: string) => home, 'inside the library itself'],
     ['to a folder that holds other things', (_: string, other: string) => other, 'holds other things (film.mp4)'],

@@ -37,7 +37,7 @@ describe('the ride page', () => {
     const text = withoutTags(html)
     expect(text).toContain('0.87 m past the pivot')
     expect(text).toContain('Up contact touched')
-    expect(text).toContain('Fall, from tip to landing 1.00 s give or take 0.01')
+    expect(text).toContain('Fall, from tip to landing 1.00 s ± 0.01')
     expect(text).toContain('The judge and your rule book decide.')
     expect(text).toContain('biscuit.mp4, 320 × 180, 51 frames in 5.10 s, filmed at 10 frames a second')
     expect(text).toContain('Tiphold 0.1.0')
@@ -110,7 +110,7 @@ describe('the drop-test page', () => {
 
   test('says how long the fall took, and with which weight where', () => {
     const text = withoutTags(pageFor(sampleDrop))
-    expect(text).toContain('From placing the weight to the landing it took 2.50 s, give or take 0.04.')
+    expect(text).toContain('From placing the weight to the landing it took 2.50 s ± 0.04.')
     expect(text).toContain('weight.mp4: 1.00 kg, 1.38 m past the pivot')
   })
 

@@ -155,7 +155,7 @@ describe('a clip whose file has moved', () => {
     expect(valueOf(await services.handlers['clips.list']({}))).toMatchObject([{ isMissing: true }])
     expect(valueOf(await services.handlers['clips.get']({ clipId: card.id })).card.isMissing).toBe(true)
     expect(await services.handlers['clips.preparePictures']({ clipId: card.id })).toMatchObject({
-      error: { code: 'file-missing', message: expect.stringMatching(/^good\.mp4 is no longer where it was/) as string },
+      error: { code: 'file-missing', message: expect.stringMatching(/^good\.mp4 is no longer in /) as string },
     })
   })
 

@@ -196,7 +196,7 @@ test('a process that ends by itself is a failure that says what to do', async ()
   const job = await start('a')
   ;(await worker(0)).exit(1)
   await until(job.id, 'failed')
-  expect(state(job.id)).toMatchObject({ message: expect.stringMatching(/ended by itself\. Try once more/) as string })
+  expect(state(job.id)).toMatchObject({ message: expect.stringMatching(/ended unexpectedly\. Try again/) as string })
 })
 
 test('closing stops everything and takes nothing new', async () => {

@@ -21,7 +21,7 @@ test('leaving is told with its margin where there is one', () => {
 test('only zones that were not plainly touched are worth a line in a list', () => {
   expect(zonesInWords({ up: 'touched', down: 'touched' })).toEqual([])
   expect(zonesInWords({ up: 'unsure', down: 'missed' }).map(({ words }) => words)).toEqual([
-    'Unsure of the up contact',
+    'Unsure: up contact',
     'Missed the down contact',
   ])
 })
