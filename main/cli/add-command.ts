@@ -38,7 +38,7 @@ type Fate =
   | { readonly kind: 'failed'; readonly why: string }
   | { readonly kind: 'unreadable'; readonly why: string }
 
-const MARKS_NOTE = 'Marks found by the program: look at both ends of the plank.'
+const MARKS_NOTE = 'Marks found by the program: check both ends of the plank.'
 const SAMPLES = fileURLToPath(new URL('../../sample-clips/clips/', import.meta.url))
 
 /**
@@ -262,7 +262,7 @@ function endOf(fates: ReadonlyMap<string, Fate>): CommandEnd {
   const lines = [...fates].map(([name, fate]) => `${name}: ${fateInWords(fate)}`)
   const kinds = new Set([...fates.values()].map(({ kind }) => kind))
   const found = [...fates.values()].some((fate) => fate.kind === 'measured' && fate.marksFrom === 'found')
-  if (found) lines.push('Where the program found the marks, look at both ends of the plank in the window.')
+  if (found) lines.push('Where the program found the marks, check both ends of the plank in the window.')
   const exitCode = kinds.has('unreadable')
     ? exitCodes.unreadableClip
     : kinds.has('failed') || kinds.has('needs-marks')

@@ -29,7 +29,7 @@ export function notedServices({
         }
         const changed = await noted.update(id, (now) => {
           if (now.origin !== 'by-hand')
-            throw new LibraryProblem('refused', 'This ride was measured elsewhere: its numbers cannot be typed over.')
+            throw new LibraryProblem('refused', 'This ride was measured elsewhere: its numbers cannot be changed.')
           return { ...now, ...said, facts }
         })
         return thereOr(changed, noSuchRide)

@@ -29,7 +29,7 @@ export function reportingService(startWorkerProcess: StartWorkerProcess): Report
       })
       worker.onExit(() => {
         running.delete(worker)
-        resolve({ kind: 'failed', message: 'Working the rides out broke off: try once more.' })
+        resolve({ kind: 'failed', message: 'The rides could not be worked out: try again.' })
       })
       worker.post(order)
     })
