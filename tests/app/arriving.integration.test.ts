@@ -124,7 +124,7 @@ test('what was removed comes back by Undo, and by Ctrl+Z', async (context) => {
   await knownPlace(page)
   await page.getByRole('link', { name: 'Dogs' }).click()
   for (const undo of [
-    () => page.getByRole('button', { name: 'Undo' }).click(),
+    () => page.getByRole('button', { name: 'Undo', exact: true }).click(),
     () => page.keyboard.press('Control+z'),
   ]) {
     await page.getByRole('button', { name: 'Remove Juniper' }).click()

@@ -92,7 +92,7 @@ describe('a ride is corrected', () => {
     const again = await openRide()
     expect(await stay(again)).toContain(moved)
     await again.getByRole('button', { name: 'Undo all corrections' }).click()
-    await again.getByRole('button', { name: 'Undo all' }).click()
+    await again.getByRole('button', { name: 'Undo all', exact: true }).click()
     await again.getByText('Corrected by hand').waitFor({ state: 'detached' })
     expect(await stay(again)).toContain(measured)
     expect(opened!.problems()).toEqual([])
@@ -155,9 +155,9 @@ describe('a ride is corrected', () => {
     expect(shownS).toBeLessThan(await momentOf(page, 'Board landed'))
     // 30 frames a second from 0 on.
     await page.getByRole('img', { name: `Frame ${Math.round(shownS * 30)} of the clip` }).waitFor()
-    await page.getByRole('button', { name: 'Undo' }).click()
+    await page.getByRole('button', { name: 'Undo', exact: true }).click()
     expect(await stay(page)).toBe(before)
-    expect(await page.getByRole('button', { name: 'Undo' }).isDisabled()).toBe(true)
+    expect(await page.getByRole('button', { name: 'Undo', exact: true }).isDisabled()).toBe(true)
   })
 
   test('what did not happen is withheld where its number stood, and can be set to the frame shown', async (context) => {
