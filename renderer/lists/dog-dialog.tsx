@@ -54,7 +54,9 @@ export function DogDialog({ dog, onClose, onKept }: DogDialogProps) {
       note,
     })
     if (!parsed.success) {
-      setRefusal('Give the dog a name. Write days as 2026-05-14 and the month of birth as 2023-04, or leave them empty.')
+      setRefusal(
+        'Give the dog a name. Write days as 2026-05-14 and the month of birth as 2023-04, or leave them empty.',
+      )
       return
     }
     setRefusal(null)
