@@ -1,4 +1,5 @@
 import { REAR_PAW_SD_M, type Contact, type DogTrack, type Footfall } from './dog-track.ts'
+import { endIsSeen } from './end-in-picture.ts'
 import { LEAST_SHARE, placeIn, stepAt, type PawOdds } from './paw-odds.ts'
 import { STEP_S } from './paw-picture.ts'
 import { unseenFirstPaw } from './first-paw.ts'
@@ -214,17 +215,4 @@ function outOfPicture(end: 'entry' | 'exit'): Contact {
     reason: 'out-of-picture',
     detail: `The ${end} end of the plank is outside the picture: film from further back.`,
   }
-}
-
-/** True when at least half of the last 30 cm of an end is in the picture in a frame. */
-function endIsSeen(film: PlankFilm, frame: number, endM: number): boolean {
-  const strip = film.strips[frame]
-  if (strip == null) return false
-  const { grid } = film
-  const row = Math.round((0.05 - grid.fromAboveM) / grid.cellM)
-  const from = Math.round(((endM === 0 ? 0 : endM - 0.3) - grid.fromAlongM) / grid.cellM)
-  const count = Math.round(0.3 / grid.cellM)
-  let seen = 0
-  for (let c = from; c < from + count; c++) if (strip.strangeness[row * grid.columns + c] !== 255) seen++
-  return seen > count / 2
 }

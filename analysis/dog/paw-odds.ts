@@ -14,6 +14,8 @@ export interface PawOdds {
   /** Where the foremost front paw and the body's centre are, on the plank or near it: each step sums to 1. */
   readonly lead: Float32Array
   readonly body: Float32Array
+  /** Probability that the dog is between its first and its last touch of the plank, one element a step, 0-1. */
+  readonly on: Float32Array
 }
 
 /** Less of a step's odds in the peak than this says that the place is not known. */

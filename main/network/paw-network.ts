@@ -9,6 +9,9 @@ export interface PawNetwork {
   look(picture: PawPicture): Promise<PawOdds>
 }
 
+/** Maps that come out: front, hind, lead, body, and parts of the odds that the dog is on the plank. */
+const MAPS = 5
+
 /** Every layer in the order of the weights' file: name, rows, columns, channels in, channels out. */
 const LAYERS = [
   ['d1', 5, 5, CHANNELS, 32],
@@ -36,7 +39,7 @@ const LAYERS = [
   ['u1.join', 3, 3, 64, 32],
   ['c1.a', 3, 3, 32, 32],
   ['c1.b', 3, 3, 32, 32],
-  ['head', 3, 3, 32, 16],
+  ['head', 3, 3, 32, 4 * MAPS],
 ] as const
 
 type LayerName = (typeof LAYERS)[number][0]
@@ -54,9 +57,9 @@ interface Layer {
   readonly bias: Tensor4D
 }
 
-/** Loads the network's weights (1.2 MB, half-precision). */
-export function loadPawNetwork(core: TensorCore): PawNetwork {
-  const layers = readLayers(core, readFileSync(new URL('./paw-network.bin', import.meta.url)))
+/** Loads the network's weights (1.2 MB, half-precision), those of the program unless others are given. */
+export function loadPawNetwork(core: TensorCore, file = new URL('./paw-network.bin', import.meta.url)): PawNetwork {
+  const layers = readLayers(core, readFileSync(file))
   const layer = (name: LayerName): Layer => layers.get(name)!
 
   const conv = (x: Tensor4D, name: LayerName, stride: 1 | 2 = 1, dilation = 1): Tensor4D => {
@@ -94,9 +97,20 @@ export function loadPawNetwork(core: TensorCore): PawNetwork {
     const input = new Float32Array(padded * COLUMNS * CHANNELS)
     for (let i = 0; i < values.length; i++) input[i] = values[i]! / 255
     const maps = core.tidy(() => {
-      const out = core.slice(network(core.tensor4d(input, [1, padded, COLUMNS, CHANNELS])), 0, [1, steps, COLUMNS, 4])
-      const [front, hind, lead, body] = core.unstack(out, 3)
-      return [core.sigmoid(front!), core.sigmoid(hind!), core.softmax(lead!), core.softmax(body!)]
+      const out = core.slice(network(core.tensor4d(input, [1, padded, COLUMNS, CHANNELS])), 0, [
+        1,
+        steps,
+        COLUMNS,
+        MAPS,
+      ])
+      const [front, hind, lead, body, on] = core.unstack(out, 3)
+      return [
+        core.sigmoid(front!),
+        core.sigmoid(hind!),
+        core.softmax(lead!),
+        core.softmax(body!),
+        core.sigmoid(core.logSumExp(on!, 2)),
+      ]
     })
     try {
       return await Promise.all(maps.map(async (map) => Float32Array.from(await map.data())))
@@ -107,7 +121,9 @@ export function loadPawNetwork(core: TensorCore): PawNetwork {
 
   return {
     async look({ fromS, steps, values }) {
-      const whole = [0, 1, 2, 3].map(() => new Float32Array(steps * COLUMNS))
+      // Four maps, and one value a step.
+      const widths = [COLUMNS, COLUMNS, COLUMNS, COLUMNS, 1]
+      const whole = widths.map((width) => new Float32Array(steps * width))
       for (let from = 0; from < steps; from += CHUNK_STEPS) {
         const to = Math.min(steps, from + CHUNK_STEPS)
         const seenFrom = Math.max(0, from - MARGIN_STEPS)
@@ -115,11 +131,12 @@ export function loadPawNetwork(core: TensorCore): PawNetwork {
         const row = COLUMNS * CHANNELS
         const maps = await mapsOf({ steps: seenTo - seenFrom, values: values.subarray(seenFrom * row, seenTo * row) })
         maps.forEach((map, i) => {
-          whole[i]!.set(map.subarray((from - seenFrom) * COLUMNS, (to - seenFrom) * COLUMNS), from * COLUMNS)
+          const width = widths[i]!
+          whole[i]!.set(map.subarray((from - seenFrom) * width, (to - seenFrom) * width), from * width)
         })
       }
-      const [front, hind, lead, body] = whole
-      return { fromS, steps, front: front!, hind: hind!, lead: lead!, body: body! }
+      const [front, hind, lead, body, on] = whole
+      return { fromS, steps, front: front!, hind: hind!, lead: lead!, body: body!, on: on! }
     },
   }
 }

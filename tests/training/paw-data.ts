@@ -1,11 +1,12 @@
 import { readdirSync } from 'node:fs'
-import { mkdir, writeFile } from 'node:fs/promises'
+import { mkdir, readFile, rm, writeFile } from 'node:fs/promises'
 import { join } from 'node:path'
 import { parseArgs } from 'node:util'
 import type { PlankFilm } from '../../analysis/dog/plank-film.ts'
 import { CHANNELS, COLUMNS, pawPicture, STEP_S } from '../../analysis/dog/paw-picture.ts'
 import { readBoardFile } from '../../main/files/board-file.ts'
 import { readMarksFile } from '../../main/files/marks-file.ts'
+import { angleUncertainty } from '../../main/measuring/angle-uncertainty.ts'
 import { followStretch } from '../../main/measuring/follow-stretch.ts'
 import { openClip } from '../../main/measuring/open-clip.ts'
 import { dogMesh } from '../../sample-clips/dog/dog-mesh.ts'
@@ -17,6 +18,8 @@ import { writeClip } from '../../sample-clips/files/write-clip.ts'
 import type { DrawnDog } from '../../sample-clips/scene/stage.ts'
 import { instantAt, record, type Recording } from '../../sample-clips/simulation/recording.ts'
 import { centreOf } from '../../sample-clips/simulation/trunk.ts'
+import type { Truth } from '../accuracy/clips-with-truth.ts'
+import { type KeptStretch, slimFilm, writeKept } from './kept-film.ts'
 import { Animal } from './animal-mesh.ts'
 import { readAnimal, type AnimalModel } from './animal-model.ts'
 import { trainingRide, type TrainingRide } from './training-scenario.ts'
@@ -27,6 +30,10 @@ import { ShapeFilm } from './shape-film.ts'
  * the plank is drawn straight from their shapes (a second a ride, where filming and following it takes half a minute).
  *
  *   tsx tests/training/paw-data.ts --seed 3 --from 1 --to 40 --seconds 500 --out DIR
+ *
+ * With `--filmed` the ride is drawn as a clip and followed by the real measuring (a minute and a half), and `--kept DIR`
+ * keeps what was followed for `npm run bench:paws`. With `--spare` no ride is made in the surroundings that are left out
+ * of the training.
  *
  * DIR/NAME.bin: a line of JSON (steps, columns, channels, labels a step), then the picture, one byte a value, then the
  * labels as float32: of each paw where it appears along, whether it touches, how high it is; then where the body's
@@ -44,31 +51,49 @@ export async function writeRides(asked: {
   animals?: string
   /** Draws each ride as a clip and follows it with the real measuring, instead of drawing what it would see. */
   filmed: boolean
+  /** Folder for what was followed; nothing is kept without it. */
+  kept?: string
+  /** Leaves out the surroundings that the network is judged in. */
+  spare: boolean
 }): Promise<void> {
   const started = performance.now()
   await mkdir(asked.out, { recursive: true })
+  if (asked.kept !== undefined) await mkdir(asked.kept, { recursive: true })
   const models = asked.animals === undefined ? [] : readAnimals(asked.animals)
   for (let number = asked.from; number <= asked.to; number++) {
     if (performance.now() - started > 1000 * asked.seconds) break
     const ride = someRide(asked.seed, number, models)
-    if (ride === null) continue
+    if (ride === null || (asked.spare && isLeftOut(ride.scenario))) continue
     try {
       const films = asked.filmed
-        ? await filmed(ride, join(asked.out, '..', `film-${asked.seed}-${number}`))
+        ? await filmed(ride, join(asked.out, '..', `film-${asked.seed}-${number}`), asked.kept)
         : [new ShapeFilm(ride.scenario, ride.action, ride.drawn)]
-      for (const film of films) await writeExample(film, ride.body, asked.out)
+      for (const film of films) await writeExample(film, ride.body, asked.filmed, asked.out)
     } catch (error) {
       console.log(ride.scenario.name, error instanceof Error ? error.message : error)
     }
   }
 }
 
-async function writeExample(filmed: Filmed, body: string, out: string): Promise<void> {
+/** The network is judged, not trained, in evening light and on a hall's matting. */
+function isLeftOut({ field }: Scenario): boolean {
+  return field.sky === 'evening' || field.ground === 'matting'
+}
+
+async function writeExample(filmed: Filmed, body: string, isFilmed: boolean, out: string): Promise<void> {
   const { scenario, film } = filmed
   const picture = pawPicture(film)
   const labels = labelsOf(filmed, picture.fromS, picture.steps)
   const name = `${scenario.name}-${film.ptsS[0]!.toFixed(0)}`
-  const head = { name, body, steps: picture.steps, columns: COLUMNS, channels: CHANNELS, labels: LABELS }
+  const head = {
+    name,
+    body,
+    filmed: isFilmed,
+    steps: picture.steps,
+    columns: COLUMNS,
+    channels: CHANNELS,
+    labels: LABELS,
+  }
   await writeFile(
     join(out, `${name}.bin`),
     Buffer.concat([
@@ -112,7 +137,7 @@ function someRide(seed: number, number: number, models: readonly AnimalModel[]):
 }
 
 /** Draws the ride as a small clip and follows it as the measuring does; one film a stretch. */
-async function filmed({ scenario, drawn }: SomeRide, folder: string): Promise<Filmed[]> {
+async function filmed({ scenario, drawn, body }: SomeRide, folder: string, kept?: string): Promise<Filmed[]> {
   const random = new Random(scenario.seed).fork('filmed')
   const widthPx = random.pick([640, 768, 960])
   const heightPx = (9 * widthPx) / 16
@@ -124,6 +149,7 @@ async function filmed({ scenario, drawn }: SomeRide, folder: string): Promise<Fi
     captureHz,
     fileHz: captureHz,
     turned: false,
+    variableRate: false,
     crf: random.integer(22, 36),
     exposureS: Math.min(scenario.camera.exposureS, 0.9 / captureHz),
     rollingShutterS: Math.min(scenario.camera.rollingShutterS, 0.8 / captureHz),
@@ -145,10 +171,24 @@ async function filmed({ scenario, drawn }: SomeRide, folder: string): Promise<Fi
   })
   const recording = record(small)
   const out: Filmed[] = []
+  const stretches: KeptStretch[] = []
   for (const stretch of opened.stretches) {
     const maker = await followStretch(opened, stretch, signal, () => undefined, false)
-    out.push({ scenario: small, recording, film: maker.plankFilm() })
+    const film = maker.plankFilm()
+    out.push({ scenario: small, recording, film })
+    const { commonSdRad, scaleSd } = angleUncertainty(opened.calibration)
+    stretches.push({ picture: pawPicture(film), film: slimFilm(film), track: maker.boardTrack(commonSdRad, scaleSd) })
   }
+  if (kept !== undefined) {
+    const { ground, sky, backdrop } = scenario.field
+    const truth = JSON.parse(await readFile(path('truth.json'), 'utf8')) as Truth
+    const surroundings = `${ground}, ${sky}, ${backdrop}`
+    writeKept(join(kept, `${small.name}.v8`), {
+      ...{ name: small.name, body, surroundings, truth, board: board.value },
+      stretches,
+    })
+  }
+  await rm(folder, { recursive: true })
   return out
 }
 
@@ -192,6 +232,8 @@ const { values } = parseArgs({
     out: { type: 'string', default: 'out/paw-data' },
     animals: { type: 'string' },
     filmed: { type: 'boolean', default: false },
+    kept: { type: 'string' },
+    spare: { type: 'boolean', default: false },
   },
 })
 await writeRides({
@@ -201,5 +243,7 @@ await writeRides({
   seconds: Number(values.seconds),
   out: values.out,
   filmed: values.filmed,
+  spare: values.spare,
   ...(values.animals === undefined ? {} : { animals: values.animals }),
+  ...(values.kept === undefined ? {} : { kept: values.kept }),
 })

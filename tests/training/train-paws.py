@@ -1,19 +1,23 @@
 """Trains the paw network on what paw-data.ts wrote, and writes its weights.
 
-    python train-paws.py DATA_DIR OUT_DIR --seconds 300 [--init weights.pt]
+    python train-paws.py DATA_DIR OUT_DIR --seconds 300 [--held HELD_DIR] [--init weights.pt]
+    torchrun --standalone --nproc-per-node 4 train-paws.py ...      on several GPUs of one machine
 
-The network looks at a paw picture (steps x columns x channels, see analysis/dog/paw-picture.ts) and gives four maps of
-the same steps and columns: odds (logits) that a front paw, a hind paw touches there, and scores along each step (to be
-softmaxed over the columns) of where the foremost front paw and the body's centre are.
+The network looks at a paw picture (steps x columns x channels, see analysis/dog/paw-picture.ts) and gives five maps of
+the same steps and columns: odds (logits) that a front paw, a hind paw touches there, scores along each step (to be
+softmaxed over the columns) of where the foremost front paw and the body's centre are, and parts of the odds (summed
+over the columns: logsumexp) that the dog is between its first and its last touch of the plank.
 """
-import argparse, glob, json, math, os, random, struct, time
+import argparse, glob, json, math, os, random, time
 import numpy as np
 import torch
+import torch.distributed as dist
 import torch.nn as nn
 import torch.nn.functional as F
 
 PITCH, FROM = 0.02, -0.5
 BANDS = 12
+MAPS = 5
 
 
 def read(path):
@@ -24,7 +28,7 @@ def read(path):
     n = t * w * c
     x = np.frombuffer(raw, np.uint8, n, cut + 1).reshape(t, w, c)
     y = np.frombuffer(raw, np.float32, t * k, cut + 1 + n).reshape(t, k)
-    return torch.from_numpy(x.copy()).cuda(), torch.from_numpy(y.copy()).cuda(), head.get('body', 'dog')
+    return torch.from_numpy(x.copy()).cuda(), torch.from_numpy(y.copy()).cuda(), head.get('body', 'dog'), head.get('filmed', False)
 
 
 class Block(nn.Module):
@@ -75,7 +79,7 @@ class PawNet(nn.Module):
         self.c2 = Block(48, 1)
         self.u1 = Up(48, 32)
         self.c1 = Block(32, 1)
-        self.head = nn.Conv2d(32, 16, 3, padding=1)
+        self.head = nn.Conv2d(32, 4 * MAPS, 3, padding=1)
 
     def forward(self, x):
         f1 = self.b1(self.d1(x))
@@ -88,10 +92,18 @@ class PawNet(nn.Module):
         return F.pixel_shuffle(self.head(f1), 2)
 
 
-def crops(data, steps, batch, device):
-    xs, ys = [], []
+# So large a share of the examples comes from clips that were drawn, compressed and followed, as soon as there are some.
+FILMED_SHARE = 0.4
+
+
+def crops(drawn, filmed, steps, batch, device):
+    """Stretches of random pace, most of them with the dog on the plank. Also how much each is to be worsened, 0 or 1."""
+    xs, ys, spoil = [], [], []
     for _ in range(batch):
-        x, y, _ = random.choice(data)
+        is_filmed = len(filmed) > 20 and random.random() < FILMED_SHARE
+        x, y, _, _ = random.choice(filmed if is_filmed else drawn)
+        # Filmed ones have troubles of their own.
+        spoil.append(float(random.random() < (0.5 if is_filmed else 0.9)))
         pace = math.exp(random.uniform(-0.3, 0.3))
         need = int(steps * pace) + 2
         t = x.shape[0]
@@ -102,17 +114,27 @@ def crops(data, steps, batch, device):
             middle = random.randrange(t)
         first = middle - random.randrange(need)
         index = (torch.arange(steps, device=x.device) * pace + first).round().long().clamp(0, t - 1)
-        xs.append(x[index]); ys.append(y[index])
+        on = stay(y)
+        xs.append(x[index]); ys.append(torch.cat([y, on[:, None]], 1)[index])
     x = torch.stack(xs).to(device).permute(0, 3, 1, 2).float() / 255
-    return x, torch.stack(ys).to(device)
+    return x, torch.stack(ys).to(device), torch.tensor(spoil, device=device).view(-1, 1, 1, 1)
 
 
-def worsened(x, y):
+def stay(y):
+    """1 from the first to the last step in which a paw touches; T x labels."""
+    near = y[:, [1, 4, 7, 10]].sum(1) > 0
+    at = torch.nonzero(near)[:, 0]
+    on = torch.zeros(y.shape[0], device=y.device)
+    if len(at): on[at[0]:at[-1] + 1] = 1
+    return on
+
+
+def worsened(x, y, spoil):
     """Another dog, another light, somebody walking by: changes that leave the truth as it is (but for a shift along)."""
     b, c, t, w = x.shape
     dev = x.device
     bands, rest = x[:, :BANDS], x[:, BANDS:]
-    v = 3 * bands / (1.004 - bands)
+    v = clean = 3 * bands / (1.004 - bands)
     v = v * torch.exp(0.5 * torch.randn(b, 1, 1, 1, device=dev)) * torch.exp(0.15 * torch.randn(b, BANDS, 1, 1, device=dev))
     col = torch.arange(w, device=dev).view(1, 1, 1, w) * PITCH + FROM
     tim = torch.arange(t, device=dev).view(1, 1, t, 1) / 60.0
@@ -139,6 +161,12 @@ def worsened(x, y):
         m = torch.zeros(1, BANDS, 1, 1, device=dev); m[:, 2:5] = 1
         behind = behind * (1 - hide * m)
         v = torch.maximum(v, on(0.16) * time_on * edge * strength * behind)
+    # Another dog passes behind the plank, one of this batch: nothing of it over side and top face.
+    other = torch.roll(v, 1, 0)
+    other = torch.where(torch.rand(b, 1, 1, 1, device=dev) < 0.5, other.flip(3), other)
+    other = torch.roll(other, (random.randrange(-60, 60), random.randrange(-80, 80)), (2, 3)).clone()
+    other[:, 2:5] = 0
+    v = torch.maximum(v, on(0.07) * r(0.3, 1) * other)
     # Somebody passes before the camera and hides all behind them.
     for _ in range(2):
         place = r(-1.5, 5) + r(-2, 2) * tim
@@ -174,11 +202,12 @@ def worsened(x, y):
     # Light that flickers.
     v = v + on(0.2) * r(0, 1) * torch.randn(b, 1, t, 1, device=dev).abs() * torch.rand(b, BANDS, 1, 1, device=dev)
     # Nothing known for a while or somewhere.
-    gone = on(0.12) * ((col > r(-0.5, 4)) & (col < r(-0.5, 4))).float() + on(0.06) * ((tim > r(0, 2)) & (tim < r(0, 2))).float()
+    gone = on(0.12) * ((col > r(-0.5, 4)) & (col < r(-0.5, 4))).float() + on(0.1) * ((tim > r(0, 2.6)) & (tim < r(0, 2.6))).float()
     gone = gone.clamp(0, 1)
     v = v.clamp(0, 10) * (1 - gone)
+    v = clean + spoil * (v - clean)
     rest = rest.clone()
-    rest[:, 0:1] = torch.maximum(rest[:, 0:1], gone.expand(b, 1, t, w))
+    rest[:, 0:1] = torch.maximum(rest[:, 0:1], (spoil * gone).expand(b, 1, t, w))
     x = torch.cat([v / (v + 3), rest], 1)
     shift = random.randrange(-8, 9)
     y = y.clone()
@@ -226,21 +255,22 @@ def losses(out, y):
         use = (ok & on).float()
         ce = -(g * F.log_softmax(out[:, i], -1)).sum(-1)
         place = place + (ce * use).sum() / (use.sum() + 1)
-    return touch, place
+    there = F.binary_cross_entropy_with_logits(out[:, 4].logsumexp(-1), y[..., 13])
+    return touch, place, there
 
 
 def judge(net, data, device):
     net.eval()
     col = (torch.arange(240, device=device) + 0.5) * PITCH + FROM
     errs, bodyerrs, tp, fp, fn = [], [], 0, 0, 0
-    total = 0
+    total = there_total = 0
     with torch.no_grad():
-        for x, y, _ in data:
+        for x, y, *_ in data:
             t = x.shape[0] // 8 * 8
             out = net(x[None, :t].to(device).permute(0, 3, 1, 2).float() / 255)
-            y = y[None, :t].to(device)
+            y = torch.cat([y, stay(y)[:, None]], 1)[None, :t].to(device)
             front, hind, lead, body, on = targets(y)
-            a, b = losses(out, y); total += (a + 0.3 * b).item()
+            a, b, c = losses(out, y); total += (a + 0.3 * b).item(); there_total += c.item()
             p = F.softmax(out[:, 2], -1)
             got = col[p.argmax(-1)]
             use = on & (lead > -0.4) & (lead < 4.2)
@@ -250,10 +280,10 @@ def judge(net, data, device):
             hit = torch.sigmoid(torch.maximum(out[:, 0], out[:, 1])) > 0.5
             real = torch.maximum(front, hind)
             tp += (hit & (real > 0.3)).sum().item(); fp += (hit & (real < 0.05)).sum().item(); fn += (~hit & (real > 0.8)).sum().item()
-    net.train()
     e = torch.cat(errs); eb = torch.cat(bodyerrs)
-    return dict(loss=total / len(data), lead50=e.median().item(), lead90=e.quantile(0.9).item(), lead_in10=(e < 0.1).float().mean().item(),
-                body50=eb.median().item(), touch_precision=tp / (tp + fp + 1), touch_recall=tp / (tp + fn + 1))
+    return dict(loss=total / len(data), there=there_total / len(data), lead50=e.median().item(), lead90=e.quantile(0.9).item(),
+                lead_in10=(e < 0.1).float().mean().item(), body50=eb.median().item(), touch_precision=tp / (tp + fp + 1),
+                touch_recall=tp / (tp + fn + 1))
 
 
 def folded(conv, norm):
@@ -282,67 +312,115 @@ def export(net, path):
     json.dump(shapes, open(path + '.json', 'w'))
 
 
+class Averaged:
+    """The weights' running mean over the last thousand steps or so: it is what is judged and kept."""
+    def __init__(self, net, keep=0.999):
+        self.net, self.keep, self.steps = PawNet().to(next(net.parameters()).device).eval(), keep, 0
+        self.net.load_state_dict(net.state_dict())
+
+    def follow(self, net):
+        self.steps += 1
+        keep = min(self.keep, self.steps / (self.steps + 10))
+        with torch.no_grad():
+            for mean, now in zip(self.net.state_dict().values(), net.state_dict().values()):
+                if mean.dtype.is_floating_point: mean.lerp_(now, 1 - keep)
+
+
+def shared(net, gone, world):
+    """Gradients averaged over all GPUs, and how much of the time has gone: all must agree on that."""
+    grads = [q.grad for q in net.parameters()]
+    flat = torch.cat([g.flatten() for g in grads] + [torch.tensor([gone], device=grads[0].device)])
+    if world > 1: dist.all_reduce(flat); flat /= world
+    at = 0
+    for g in grads:
+        g.copy_(flat[at:at + g.numel()].view_as(g)); at += g.numel()
+    return flat[-1].item()
+
+
 def main():
     p = argparse.ArgumentParser()
     p.add_argument('data'); p.add_argument('out'); p.add_argument('--seconds', type=float, default=300)
     p.add_argument('--init'); p.add_argument('--batch', type=int, default=64); p.add_argument('--lr', type=float, default=2e-3)
-    p.add_argument('--growing', action='store_true')
-    p.add_argument('--leave-out', default='', help='animals that are judged and not learnt from, with commas')
+    p.add_argument('--seed', type=int, default=1)
+    p.add_argument('--growing', action='store_true', help='read what is written meanwhile as well')
+    p.add_argument('--held', help='folder of examples that are judged and not learnt from: animals and surroundings left out')
     a = p.parse_args()
-    device = 'cuda'
+    world = int(os.environ.get('WORLD_SIZE', 1)); rank = int(os.environ.get('RANK', 0))
+    torch.cuda.set_device(rank)
+    device = torch.device('cuda', rank)
+    if world > 1: dist.init_process_group('nccl')
+    random.seed(a.seed * 1000 + rank); torch.manual_seed(a.seed)
     torch.backends.cudnn.benchmark = True
     files = {}
     def load():
-        for path in sorted(glob.glob(a.data + '/*.bin')):
+        for path in sorted(glob.glob(a.data + '/*.bin') + (glob.glob(a.held + '/*.bin') if a.held and rank == 0 else [])):
             if path not in files:
                 try: files[path] = read(path)
                 except Exception as e: print('skip', path, e)
-        names = sorted(files)
-        away = set(a.leave_out.split(','))
-        out = [n for n in names if files[n][2] in away]
-        held = [n for n in names if n not in out and hash_of(n) % 25 == 0]
-        learnt = [files[n] for n in names if n not in out and n not in held]
-        return learnt, [files[n] for n in held][:40], [files[n] for n in out][:60]
+        mine = [n for n in sorted(files) if not a.held or os.path.dirname(n) != a.held.rstrip('/')]
+        away = [files[n] for n in sorted(files) if n not in set(mine)]
+        held = [n for n in mine if hash_of(n) % 25 == 0]
+        learnt = [files[n] for n in mine if hash_of(n) % 25 != 0]
+        return [f for f in learnt if not f[3]], [f for f in learnt if f[3]], [files[n] for n in held][:60], away[:80]
     while True:
-        train, held, out = load()
-        if len(train) >= 50 or not a.growing: break
+        drawn, filmed, held, away = load()
+        if len(drawn) >= 50 or not a.growing: break
         time.sleep(2)
-    print(len(train), 'to learn from,', len(held), 'held out,', len(out), 'of animals left out', flush=True)
+    say = lambda *what: print(*what, flush=True) if rank == 0 else None
+    say(len(drawn), 'drawn and', len(filmed), 'filmed to learn from,', len(held), 'held out,', len(away), 'left out')
     net = PawNet().to(device)
-    if a.init: net.load_state_dict(torch.load(a.init))
-    print('parameters', sum(q.numel() for q in net.parameters()))
+    if a.init: net.load_state_dict(torch.load(a.init, map_location=device))
+    say('parameters', sum(q.numel() for q in net.parameters()))
+    torch.manual_seed(a.seed * 1000 + rank)
+    mean_net = Averaged(net)
     opt = torch.optim.AdamW(net.parameters(), lr=a.lr, weight_decay=1e-2)
-    start = time.time(); step = 0; told = start; mean = 0
-    while True:
-        gone = (time.time() - start) / a.seconds
-        if gone >= 1: break
-        for g in opt.param_groups: g['lr'] = a.lr * min(1, step / 100) * (0.5 + 0.5 * math.cos(math.pi * gone)) + 1e-6
-        x, y = crops(train, 160, a.batch, device)
-        x, y = worsened(x, y)
+    start = time.time(); step = 0; told = start; mean = 0; gone = 0.0
+    while gone < 1:
+        for g in opt.param_groups: g['lr'] = a.lr * min(1, (step + 1) / 200) * (0.5 + 0.5 * math.cos(math.pi * gone)) + 1e-6
+        x, y, spoil = crops(drawn, filmed, 160, a.batch, device)
+        x, y = worsened(x, y, spoil)
         with torch.autocast('cuda', dtype=torch.bfloat16):
             out = net(x)
-        touch, place = losses(out.float(), y)
-        loss = touch + 0.3 * place
+        touch, place, there = losses(out.float(), y)
+        loss = touch + 0.3 * place + 4 * there
         opt.zero_grad(set_to_none=True); loss.backward()
+        gone = shared(net, (time.time() - start) / a.seconds, world)
         torch.nn.utils.clip_grad_norm_(net.parameters(), 5)
         opt.step(); step += 1
+        mean_net.follow(net)
         mean = 0.98 * mean + 0.02 * loss.item() if step > 1 else loss.item()
-        if time.time() - told > 30:
+        if time.time() - told > 45:
             told = time.time()
-            if a.growing: train, held, out = load()
-            told_of = lambda data: {k: round(v, 3) for k, v in judge(net, data, device).items()} if data else {}
-            print(f'{gone:.2f} step {step} loss {mean:.3f}', told_of(held), 'left out', told_of(out), len(train), flush=True)
-    for name in sorted({f[2] for f in files.values()}):
-        data = [f for n, f in sorted(files.items()) if f[2] == name and (name in a.leave_out.split(',') or hash_of(n) % 25 == 0)][:60]
-        if data: print('end', step, name, len(data), {k: round(v, 4) for k, v in judge(net, data, device).items()}, flush=True)
-    os.makedirs(a.out, exist_ok=True)
-    torch.save(net.state_dict(), a.out + '/weights.pt')
-    export(net.eval(), a.out + '/paws')
-    # A small known result, for the port: a seeded picture and what the network makes of it.
-    rng = np.random.default_rng(1)
-    x = torch.from_numpy(rng.integers(0, 256, (1, 16, 240, 16)).astype(np.float32) / 255)
+            if a.growing: drawn, filmed, held, away = load()
+            told_of = lambda data: {k: round(v, 3) for k, v in judge(mean_net.net, data, device).items()} if data else {}
+            if rank == 0:
+                say(f'{gone:.2f} step {step} loss {mean:.3f}', told_of(held), 'left out', told_of(away), len(drawn), len(filmed))
+                keep(mean_net.net, a.out, device)
+    # Each GPU saw other examples: what the layers' means and spreads were is averaged too.
+    if world > 1:
+        for name, value in mean_net.net.named_buffers():
+            if value.dtype.is_floating_point: dist.all_reduce(value); value /= world
+    if rank == 0:
+        for what, data in (('held', held), ('left out', away)):
+            for name in sorted({(f[2], f[3]) for f in data}):
+                some = [f for f in data if (f[2], f[3]) == name]
+                say('end', step, what, name, len(some), {k: round(v, 4) for k, v in judge(mean_net.net, some, device).items()})
+        keep(mean_net.net, a.out, device)
+    say("finished")
+    if world > 1: dist.barrier(); dist.destroy_process_group()
+
+
+def keep(net, folder, device):
+    """Weights, and a small known result for the port: a seeded picture and what the network makes of it."""
+    os.makedirs(folder, exist_ok=True)
+    torch.save(net.state_dict(), folder + '/weights.pt')
+    export(net.eval(), folder + '/paws')
+    picture = np.random.default_rng(1).integers(0, 256, (1, 16, 240, 16)).astype(np.uint8)
+    x = torch.from_numpy(picture.astype(np.float32) / 255)
     with torch.no_grad(): y = net(x.to(device).permute(0, 3, 1, 2)).cpu()
-    json.dump({'in': [round(v * 255) for v in x.flatten()[:4000].tolist()], 'out': y[0, :, :2, :8].tolist()}, open(a.out + '/known.json', 'w'))
+    picture.tofile(folder + '/known.bin')
+    known = {'maps': y[0, :4, :2, :8].tolist(), 'on': y[0, 4].logsumexp(-1).tolist()}
+    json.dump(known, open(folder + '/known.json', 'w'))
 
 
 def hash_of(name):

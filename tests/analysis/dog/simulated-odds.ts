@@ -20,21 +20,23 @@ export function oddsOf(
   const steps = Math.round(durationS / STEP_S) + 1
   const map = () => new Float32Array(steps * COLUMNS)
   const [front, hind, lead, body] = [map(), map(), map(), map()]
+  const on = new Float32Array(steps)
   for (let step = 0; step < steps; step++) {
     const atS = step * STEP_S
     for (const paw of paws) {
-      // Soft by a step at both ends.
-      const share = Math.min(
-        1,
-        Math.max(0, (atS - paw.fromS) / STEP_S + 0.5),
-        Math.max(0, (paw.toS - atS) / STEP_S + 0.5),
-      )
-      bump(paw.limb === 'front' ? front : hind, step, paw.alongM, share * (paw.odds ?? 0.95))
+      const height = share(atS, paw.fromS, paw.toS) * (paw.odds ?? 0.95)
+      bump(paw.limb === 'front' ? front : hind, step, paw.alongM, height)
     }
+    on[step] = share(atS, Math.min(...paws.map((p) => p.fromS)), Math.max(...paws.map((p) => p.toS)))
     place(lead, step, leadM(atS))
     place(body, step, bodyM(atS))
   }
-  return { fromS: 0, steps, front, hind, lead, body }
+  return { fromS: 0, steps, front, hind, lead, body, on }
+}
+
+/** 1 between two times, soft by a step at both. */
+function share(atS: number, fromS: number, toS: number): number {
+  return Math.min(1, Math.max(0, (atS - fromS) / STEP_S + 0.5), Math.max(0, (toS - atS) / STEP_S + 0.5))
 }
 
 function bump(map: Float32Array, step: number, alongM: number, height: number): void {

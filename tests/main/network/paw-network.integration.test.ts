@@ -5,8 +5,13 @@ import { openPawNetwork } from '../../../main/network/open-paw-network.ts'
 
 const STEPS = 16
 const values = new Uint8Array(readFileSync(new URL('./paw-network-known.bin', import.meta.url)))
-/** Logits of the first two steps and eight columns, a map each: what PyTorch 2.11 computed with the trained weights. */
-const known = JSON.parse(readFileSync(new URL('./paw-network-known.json', import.meta.url), 'utf8')) as number[][][]
+/**
+ * What PyTorch 2.11 computed with the trained weights: logits of the first two steps and eight columns, a map each, and
+ * in every step that the dog is on the plank.
+ */
+const { maps: known, on: knownOn } = JSON.parse(
+  readFileSync(new URL('./paw-network-known.json', import.meta.url), 'utf8'),
+) as { maps: number[][][]; on: number[] }
 
 test('the network computes what the library that trained it computed (PyTorch 2.11)', async () => {
   const network = await openPawNetwork()
@@ -22,6 +27,9 @@ test('the network computes what the library that trained it computed (PyTorch 2.
       })
     })
   }
+  knownOn.forEach((logit, step) => {
+    expect(Math.abs(odds.on[step]! - 1 / (1 + Math.exp(-logit)))).toBeLessThan(0.01)
+  })
   // Of the maps of places only differences between columns are comparable: they are softmaxed.
   for (const [map, logits] of [
     [odds.lead, known[2]!],
