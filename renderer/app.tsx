@@ -14,6 +14,11 @@ import { Button } from './look/button.tsx'
 import { Dialog } from './look/dialog.tsx'
 import { MarkingScreen } from './marking/marking-screen.tsx'
 import { RideScreen } from './ride/ride-screen.tsx'
+import { AttentionScreen } from './season/attention-screen.tsx'
+import { CompareScreen } from './season/compare-screen.tsx'
+import { NotedScreen } from './season/noted-screen.tsx'
+import { SeasonScreen } from './season/season-screen.tsx'
+import { ShowScreen } from './season/show-screen.tsx'
 import { SettingsScreen } from './settings/settings-screen.tsx'
 import { SetupScreen } from './setup/setup-screen.tsx'
 import { TogetherScreen } from './setup/together-screen.tsx'
@@ -75,6 +80,11 @@ function Window() {
             <Route path="/clips/:clipId/marking" element={<ClipRoute show={MarkingScreen} />} />
             <Route path="/together" element={<TogetherScreen />} />
             <Route path="/dogs" element={<Dogs />} />
+            <Route path="/dogs/:dogId" element={<DogRoute show={SeasonScreen} />} />
+            <Route path="/dogs/:dogId/show" element={<DogRoute show={ShowScreen} />} />
+            <Route path="/noted/:id" element={<NotedRoute />} />
+            <Route path="/attention" element={<AttentionScreen />} />
+            <Route path="/compare" element={<CompareScreen />} />
             <Route path="/boards" element={<Boards />} />
             <Route path="/definitions" element={<DefinitionsScreen />} />
             <Route path="/settings" element={<SettingsScreen />} />
@@ -95,6 +105,16 @@ function RideRoute() {
 function ClipRoute({ show: Screen }: { readonly show: (props: { readonly clipId: string }) => React.ReactNode }) {
   const { clipId = '' } = useParams()
   return <Screen key={clipId} clipId={clipId} />
+}
+
+function DogRoute({ show: Screen }: { readonly show: (props: { readonly dogId: string }) => React.ReactNode }) {
+  const { dogId = '' } = useParams()
+  return <Screen key={dogId} dogId={dogId} />
+}
+
+function NotedRoute() {
+  const { id = '' } = useParams()
+  return <NotedScreen key={id} id={id} />
 }
 
 function KeyboardHelp() {

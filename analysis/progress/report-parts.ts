@@ -5,6 +5,8 @@ import type { WaitsOrCounts } from './waits-or-counts.ts'
 /** A sentence with the rides behind it. */
 export interface Sentence {
   readonly text: string
+  /** What it is about, which is where its figure is: a measure's name, a rate's, or `clock` for waiting or counting. */
+  readonly about: string
   /** Places in the dog's list of rides. */
   readonly restsOn: readonly number[]
 }

@@ -56,7 +56,7 @@ function moveSentence(dog: string, { measure, perMonth, change, restsOn, months 
     const how = after.value > before.value ? words.rising : words.falling
     const from = `${dayInWords(change.day)} (between ${dayInWords(change.ci95[0])} and ${dayInWords(change.ci95[1])})`
     const figures = sidesInWords(before.value, after.value, words)
-    return { text: `Since ${from} ${dog} ${how}: ${figures}.`, restsOn }
+    return { text: `Since ${from} ${dog} ${how}: ${figures}.`, about: measure, restsOn }
   }
   const slope = isMeasured(perMonth) ? perMonth : { value: 0, ci95: [0, 0] as const }
   const how = slope.value > 0 ? words.rising : words.falling
@@ -65,7 +65,7 @@ function moveSentence(dog: string, { measure, perMonth, change, restsOn, months 
   if (slope.value < 0) ends.reverse()
   const range = `between ${ends[0]} and ${ends[1]}`
   const over = `over ${Math.max(1, Math.round(months))} ${Math.round(months) <= 1 ? 'month' : 'months'}`
-  return { text: `${dog} ${how}, by ${size(slope.value)} a month (${range}) ${over}.`, restsOn }
+  return { text: `${dog} ${how}, by ${size(slope.value)} a month (${range}) ${over}.`, about: measure, restsOn }
 }
 
 /** Places are told by how far they moved, as their origin says little; everything else by what it was and is. */
@@ -85,17 +85,17 @@ function earlySentence(dog: string, rate: Rate | undefined, { rides }: Pick<Seas
     most === undefined || allBoards < 2 || most[1] < 3 || most[1] < 0.6 * rate.count
       ? ''
       : `, ${most[1] === rate.count ? 'all' : most[1]} of them on ${most[0]}`
-  return { text: `${dog} left early on ${shareInWords(rate)}${where}.`, restsOn: rate.restsOn }
+  return { text: `${dog} left early on ${shareInWords(rate)}${where}.`, about: rate.what, restsOn: rate.restsOn }
 }
 
 function missedSentence(dog: string, rate: Rate | undefined, zone: string): Sentence | null {
   if (rate === undefined || rate.count === 0) return null
-  return { text: `${dog} missed the ${zone} on ${shareInWords(rate)}.`, restsOn: rate.restsOn }
+  return { text: `${dog} missed the ${zone} on ${shareInWords(rate)}.`, about: rate.what, restsOn: rate.restsOn }
 }
 
 function criterionSentence(dog: string, rate: Rate | undefined): Sentence | null {
   if (rate === undefined || rate.of === 0) return null
-  return { text: `${dog} met its criterion on ${shareInWords(rate)}.`, restsOn: rate.restsOn }
+  return { text: `${dog} met its criterion on ${shareInWords(rate)}.`, about: rate.what, restsOn: rate.restsOn }
 }
 
 function shareInWords({ count, of, ci95 }: Rate): string {
@@ -111,11 +111,11 @@ function clockSentence(dog: string, { waitsOrCounts }: Pick<DogReport, 'waitsOrC
   const range = `(between ${tenthOf(slope.ci95[0])} and ${tenthOf(slope.ci95[1])} s)`
   switch (verdict) {
     case 'waits':
-      return { text: `${dog} waits for the landing: ${later} ${range}.`, restsOn }
+      return { text: `${dog} waits for the landing: ${later} ${range}.`, about: 'clock', restsOn }
     case 'counts':
-      return { text: `${dog} leaves by its own clock, not by the landing: ${later} ${range}.`, restsOn }
+      return { text: `${dog} leaves by its own clock, not by the landing: ${later} ${range}.`, about: 'clock', restsOn }
     case 'between':
-      return { text: `${dog} waits for the landing in part: ${later} ${range}.`, restsOn }
+      return { text: `${dog} waits for the landing in part: ${later} ${range}.`, about: 'clock', restsOn }
     case 'too-few':
       return null
   }

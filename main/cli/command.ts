@@ -6,6 +6,8 @@ export type Command =
   | MeasureCommand
   | DroptestCommand
   | AddCommand
+  | BackupCommand
+  | RestoreCommand
   | ReportCommand
   | ShowcheckCommand
   | BoardcheckCommand
@@ -55,6 +57,19 @@ export interface AddCommand {
   /** The user's own library unless given. */
   readonly libraryFolder?: string
   readonly progress: boolean
+}
+
+export interface BackupCommand {
+  readonly kind: 'backup'
+  readonly outPath: string
+  readonly libraryFolder?: string
+}
+
+export interface RestoreCommand {
+  readonly kind: 'restore'
+  readonly backupPath: string
+  /** An empty folder, or one that is to be made. */
+  readonly libraryFolder: string
 }
 
 export interface ReportCommand extends RidesSource {

@@ -19,6 +19,12 @@ tiphold add CLIP... --dog NAME --board NAME
     place, or found by the program. Started again, it goes on with what is not measured yet.
     --library DIR      another library than your own
 
+tiphold backup --out FILE.zip [--library DIR]
+    Writes the whole library into one file. Clips in folders of your own are not in it.
+
+tiphold restore FILE.zip --library DIR
+    Puts a backup into an empty folder, and checks every file of it.
+
 tiphold report --dog NAME [--rides RIDES.json | --library DIR] --out DIR
     Says what many rides of one dog say together: what changed and since when, how often it left early, whether it
     waits for the landing or counts; from your library unless told otherwise. Writes dog.html and dog.pdf to read, dog.json, rides.json and rides.csv.

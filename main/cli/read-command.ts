@@ -6,11 +6,13 @@ import type { Parsed } from '../files/json-object.ts'
 import type { RidesSource } from '../progress/rides-source.ts'
 import type {
   AddCommand,
+  BackupCommand,
   BoardcheckCommand,
   Command,
   DroptestCommand,
   MeasureCommand,
   ReportCommand,
+  RestoreCommand,
   ShowcheckCommand,
 } from './command.ts'
 
@@ -32,7 +34,9 @@ export function readCommand(args: readonly string[]): Parsed<Command> {
 
 function commandFrom([name, ...rest]: readonly string[]): Command {
   if (name === undefined)
-    throw new UsageFault('say what to do: measure, droptest, boardcheck, add, report, showcheck or doctor')
+    throw new UsageFault(
+      'say what to do: measure, droptest, boardcheck, add, report, showcheck, backup, restore or doctor',
+    )
   if (name === '--help' || name === '-h' || name === 'help' || rest.includes('--help')) return { kind: 'help' }
   switch (name) {
     case '--version':
@@ -50,11 +54,15 @@ function commandFrom([name, ...rest]: readonly string[]): Command {
       return addFrom(rest)
     case 'report':
       return reportFrom(rest)
+    case 'backup':
+      return backupFrom(rest)
+    case 'restore':
+      return restoreFrom(rest)
     case 'showcheck':
       return showcheckFrom(rest)
     default:
       throw new UsageFault(
-        `"${name}" is no command: give measure, droptest, boardcheck, add, report, showcheck or doctor`,
+        `"${name}" is no command: give measure, droptest, boardcheck, add, report, showcheck, backup, restore or doctor`,
       )
   }
 }
@@ -145,6 +153,20 @@ function addFrom(args: readonly string[]): AddCommand {
     ...(line.has('library') ? { libraryFolder: line.one('library') } : {}),
     progress: line.flags.has('progress'),
   }
+}
+
+function backupFrom(args: readonly string[]): BackupCommand {
+  const line = split(args, ['out', 'library'], [])
+  onlyOptions('backup', line)
+  const libraryFolder = line.has('library') ? { libraryFolder: line.one('library') } : {}
+  return { kind: 'backup', outPath: line.one('out'), ...libraryFolder }
+}
+
+function restoreFrom(args: readonly string[]): RestoreCommand {
+  const line = split(args, ['library'], [])
+  const [backup, ...more] = line.plain
+  if (backup === undefined || more.length > 0) throw new UsageFault('restore takes one backup file')
+  return { kind: 'restore', backupPath: backup.text, libraryFolder: line.one('library') }
 }
 
 function named(line: Line, option: string): string {

@@ -2,6 +2,7 @@ import { measureClip } from '../measuring/measure-clip.ts'
 import { measureDrops } from '../measuring/measure-drops.ts'
 import { programVersion } from '../program-version.ts'
 import { addCommand } from './add-command.ts'
+import { backupCommand, restoreCommand } from './backup-commands.ts'
 import { boardcheckCommand } from './boardcheck-command.ts'
 import { Cancelled, cancelledByUser } from './cancelling.ts'
 import { type CommandEnd, exitCodes } from './command.ts'
@@ -52,6 +53,10 @@ async function run(args: readonly string[]): Promise<CommandEnd> {
         return await droptestCommand(command, tools)
       case 'add':
         return await addCommand(command, tools)
+      case 'backup':
+        return await backupCommand(command)
+      case 'restore':
+        return await restoreCommand(command)
       case 'report':
         return await reportCommand(command)
       case 'showcheck':

@@ -9,7 +9,7 @@ import type { PictureSize } from './picture-paths.ts'
 import { rideCorrections, ridesQuery, type RideCard, type RideCounts, type RideDetail } from './rides.ts'
 import { sessionChange } from './sessions.ts'
 import { SEASON_FORMATS, type CoachLine, type DogSeason, type SavedFile, type ShowCheckAnswer } from './seasons.ts'
-import { changedSettings, type EngineLine, type LibraryPlace, type Settings } from './settings.ts'
+import { changedSettings, type EngineLine, type LibraryBackup, type LibraryPlace, type Settings } from './settings.ts'
 import type { UnreadableThing } from './unreadable.ts'
 
 /** One call: how its input is parsed, and (only in types) what it gives. */
@@ -124,6 +124,8 @@ export const calls = {
   'library.place': call(nothing).giving<LibraryPlace>(),
   /** Moves the library to another, empty folder, given by its absolute path. */
   'library.move': call(z.object({ folder: z.string().min(1).max(1000) })).giving<LibraryPlace>(),
+  /** Writes the whole library into one ZIP file, given by its absolute path. */
+  'library.backUp': call(z.object({ path: z.string().min(1).max(1000) })).giving<LibraryBackup>(),
   /** Throws away prepared pictures; they are made anew when needed. */
   'library.emptyPictures': call(nothing).giving<LibraryPlace>(),
 } as const

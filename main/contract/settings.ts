@@ -48,6 +48,14 @@ export interface EngineLine {
   readonly why: string
 }
 
+/** A library in one file. */
+export interface LibraryBackup {
+  readonly path: string
+  readonly bytes: number
+  /** Clips that lie in places of their own and are not in the file. */
+  readonly clipsElsewhere: number
+}
+
 /** Where the library lies and how full it is. */
 export interface LibraryPlace {
   readonly folder: string

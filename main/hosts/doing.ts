@@ -46,6 +46,7 @@ export const doing: Readonly<Record<CallName, string>> = {
   'engines.report': 'checking the programs in use',
   'library.unreadable': 'checking for damaged files',
   'library.place': 'opening the library',
+  'library.backUp': 'backing the library up',
   'library.move': 'moving the library',
   'library.emptyPictures': 'clearing the picture cache',
 }

@@ -1,10 +1,10 @@
 import { realpath, rmdir } from 'node:fs/promises'
-import { join, resolve } from 'node:path'
-import type { NotedRide } from '../contract/noted-rides.ts'
+import { isAbsolute, join, resolve } from 'node:path'
 import type { UnreadableThing } from '../contract/unreadable.ts'
 import { makeFolder } from '../files/make-folder.ts'
 import { type ChangedSettings, type Settings, withChanged } from '../contract/settings.ts'
 import { rideName } from '../../analysis/words/ride-name.ts'
+import { type Backup, writeBackup } from './backup.ts'
 import { Bin } from './bin.ts'
 import { BinFolder, type BinRecord } from './bin-folder.ts'
 import { CardShelf, type Shelving } from './card-shelf.ts'
@@ -20,6 +20,7 @@ import { folderOfLibrary, rememberFolder } from './library-folder.ts'
 import { LibraryProblem, libraryProblem } from './library-problem.ts'
 import type { Library } from './library.ts'
 import { migrate } from './migrate.ts'
+import { notedName } from './noted-name.ts'
 import { formatAfter, type Migration, MIGRATIONS, type Upgrade, upgradeOf } from './migrations.ts'
 import { copyLibrary, removeLibrary } from './move-library.ts'
 import { KeptRides } from './ride-shelf.ts'
@@ -41,6 +42,8 @@ export interface LibraryOptions {
 export interface OpenLibrary extends Library {
   /** Moves everything to an empty folder, which is remembered in the first one. */
   moveTo(folder: string): Promise<void>
+  /** Writes everything into one ZIP file; clips that lie in places of their own are only named in it. */
+  backUp(path: string): Promise<Backup & { readonly clipsElsewhere: number }>
 }
 
 /** After so many things have changed the index is written anew. */
@@ -214,6 +217,11 @@ class FolderLibrary implements OpenLibrary {
     return new SetAside(this.#parts.place).list(this.#parts.files)
   }
 
+  async backUp(path: string): Promise<Backup & { readonly clipsElsewhere: number }> {
+    const backup = await this.#run(() => writeBackup(this.folder, path))
+    return { ...backup, clipsElsewhere: this.#cards.clips.list().filter((clip) => isAbsolute(clip.path)).length }
+  }
+
   async moveTo(wanted: string): Promise<void> {
     const { home, place, queue, migrations, onNote } = this.#parts
     try {
@@ -369,13 +377,6 @@ class FolderLibrary implements OpenLibrary {
     const told = what === 'dogs' || what === 'boards' ? ([what, 'rides'] as const) : ([what] as const)
     for (const one of told) for (const listener of this.#listeners) listener(one)
   }
-}
-
-/** A ride without a film is called by its dog and its day. */
-function notedName(ride: NotedRide | null, dogName: (id: string) => string | null): string {
-  if (ride === null) return ''
-  const dog = ride.dogId === null ? null : dogName(ride.dogId)
-  return [dog, ride.session.day].filter((part) => part !== null).join(', ')
 }
 
 /** A card in the format of this program; the same object where it is. */

@@ -10,7 +10,10 @@ import type { OpenLibrary } from '../library/open-library.ts'
 export function libraryServices(
   library: OpenLibrary,
   onPicturesGone: () => void = () => undefined,
-): Pick<Handlers, 'library.unreadable' | 'library.place' | 'library.move' | 'library.emptyPictures'> {
+): Pick<
+  Handlers,
+  'library.unreadable' | 'library.place' | 'library.backUp' | 'library.move' | 'library.emptyPictures'
+> {
   const place = async (): Promise<LibraryPlace> => ({
     folder: library.folder,
     rides: library.rides.cards().length,
@@ -21,6 +24,12 @@ export function libraryServices(
     'library.unreadable': () => answered(() => library.unreadable()),
 
     'library.place': () => answered(place),
+
+    'library.backUp': ({ path }) =>
+      answered(async () => {
+        const { bytes, clipsElsewhere } = await library.backUp(path)
+        return { path, bytes, clipsElsewhere }
+      }),
 
     'library.move': ({ folder }) =>
       answered(async () => {

@@ -1,6 +1,7 @@
 import { scaleLinear } from 'd3-scale'
 import type { SeasonRide } from '../../analysis/progress/season.ts'
 import { BoardSign } from './board-sign.tsx'
+import { figureRole, type RideLinks, RideMark } from './ride-mark.tsx'
 import { SEASON, SeasonAxis, seasonScale } from './season-axis.tsx'
 
 /** Sizes of a plank to draw on where the rides do not tell theirs: a common one, m. */
@@ -11,12 +12,19 @@ const TIME = { topPx: 156, bottomPx: 256 }
 const SIGNS_PX = 280
 const HEIGHT_PX = 306
 
+export interface SeasonLineProps {
+  readonly rides: readonly SeasonRide[]
+  readonly boards: readonly string[]
+  readonly links?: RideLinks | null
+}
+
 /**
  * A season as a line of rides, each a ride folded flat: above, the plank with its zones and where the lead paw was at
  * the tip; below, from when it held until it left, against the landing. Below that the board's sign, above all a flag
  * for a show.
  */
-export function SeasonLine(props: { readonly rides: readonly SeasonRide[]; readonly boards: readonly string[] }) {
+export function SeasonLine(props: SeasonLineProps) {
+  const { links = null } = props
   const dated = props.rides.flatMap((ride) => (ride.day === null ? [] : [{ ...ride, day: ride.day }]))
   dated.sort((a, b) => a.day - b.day || a.index - b.index)
   const scale = seasonScale(dated.map(({ day }) => day))
@@ -28,7 +36,7 @@ export function SeasonLine(props: { readonly rides: readonly SeasonRide[]; reado
     <svg
       className="season-figure"
       viewBox={`0 0 ${SEASON.widthPx} ${HEIGHT_PX}`}
-      role="img"
+      role={figureRole(links)}
       aria-label="Every ride of the season, in order of its day"
     >
       <rect className="chart-zone" x={left} width={right - left} y={along(ZONE_M)} height={along(0) - along(ZONE_M)} />
@@ -58,7 +66,17 @@ export function SeasonLine(props: { readonly rides: readonly SeasonRide[]; reado
         </text>
       ))}
       {dated.map((ride, i) => (
-        <Ride key={ride.index} ride={ride} xPx={scale.ofRide[i]!} along={along} since={since} boards={props.boards} />
+        <RideMark
+          key={ride.index}
+          index={ride.index}
+          links={links}
+          isFirst={i === 0}
+          xPx={scale.ofRide[i]!}
+          topPx={PLANK.topPx - 24}
+          bottomPx={SIGNS_PX + 8}
+        >
+          <Ride ride={ride} xPx={scale.ofRide[i]!} along={along} since={since} boards={props.boards} />
+        </RideMark>
       ))}
     </svg>
   )
@@ -78,7 +96,7 @@ function Ride({ ride, xPx, along, since, boards }: RideProps) {
   const from = hold?.kind === 'measured' ? -hold.value : 0
   const board = ride.board === null ? -1 : boards.indexOf(ride.board)
   return (
-    <g>
+    <>
       {ride.purpose === 'show' ? (
         <path className="season-flag" d={`M${xPx},${PLANK.topPx - 6} v-18 l8,4 l-8,4`} />
       ) : null}
@@ -103,7 +121,7 @@ function Ride({ ride, xPx, along, since, boards }: RideProps) {
         </>
       )}
       {board < 0 ? null : <BoardSign k={board} xPx={xPx} yPx={SIGNS_PX} sizePx={3.6} />}
-    </g>
+    </>
   )
 }
 

@@ -5,6 +5,7 @@ import type { MeasureTrend } from '../../analysis/progress/report-parts.ts'
 import type { Series } from '../../analysis/progress/series.ts'
 import { Z95 } from '../../analysis/estimate.ts'
 import { BoardSign } from './board-sign.tsx'
+import { figureRole, type RideLinks, RideMark } from './ride-mark.tsx'
 import { SEASON, SeasonAxis, seasonScale } from './season-axis.tsx'
 
 const TOP_PX = 8
@@ -20,13 +21,14 @@ export interface SeasonMeasureProps {
   readonly days: readonly number[]
   /** Subtracted before values are shown: half the plank for places told from the pivot. */
   readonly shift: number
+  readonly links?: RideLinks | null
 }
 
 /**
  * One measure over the season: each ride with its interval and its board's sign, an arrow for a lower bound. A trend
  * is drawn as a band, a change as two levels, and only where it may be believed.
  */
-export function SeasonMeasure({ series, trend, boardOf, days, shift }: SeasonMeasureProps) {
+export function SeasonMeasure({ series, trend, boardOf, days, shift, links = null }: SeasonMeasureProps) {
   const { told, name } = MEASURES[series.measure]!
   const shown = (value: number) => (value - shift) * told.perSi
   const scale = seasonScale(days)
@@ -38,7 +40,12 @@ export function SeasonMeasure({ series, trend, boardOf, days, shift }: SeasonMea
   const left = SEASON.leftPx
   const right = SEASON.widthPx - SEASON.rightPx
   return (
-    <svg className="season-figure" viewBox={`0 0 ${SEASON.widthPx} ${HEIGHT_PX}`} role="img" aria-label={name}>
+    <svg
+      className="season-figure"
+      viewBox={`0 0 ${SEASON.widthPx} ${HEIGHT_PX}`}
+      role={figureRole(links)}
+      aria-label={name}
+    >
       <SeasonAxis scale={scale} topPx={TOP_PX} bottomPx={BOTTOM_PX} />
       {ticks.map((tick) => (
         <g key={tick}>
@@ -52,7 +59,15 @@ export function SeasonMeasure({ series, trend, boardOf, days, shift }: SeasonMea
       {series.value.map((value, i) => {
         const xPx = offset(series.day[i]!)
         return (
-          <g key={series.rideIndex[i]}>
+          <RideMark
+            key={series.rideIndex[i]}
+            index={series.rideIndex[i]!}
+            links={links}
+            isFirst={i === 0}
+            xPx={xPx}
+            topPx={TOP_PX}
+            bottomPx={BOTTOM_PX}
+          >
             {series.isBound[i] ? (
               <path className="season-goes-on" d={`M${xPx - 4},${y(shown(value))} l4,-7 l4,7 Z`} />
             ) : (
@@ -61,7 +76,7 @@ export function SeasonMeasure({ series, trend, boardOf, days, shift }: SeasonMea
             {boardOf[i]! < 0 || series.isBound[i] ? null : (
               <BoardSign k={boardOf[i]!} xPx={xPx} yPx={y(shown(value))} sizePx={3.4} />
             )}
-          </g>
+          </RideMark>
         )
       })}
     </svg>

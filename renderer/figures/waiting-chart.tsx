@@ -1,6 +1,7 @@
 import { scaleLinear } from 'd3-scale'
 import type { FallsAndLeavings } from '../../analysis/progress/fall-and-leaving.ts'
 import { BoardSign } from './board-sign.tsx'
+import { figureRole, type RideLinks, RideMark } from './ride-mark.tsx'
 
 const WIDTH = 960
 const HEIGHT = 296
@@ -10,9 +11,11 @@ const PLOT = { left: 74, right: 946, top: 12, bottom: 250 }
 export function WaitingChart({
   known,
   boards,
+  links = null,
 }: {
   readonly known: FallsAndLeavings
   readonly boards: readonly string[]
+  readonly links?: RideLinks | null
 }) {
   const falls = known.rides.map(({ fallS }) => fallS)
   const lefts = known.rides.map(({ leftS }) => leftS)
@@ -28,7 +31,7 @@ export function WaitingChart({
     <svg
       className="season-figure"
       viewBox={`0 0 ${WIDTH} ${HEIGHT}`}
-      role="img"
+      role={figureRole(links)}
       aria-label="Leaving against the landing"
     >
       {x.ticks(5).map((tick) => (
@@ -62,13 +65,23 @@ export function WaitingChart({
       <text className="waiting-word" x={x(lo) + 4} y={y(usual) - 6}>
         counts
       </text>
-      {known.rides.map(({ ride, board, fallS, leftS, isBound }) => {
-        const k = boards.indexOf(known.boards[board]!)
-        if (isBound) {
-          return <path key={ride.index} className="season-goes-on" d={`M${x(fallS) - 4},${y(leftS)} l4,-7 l4,7 Z`} />
-        }
-        return <BoardSign key={ride.index} k={k} xPx={x(fallS)} yPx={y(leftS)} sizePx={4.2} />
-      })}
+      {known.rides.map(({ ride, board, fallS, leftS, isBound }, i) => (
+        <RideMark
+          key={ride.index}
+          index={ride.index}
+          links={links}
+          isFirst={i === 0}
+          xPx={x(fallS)}
+          topPx={y(leftS) - 7}
+          bottomPx={y(leftS) + 7}
+        >
+          {isBound ? (
+            <path className="season-goes-on" d={`M${x(fallS) - 4},${y(leftS)} l4,-7 l4,7 Z`} />
+          ) : (
+            <BoardSign k={boards.indexOf(known.boards[board]!)} xPx={x(fallS)} yPx={y(leftS)} sizePx={4.2} />
+          )}
+        </RideMark>
+      ))}
     </svg>
   )
 }

@@ -6,7 +6,7 @@ import { useRemove } from '../app/removals.tsx'
 import { useSettings } from '../app/use-settings.ts'
 import { useCall } from '../host/use-call.ts'
 import { Answer } from '../look/answer.tsx'
-import { Button } from '../look/button.tsx'
+import { Button, ButtonLink } from '../look/button.tsx'
 import { DogDialog } from './dog-dialog.tsx'
 import { KeptList } from './kept-list.tsx'
 import { lengthUnit, massUnit, shownIn } from './lengths.ts'
@@ -33,6 +33,7 @@ export function Dogs() {
       <title>Dogs, Tiphold</title>
       <div className="screen-head">
         <h1>Dogs</h1>
+        <ButtonLink to="/attention">Who needs attention</ButtonLink>
         <Button look="primary" onPress={() => setOpen('new')}>
           <Plus aria-hidden="true" />
           New dog
@@ -45,7 +46,7 @@ export function Dogs() {
           ) : (
             <KeptList
               what="dog"
-              items={all.map((dog) => ({ id: dog.id, name: dog.name, about: about(dog) }))}
+              items={all.map((dog) => ({ id: dog.id, name: dog.name, about: about(dog), page: `/dogs/${dog.id}` }))}
               counts={counts}
               onChange={(id) => setOpen(all.find((dog) => dog.id === id) ?? null)}
               onRemove={(id) => remove.mutate({ id })}

@@ -11,6 +11,8 @@ interface Item {
   readonly id: string
   readonly name: string
   readonly about: string
+  /** Where its own page is. */
+  readonly page?: string
 }
 
 export interface KeptListProps {
@@ -35,7 +37,13 @@ export function KeptList({ what, items, counts, onChange, onRemove, removal, fai
         {items.map((item) => (
           <li key={item.id}>
             <div className="kept-words">
-              <strong>{item.name}</strong>
+              {item.page === undefined ? (
+                <strong>{item.name}</strong>
+              ) : (
+                <Link to={item.page}>
+                  <strong>{item.name}</strong>
+                </Link>
+              )}
               <span className="soft small">{item.about}</span>
             </div>
             {counts === null ? null : <RidesOf what={what} item={item} count={counts[item.id] ?? null} />}

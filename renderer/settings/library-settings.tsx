@@ -12,7 +12,7 @@ import { bytesInWords } from './bytes-in-words.ts'
 export function LibrarySettings() {
   const place = useCall('library.place', {})
   const empty = useChange('library.emptyPictures')
-  const [open, setOpen] = useState<'move' | 'empty' | null>(null)
+  const [open, setOpen] = useState<'move' | 'empty' | 'back-up' | null>(null)
   return (
     <section className="settings-part" aria-labelledby="settings-library">
       <h2 id="settings-library">Library</h2>
@@ -25,6 +25,7 @@ export function LibrarySettings() {
             </p>
             <p className="soft">The picture cache takes {bytesInWords(pictureBytes)}; it is rebuilt as needed.</p>
             <div className="library-buttons">
+              <Button onPress={() => setOpen('back-up')}>Back up to a file</Button>
               <Button onPress={() => setOpen('move')}>Move the library</Button>
               <Button isDisabled={pictureBytes === 0 || empty.isPending} onPress={() => setOpen('empty')}>
                 Clear picture cache
@@ -41,6 +42,7 @@ export function LibrarySettings() {
                 This frees {bytesInWords(pictureBytes)}. Opening a ride takes a little longer the next time.
               </Confirm>
             ) : null}
+            {open === 'back-up' ? <BackUpLibrary onClose={() => setOpen(null)} /> : null}
             {open === 'move' ? (
               <MoveLibrary
                 onClose={() => setOpen(null)}
@@ -54,6 +56,48 @@ export function LibrarySettings() {
         )}
       </Answer>
     </section>
+  )
+}
+
+function BackUpLibrary({ onClose }: { readonly onClose: () => void }) {
+  const backUp = useChange('library.backUp')
+  const [path, setPath] = useState('')
+  const done = backUp.data
+  return (
+    <Dialog title="Back up the library" onClose={onClose}>
+      <Form
+        className="form"
+        onSubmit={(event) => {
+          event.preventDefault()
+          backUp.mutate({ path: path.trim() })
+        }}
+      >
+        <TextField
+          label="To this file"
+          value={path}
+          onChange={setPath}
+          isRequired
+          autoFocus
+          hint="The whole path of a file that ends in .zip. A file of that name is written over."
+        />
+        {backUp.error === null ? null : <Notice tone="bad">{backUp.error.message}</Notice>}
+        {done === undefined ? null : (
+          <Notice tone="good">
+            Saved, {bytesInWords(done.bytes)}.{' '}
+            {done.clipsElsewhere === 0
+              ? ''
+              : `${counted(done.clipsElsewhere, 'clip')} in folders of your own ${done.clipsElsewhere === 1 ? 'is' : 'are'} not in it: keep copies of those yourself. `}
+            “tiphold restore” brings it back into an empty folder.
+          </Notice>
+        )}
+        <div className="dialog-foot">
+          <Button onPress={onClose}>Close</Button>
+          <Button look="primary" type="submit" isDisabled={backUp.isPending || path.trim() === ''}>
+            {backUp.isPending ? 'Saving' : 'Save'}
+          </Button>
+        </div>
+      </Form>
+    </Dialog>
   )
 }
 

@@ -10,6 +10,7 @@ import { BringClip } from './bring-clip.tsx'
 import { ClipsOnTheirWay } from './clips-on-their-way.tsx'
 import { droppedFiles } from './dropped-files.ts'
 import { useImports } from './imports.tsx'
+import { InventedSeason } from './invented-season.tsx'
 import { RecentRides } from './recent-rides.tsx'
 import { RunningWork } from './running-work.tsx'
 import { SampleRides } from './sample-rides.tsx'
@@ -59,6 +60,7 @@ export function StartScreen() {
             <ClipsOnTheirWay />
             <RecentRides />
             <SampleRides />
+            <InventedSeason />
           </div>
           <FirstCautions />
         </div>

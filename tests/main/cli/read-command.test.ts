@@ -44,8 +44,11 @@ describe('measure', () => {
     ['measure a.mp4 --marks m --board b --out d --zoom', "unknown option '--zoom'"],
     ['measure a.mp4 --marks', "option '--marks <value>' argument missing"],
     ['measure a.mp4 --overlay=yes --marks m --board b --out d', "option '--overlay' does not take an argument"],
-    ['', 'say what to do: measure, droptest, boardcheck, add, report, showcheck or doctor'],
-    ['mesure a.mp4', '"mesure" is no command: give measure, droptest, boardcheck, add, report, showcheck or doctor'],
+    ['', 'say what to do: measure, droptest, boardcheck, add, report, showcheck, backup, restore or doctor'],
+    [
+      'mesure a.mp4',
+      '"mesure" is no command: give measure, droptest, boardcheck, add, report, showcheck, backup, restore or doctor',
+    ],
     ['doctor --overlay', "unknown option '--overlay'"],
   ])('"%s" is refused in one line', (line, message) => {
     expect(messageOf(line)).toContain(message)

@@ -92,6 +92,7 @@ export const SAMPLE_INPUTS: { readonly [Name in CallName]: InputOf<Name> } = {
   'engines.report': {},
   'library.unreadable': {},
   'library.place': {},
+  'library.backUp': { path: '/somewhere/library.zip' },
   'library.move': { folder: '/somewhere/else' },
   'library.emptyPictures': {},
 }

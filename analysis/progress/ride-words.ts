@@ -1,0 +1,46 @@
+import { fixed } from '../words/in-words.ts'
+import { dayText, type SeasonRide } from './season.ts'
+import { dayInWords } from './sentences.ts'
+
+/**
+ * A ride of a season in one line: when, where, and how it ended.
+ *
+ * @param ride of one dog
+ * @returns "12 June, Club board, show: left 0.35 s ± 0.03 after the landing, missed the down contact"
+ */
+export function rideInWords(ride: SeasonRide): string {
+  const where = [
+    ride.day === null ? 'day not known' : dayInWords(dayText(ride.day)),
+    ride.board ?? 'board not known',
+    ...(ride.purpose === 'show' ? ['show'] : []),
+    ...(ride.byHand ? ['entered by hand'] : []),
+  ]
+  const how = [
+    leavingInWords(ride),
+    ...(ride.upZone === 'missed' ? ['missed the up contact'] : []),
+    ...(ride.downZone === 'missed' ? ['missed the down contact'] : []),
+  ]
+  return `${where.join(', ')}: ${how.join(', ')}`
+}
+
+function leavingInWords({ leaving, measures: { leavingMarginS: margin } }: SeasonRide): string {
+  if (margin?.kind === 'measured') {
+    const half = (margin.ci95[1] - margin.ci95[0]) / 2
+    const side = margin.value < 0 ? 'before' : 'after'
+    return `left ${fixed(Math.abs(margin.value), 2)} s ± ${fixed(half, 2)} ${side} the landing`
+  }
+  if (margin?.kind === 'atLeast') return `still on ${fixed(margin.value, 2)} s after the landing, where the clip ends`
+  switch (leaving) {
+    case 'before-ground':
+      return 'left before the landing'
+    case 'before-tip':
+      return 'left before the tip'
+    case 'after-ground':
+      return 'left after the landing'
+    case 'too-close':
+      return 'left too close to the landing to call'
+    case 'not-seen':
+    case null:
+      return 'leaving not seen'
+  }
+}

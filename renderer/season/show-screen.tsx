@@ -1,0 +1,134 @@
+import '../lists/lists.css'
+import './season.css'
+import { useState } from 'react'
+import type { InputOf } from '../../main/contract/calls.ts'
+import type { ShowCheckAnswer } from '../../main/contract/seasons.ts'
+import type { Estimate } from '../../analysis/estimate.ts'
+import { useCall } from '../host/use-call.ts'
+import { IntervalBar } from '../figures/interval-bar.tsx'
+import { Answer } from '../look/answer.tsx'
+import { ButtonLink } from '../look/button.tsx'
+import { Choice } from '../look/choice.tsx'
+import { SelectField } from '../look/fields.tsx'
+import { Notice } from '../look/notice.tsx'
+
+type Rules = InputOf<'seasons.checkShow'>['rules']
+
+const RULES: readonly { readonly key: Rules; readonly name: string }[] = [
+  { key: 'uk', name: 'UK' },
+  { key: 'fci', name: 'FCI' },
+  { key: 'akc', name: 'AKC' },
+]
+/** How much faster or slower than usual a strange board may be. */
+const SPEEDS = [
+  { key: 'speed-0.6', name: 'A board that falls much faster than usual (0.6 of the time)' },
+  { key: 'speed-0.8', name: 'A board that falls faster than usual (0.8 of the time)' },
+  { key: 'speed-1', name: 'A strange board that falls as usual' },
+  { key: 'speed-1.25', name: 'A board that falls slower than usual (1.25 times as long)' },
+  { key: 'speed-1.6', name: 'A board that falls much slower than usual (1.6 times as long)' },
+]
+
+/** Would the dog wait on the show's board? A chance with its interval, never a promise. */
+export function ShowScreen({ dogId }: { readonly dogId: string }) {
+  const season = useCall('seasons.get', { dogId })
+  return (
+    <div className="screen season">
+      <title>Show check, Tiphold</title>
+      <Answer of={season}>
+        {({ season: { dog }, whole }) => {
+          const fall = whole.levels.find(({ measure }) => measure === 'dropTimeS')?.level
+          return (
+            <>
+              <div className="screen-head">
+                <h1>Show check for {dog}</h1>
+                <ButtonLink to={`/dogs/${dogId}`}>Back to {dog}</ButtonLink>
+              </div>
+              <Question dogId={dogId} usualFallS={fall?.kind === 'measured' ? fall.value : null} />
+            </>
+          )
+        }}
+      </Answer>
+    </div>
+  )
+}
+
+function Question({ dogId, usualFallS }: { readonly dogId: string; readonly usualFallS: number | null }) {
+  const boards = useCall('boards.list', {}).data ?? []
+  const [rules, setRules] = useState<Rules>('uk')
+  const [board, setBoard] = useState<string>('speed-1')
+  const options = [...(usualFallS === null ? [] : SPEEDS), ...boards.map(({ id, name }) => ({ key: id, name }))]
+  const selected = options.some(({ key }) => key === board) ? board : (options[0]?.key ?? null)
+  return (
+    <>
+      <div className="show-form">
+        <Choice label="Rules" options={RULES} selected={rules} onSelect={setRules} />
+        <SelectField
+          label="Board at the show"
+          options={options}
+          selected={selected}
+          onSelect={setBoard}
+          {...(usualFallS === null
+            ? {}
+            : { hint: `As usual: boards land ${usualFallS.toFixed(2)} s after they begin to tip under this dog.` })}
+        />
+      </div>
+      {selected === null ? (
+        <p className="nothing">Too little to say: there is neither a ride whose fall was measured nor a board.</p>
+      ) : (
+        <Checked
+          asked={{
+            dogId,
+            rules,
+            board: selected.startsWith('speed-')
+              ? { dropTimeS: Number(((usualFallS ?? 0.6) * Number(selected.slice(6))).toFixed(2)) }
+              : { boardId: selected },
+          }}
+        />
+      )}
+    </>
+  )
+}
+
+function Checked({ asked }: { readonly asked: InputOf<'seasons.checkShow'> }) {
+  const show = useCall('seasons.checkShow', asked)
+  return <Answer of={show}>{(answer) => <ShowAnswerView {...answer} />}</Answer>
+}
+
+const TONES = { 'likely-fine': 'good', 'at-risk': 'bad', 'cannot-tell': 'unsure' } as const
+
+function ShowAnswerView({ check, answer }: ShowCheckAnswer) {
+  const [verdict = '', ...others] = answer.sentences
+  const tone = TONES[check.verdict]
+  return (
+    <section className="show-answer" aria-label="Answer" aria-live="polite">
+      <div className="notice" data-tone={tone}>
+        <p className="season-lede">{verdict}</p>
+      </div>
+      <Chance name="Leaves early" chance={check.earlyChance} />
+      <Chance name="Misses the down contact" chance={check.missedDownChance} />
+      {others.map((sentence) => (
+        <p key={sentence}>{sentence}</p>
+      ))}
+      {check.verdict === 'cannot-tell' ? (
+        <Notice tone="unsure">
+          These rides leave both open. More rides, on boards of different speed, would tell.
+        </Notice>
+      ) : null}
+      <ul className="season-list soft">
+        {answer.cautions.map((caution) => (
+          <li key={caution}>{caution}</li>
+        ))}
+      </ul>
+    </section>
+  )
+}
+
+function Chance({ name, chance }: { readonly name: string; readonly chance: Estimate }) {
+  if (chance.kind !== 'measured') return null
+  return (
+    <div>
+      <h2 className="small">{name}, 0 to 100 %</h2>
+      <IntervalBar value={chance.value} ci95={chance.ci95} domain={[0, 1]} />
+    </div>
+  )
+}
