@@ -91,6 +91,10 @@ export interface RideCard {
   readonly leavingMargin: Estimate
   readonly leadPawAtTip: Estimate
   readonly miniature: ChartMiniature
+  /** The frame of the clip that stands for the ride: where the board begins to tip, else half-way. */
+  readonly filmFrame: number
+  /** Which ride of its clip it is, from 1 on, in order of time, and of how many. */
+  readonly inClip: { readonly ride: number; readonly of: number }
 }
 
 /** Enough for a small plank chart in a list. */

@@ -119,6 +119,8 @@ const ride = z.object({
       groundedS: number.nullable(),
       leftS: number.nullable(),
     }),
+    // Rides that were kept before cards showed a frame of the film have none.
+    filmFrame: number.optional(),
   }),
 })
 

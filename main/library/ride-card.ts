@@ -3,17 +3,17 @@ import { correctRide } from '../../analysis/ride/correct-ride.ts'
 import { correctionCount } from '../../analysis/ride/corrections.ts'
 import type { Ride } from '../../analysis/ride/ride.ts'
 import { unlistedDog, unlistedTrack } from '../contract/listed.ts'
-import type { ChartMiniature, RideCard, RideCorrections } from '../contract/rides.ts'
+import type { ChartMiniature, RideCard, RideCorrections, RidePictureRecord } from '../contract/rides.ts'
 import type { KeptRide, RideRecord } from './library.ts'
 
 /** What a card says of the ride itself; kept with the ride, because it takes the whole record to compute it. */
 export type CardValues = Pick<
   RideCard,
-  'isCorrected' | 'leaving' | 'up' | 'down' | 'hold' | 'leavingMargin' | 'leadPawAtTip' | 'miniature'
+  'isCorrected' | 'leaving' | 'up' | 'down' | 'hold' | 'leavingMargin' | 'leadPawAtTip' | 'miniature' | 'filmFrame'
 >
 
 /** What a card says of other things, as they are now. */
-export type CardNames = Pick<RideCard, 'fileName' | 'takenInAt' | 'dogName' | 'boardName' | 'sample'>
+export type CardNames = Pick<RideCard, 'fileName' | 'takenInAt' | 'dogName' | 'boardName' | 'sample' | 'inClip'>
 
 /** The ride as it is now: corrected where a person has corrected. */
 export function currentRide(record: RideRecord, corrections: RideCorrections): Ride {
@@ -25,16 +25,17 @@ export function currentRide(record: RideRecord, corrections: RideCorrections): R
 
 export function cardOf(ride: KeptRide, names: CardNames): RideCard {
   const { id, clipId, dogId, boardId, title, note, session } = ride
-  const { lengthM, contactM } = ride.record.picture.board
-  const values = valuesOf(currentRide(ride.record, ride.corrections), { lengthM, contactM }, ride.corrections)
+  const values = valuesOf(currentRide(ride.record, ride.corrections), ride.record.picture, ride.corrections)
   return { id, clipId, dogId, boardId, title, note, session, ...names, ...values }
 }
 
 export function valuesOf(
   ride: Ride,
-  board: Pick<ChartMiniature, 'lengthM' | 'contactM'>,
+  { board, frameIndex }: Pick<RidePictureRecord, 'board' | 'frameIndex'>,
   corrections: RideCorrections,
 ): CardValues {
+  const { lengthM, contactM } = board
+  const miniature = miniatureOf(ride, { lengthM, contactM })
   return {
     isCorrected: correctionCount(corrections) > 0,
     leaving: ride.leaving.verdict,
@@ -43,8 +44,15 @@ export function valuesOf(
     hold: ride.measures.holdBeforeGroundS,
     leavingMargin: ride.measures.leavingMarginS,
     leadPawAtTip: ride.measures.leadPawAtTipM,
-    miniature: miniatureOf(ride, board),
+    miniature,
+    filmFrame: filmFrameOf(ride, miniature, frameIndex),
   }
+}
+
+function filmFrameOf({ frames: { ptsS } }: Ride, miniature: ChartMiniature, frameIndex: readonly number[]): number {
+  const atS = miniature.tipStartS ?? (miniature.fromS + miniature.toS) / 2
+  const after = ptsS.findIndex((frameS) => frameS >= atS)
+  return frameIndex[after === -1 ? ptsS.length - 1 : after] ?? 0
 }
 
 /** Room before the first and after the last thing in a small chart, s. */

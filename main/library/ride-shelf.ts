@@ -11,7 +11,7 @@ import { type CardNames, type CardValues, currentRide, valuesOf } from './ride-c
 export type RideOnDisk = Omit<KeptRide, 'record'> & {
   /** For when the clip is no longer there. */
   readonly fileName: string
-  readonly values: CardValues
+  readonly values: Omit<CardValues, 'filmFrame'> & Partial<Pick<CardValues, 'filmFrame'>>
 }
 
 /** What lists tell of other things than the ride. */
@@ -33,9 +33,11 @@ export class KeptRides implements RideShelf {
   }
 
   cards(): readonly RideCard[] {
-    this.#list ??= this.#cards
+    if (this.#list !== null) return this.#list
+    const places = placesInClips(this.#cards.kept())
+    this.#list = this.#cards
       .kept()
-      .map((kept) => ({ card: this.#cardOf(kept), addedAt: kept.addedAt }))
+      .map((kept) => ({ card: this.#cardOf(kept, places), addedAt: kept.addedAt }))
       .sort(
         (a, b) =>
           order(dayOf(b.card), dayOf(a.card)) || order(b.card.takenInAt, a.card.takenInAt) || b.addedAt - a.addedAt,
@@ -121,7 +123,7 @@ export class KeptRides implements RideShelf {
     return this.#cards.remove(id)
   }
 
-  #cardOf({ card, addedAt }: Kept<RideOnDisk>): RideCard {
+  #cardOf({ card, addedAt }: Kept<RideOnDisk>, places: ReadonlyMap<string, RideCard['inClip']>): RideCard {
     const { id, clipId, title, note, session, values } = card
     const { dogId, boardId } = this.#stillThere(card)
     const clip = this.#naming.clip(clipId)
@@ -132,6 +134,8 @@ export class KeptRides implements RideShelf {
       note,
       session,
       ...values,
+      filmFrame: values.filmFrame ?? 0,
+      inClip: places.get(id) ?? { ride: 1, of: 1 },
       dogId,
       boardId,
       dogName: dogId === null ? null : this.#naming.dogName(dogId),
@@ -161,8 +165,20 @@ export class KeptRides implements RideShelf {
 }
 
 function valuesFrom(record: RideRecord, { corrections }: Pick<KeptRide, 'corrections'>): CardValues {
-  const { lengthM, contactM } = record.picture.board
-  return valuesOf(currentRide(record, corrections), { lengthM, contactM }, corrections)
+  return valuesOf(currentRide(record, corrections), record.picture, corrections)
+}
+
+/** Which ride of its clip each is, in order of time. */
+function placesInClips(rides: readonly Kept<RideOnDisk>[]): ReadonlyMap<string, RideCard['inClip']> {
+  const ofClips = new Map<string, RideOnDisk[]>()
+  for (const { card } of rides) ofClips.set(card.clipId, [...(ofClips.get(card.clipId) ?? []), card])
+  return new Map(
+    [...ofClips.values()].flatMap((ofClip) =>
+      ofClip
+        .toSorted((a, b) => a.values.miniature.fromS - b.values.miniature.fromS)
+        .map(({ id }, k) => [id, { ride: k + 1, of: ofClip.length }] as const),
+    ),
+  )
 }
 
 /** The day of the ride or, where nobody knows it, that of the import. */

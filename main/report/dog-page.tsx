@@ -10,7 +10,8 @@ import {
   shiftOf,
   trendInWords,
 } from '../../analysis/progress/report-words.ts'
-import { boardsOf, type Season } from '../../analysis/progress/season.ts'
+import { boardsOf, dayText, type Season } from '../../analysis/progress/season.ts'
+import { dayInWords } from '../../analysis/progress/sentences.ts'
 import { seriesOf } from '../../analysis/progress/series.ts'
 import { BoardSign } from '../../renderer/figures/board-sign.tsx'
 import { SeasonLine } from '../../renderer/figures/season-line.tsx'
@@ -26,7 +27,7 @@ export function dogPage(report: DogReport, season: Season): ReportPage {
   const nothing = report.note ?? `Nothing stands out in ${report.rides} rides.`
   const days = season.rides.flatMap(({ day }) => day ?? []).sort((a, b) => a - b)
   return {
-    title: `${report.dog}’s season`,
+    title: titleOf(report.dog, days),
     blocks: [
       ...(said.length > 0 ? said : [nothing]).map((text): Block => ({ kind: 'text', text, tone: 'plain' })),
       ...(report.byHand > 0
@@ -44,6 +45,17 @@ export function dogPage(report: DogReport, season: Season): ReportPage {
     ],
     foot: [`Tiphold ${programVersion}. All numbers: dog.json; all rides: rides.csv and rides.json.`],
   }
+}
+
+/** Whose rides these are, and from when to when: "Kestrel, 3 March to 9 June 2026". */
+function titleOf(dog: string, days: readonly number[]): string {
+  const [first, last] = [days[0], days.at(-1)]
+  if (first === undefined || last === undefined) return `${dog}’s rides`
+  const [from, to] = [dayText(first), dayText(last)]
+  const year = to.slice(0, 4)
+  if (from === to) return `${dog}’s rides, ${dayInWords(to)} ${year}`
+  const fromYear = from.slice(0, 4) === year ? '' : ` ${from.slice(0, 4)}`
+  return `${dog}’s rides, ${dayInWords(from)}${fromYear} to ${dayInWords(to)} ${year}`
 }
 
 function section(title: string, blocks: readonly Block[]): Block {

@@ -6,8 +6,8 @@ const text = `
     font-variant-numeric: tabular-nums; -webkit-print-color-adjust: exact; print-color-adjust: exact; }
   main { max-width: 1080px; margin: 0 auto; padding: 0 28px 40px; }
   header { display: flex; gap: 18px; align-items: baseline; padding: 18px 0 14px; border-bottom: 1px solid var(--line); color: var(--ink-soft); }
-  header b { color: var(--ink); font-size: 17px; }
-  h1 { margin: 0; font-size: inherit; font-weight: inherit; overflow-wrap: anywhere; }
+  header b { font-size: 15px; font-weight: 600; }
+  h1 { margin: 0; color: var(--ink); font-size: 21px; font-weight: 660; line-height: 1.25; letter-spacing: -0.01em; overflow-wrap: anywhere; }
   h2 { font-size: 15px; font-weight: 600; color: var(--ink-soft); margin: 0 0 10px; }
   h3 { font-size: 14px; font-weight: 400; color: var(--ink-soft); margin: 0 0 6px; }
   p, ul, dl, dd, figure { margin: 0; padding: 0; }
@@ -61,7 +61,7 @@ const print = `
   @media print {
     :root { color-scheme: light; --paper: #ffffff; }
     body { font-size: 9.4pt; line-height: 1.34; } main { max-width: none; padding: 0; }
-    header { padding: 0 0 6px; } main > .blocks { gap: 12px; margin-top: 10px; } section > .blocks, .column > .blocks { gap: 7px; }
+    header { padding: 0 0 6px; } h1 { font-size: 14pt; } header b { font-size: 9.4pt; } main > .blocks { gap: 12px; margin-top: 10px; } section > .blocks, .column > .blocks { gap: 7px; }
     section, .card, figure, tr, dl div { break-inside: avoid; } h2 { font-size: 9.4pt; margin-bottom: 4px; }
     .columns { gap: 24px; } .answer strong { font-size: 14pt; } .answer .more { font-size: 8.8pt; }
     .answer + .answer { padding-top: 8px; }

@@ -34,7 +34,7 @@ export function BoardToScale({ board, restAngleDeg, test, advice }: BoardToScale
   const middle = WIDTH / 2
   return (
     <svg
-      className="ride-chart-figure"
+      className="board-figure"
       viewBox={`0 0 ${WIDTH} ${Math.ceil(groundY + UNDER)}`}
       role="img"
       aria-label="The board at rest, to scale, with its sizes"

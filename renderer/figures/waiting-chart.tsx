@@ -5,7 +5,7 @@ import { figureRole, type RideLinks, RideMark } from './ride-mark.tsx'
 
 const WIDTH = 960
 const HEIGHT = 296
-const PLOT = { left: 74, right: 946, top: 12, bottom: 250 }
+const PLOT = { left: 74, right: 946, top: 26, bottom: 250 }
 
 /** When the board landed against when the dog left, both from the tip; a dog that waits moves along the rising line. */
 export function WaitingChart({
@@ -21,12 +21,12 @@ export function WaitingChart({
   const lefts = known.rides.map(({ leftS }) => leftS)
   const middle = (values: readonly number[]) => values.toSorted((a, b) => a - b)[Math.floor(values.length / 2)] ?? 0
   const x = scaleLinear([Math.min(...falls) - 0.05, Math.max(...falls) + 0.05], [PLOT.left, PLOT.right])
-  const y = scaleLinear([Math.min(...lefts, ...falls) - 0.1, Math.max(...lefts) + 0.1], [PLOT.bottom, PLOT.top]).clamp(
-    true,
-  )
   const [lo, hi] = x.domain() as [number, number]
   const usual = middle(lefts)
   const waits = (fallS: number) => usual + fallS - middle(falls)
+  // All three lines from end to end, so that their slopes are true.
+  const drawn = [...lefts, lo, hi, waits(lo), waits(hi)]
+  const y = scaleLinear([Math.min(...drawn) - 0.05, Math.max(...drawn) + 0.05], [PLOT.bottom, PLOT.top])
   return (
     <svg
       className="season-figure"
@@ -50,7 +50,7 @@ export function WaitingChart({
       <text className="chart-quiet" x={PLOT.right} y={PLOT.bottom + 38} textAnchor="end">
         board lands, s after the tip
       </text>
-      <text className="chart-quiet" x={PLOT.left + 6} y={PLOT.top + 10}>
+      <text className="chart-quiet" x={PLOT.left - 48} y={14}>
         leaves, s after the tip
       </text>
       <line className="season-landing" x1={x(lo)} x2={x(hi)} y1={y(lo)} y2={y(hi)} />

@@ -49,12 +49,19 @@ function RideCardContent({ ride }: { readonly ride: RideCard }) {
   return (
     <>
       <div className="ride-card-chart">
-        <img className="ride-card-film" src={pictureAddress(ride.clipId, 0, 'small')} alt="" loading="lazy" />
+        <img
+          className="ride-card-film"
+          src={pictureAddress(ride.clipId, ride.filmFrame, 'small')}
+          alt=""
+          loading="lazy"
+        />
         <MiniatureChart miniature={ride.miniature} />
       </div>
       <div className="ride-card-words">
         <strong>{rideName(ride)}</strong>
-        <span className="soft small">{[ride.boardName, whenInWords(ride)].filter(Boolean).join(', ')}</span>
+        <span className="soft small">
+          {[ride.boardName, whenInWords(ride), inClipInWords(ride)].filter(Boolean).join(', ')}
+        </span>
         <Verdict {...leavingInWords(ride)} />
         {hold === null ? null : <span className="small">{capital(hold)}</span>}
         {zonesInWords(ride).map((verdict) => (
@@ -69,7 +76,12 @@ function RideCardContent({ ride }: { readonly ride: RideCard }) {
 /** The day of the ride where the film or a person tells it, else when its clip came in. */
 function whenInWords({ session, takenInAt }: RideCard): string {
   const show = session.purpose === 'show' ? ', show' : ''
-  return `${session.day === null ? `brought in ${momentInWords(takenInAt)}` : dayInWords(session.day)}${show}`
+  return `${session.day === null ? `added ${momentInWords(takenInAt)}` : dayInWords(session.day)}${show}`
+}
+
+/** Tells the rides of one clip apart; null where it has only one. */
+function inClipInWords({ inClip, miniature }: RideCard): string | null {
+  return inClip.of === 1 ? null : `ride ${inClip.ride} of ${inClip.of}, ${Math.round(miniature.fromS)} s into the clip`
 }
 
 const ICONS = { good: CircleCheck, bad: CircleAlert, unsure: CircleHelp } as const

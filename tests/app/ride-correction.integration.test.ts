@@ -172,7 +172,7 @@ describe('a ride is corrected', () => {
     expect(await landed.count()).toBe(0)
     await page.getByRole('button', { name: 'Next frame' }).click()
     await page.getByRole('button', { name: /^Set to this frame/ }).click()
-    expect(await landed.getAttribute('aria-valuetext')).toMatch(/^3\.300 s, .* set by hand$/)
+    expect(await landed.getAttribute('aria-valuetext')).toMatch(/^3\.300 s ± .*, set by hand$/)
     await page.getByRole('button', { name: 'Undo this correction: Board landed' }).click()
     expect(await landed.getAttribute('aria-valuetext')).toBe(before)
   })

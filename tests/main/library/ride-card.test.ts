@@ -5,8 +5,20 @@ import { cardOf, currentRide, valuesOf } from '../../../main/library/ride-card.t
 import { bailOff, sampleRide } from '../report/sample-ride.ts'
 import { meadowRide } from './things.ts'
 
-const names = { fileName: 'meadow.mp4', takenInAt: '2026-05-03', dogName: 'Juno', boardName: null, sample: null }
+const names = {
+  fileName: 'meadow.mp4',
+  takenInAt: '2026-05-03',
+  dogName: 'Juno',
+  boardName: null,
+  sample: null,
+  inClip: { ride: 1, of: 1 },
+}
 const board = { lengthM: 3.66, contactM: 0.9 }
+const picture = {
+  board: meadowRide.record.picture.board,
+  // The stretch begins at frame 300 of the clip.
+  frameIndex: sampleRide.frames.ptsS.map((_, k) => 300 + k),
+}
 
 test('a card tells what was measured, and the names that it is given', () => {
   expect(cardOf(meadowRide, names)).toMatchObject({
@@ -26,13 +38,13 @@ test('a card tells what was measured, and the names that it is given', () => {
 })
 
 test('the small chart reaches from just before the dog to just after it', () => {
-  const { miniature } = valuesOf(sampleRide, board, NO_CORRECTIONS)
+  const { miniature } = valuesOf(sampleRide, picture, NO_CORRECTIONS)
   expect(miniature).toMatchObject({ ...board, fromS: 0.8, toS: 4.2, tipStartS: 2, groundedS: 3, leftS: 4 })
   expect(miniature.footfalls).toEqual(sampleRide.footfalls)
 })
 
 test('the small chart shows no event that did not happen', () => {
-  expect(valuesOf(bailOff, board, NO_CORRECTIONS).miniature).toMatchObject({ tipStartS: null, groundedS: null })
+  expect(valuesOf(bailOff, picture, NO_CORRECTIONS).miniature).toMatchObject({ tipStartS: null, groundedS: null })
 })
 
 test('the small chart of a ride without anything on it is as long as the ride', () => {
@@ -43,7 +55,7 @@ test('the small chart of a ride without anything on it is as long as the ride', 
     footfalls: [],
     events: { ...events, firstOn: no, tipStart: no, grounded: no, left: no },
   }
-  expect(valuesOf(empty, board, NO_CORRECTIONS).miniature).toMatchObject({ fromS: 0, toS: 5, footfalls: [] })
+  expect(valuesOf(empty, picture, NO_CORRECTIONS).miniature).toMatchObject({ fromS: 0, toS: 5, footfalls: [] })
 })
 
 test('a ride that nobody corrected is the measured one itself', () => {
@@ -53,4 +65,11 @@ test('a ride that nobody corrected is the measured one itself', () => {
 test('a corrected card tells the corrected values', () => {
   const corrections = { ...NO_CORRECTIONS, zones: { down: 'missed' as const } }
   expect(cardOf({ ...meadowRide, corrections }, names)).toMatchObject({ isCorrected: true, down: 'missed' })
+})
+
+test('the frame that stands for a ride is the one in which the board begins to tip, of the clip and not of the part', () => {
+  const { ptsS } = sampleRide.frames
+  const { filmFrame } = valuesOf(sampleRide, picture, NO_CORRECTIONS)
+  expect(ptsS[filmFrame - 300]).toBeGreaterThanOrEqual(2)
+  expect(ptsS[filmFrame - 301]).toBeLessThan(2)
 })

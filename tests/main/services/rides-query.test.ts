@@ -21,6 +21,7 @@ const plain = cardOf(meadowRide, {
   dogName: 'Juno',
   boardName: 'Club board',
   sample: null,
+  inClip: { ride: 1, of: 1 },
 })
 /** Newest first. */
 const cards: readonly RideCard[] = [
