@@ -13,6 +13,8 @@ import { Rides } from './lists/rides.tsx'
 import { Button } from './look/button.tsx'
 import { Dialog } from './look/dialog.tsx'
 import { MarkingScreen } from './marking/marking-screen.tsx'
+import { PackScreen } from './packs/pack-screen.tsx'
+import { Packs } from './packs/packs.tsx'
 import { RideScreen } from './ride/ride-screen.tsx'
 import { AttentionScreen } from './season/attention-screen.tsx'
 import { CompareScreen } from './season/compare-screen.tsx'
@@ -86,6 +88,8 @@ function Window() {
             <Route path="/attention" element={<AttentionScreen />} />
             <Route path="/compare" element={<CompareScreen />} />
             <Route path="/boards" element={<Boards />} />
+            <Route path="/packs" element={<Packs />} />
+            <Route path="/packs/:packId" element={<PackRoute />} />
             <Route path="/definitions" element={<DefinitionsScreen />} />
             <Route path="/settings" element={<SettingsScreen />} />
             <Route path="*" element={<NoSuchPlace />} />
@@ -100,6 +104,11 @@ function Window() {
 function RideRoute() {
   const { rideId = '' } = useParams()
   return <RideScreen key={rideId} rideId={rideId} />
+}
+
+function PackRoute() {
+  const { packId = '' } = useParams()
+  return <PackScreen key={packId} packId={packId} />
 }
 
 function ClipRoute({ show: Screen }: { readonly show: (props: { readonly clipId: string }) => React.ReactNode }) {

@@ -2,10 +2,12 @@ import { z } from 'zod'
 import type { Removed } from './bin.ts'
 import { clipSetup, marksDraft, type ClipCard, type ClipDetail, type MarksProposal } from './clips.ts'
 import { boardInput, dogInput, type Dog, type KeptBoard } from './dogs-and-boards.ts'
+import { type Export, exportOrder } from './exports.ts'
 import type { Job } from './jobs.ts'
 import { notedRideInput, type NotedRide } from './noted-rides.ts'
 import type { Outcome } from './outcome.ts'
 import type { PictureSize } from './picture-paths.ts'
+import { type OpenedReview, type PackCard, type PackDetail, reviewItems, type ReviewSelf } from './review.ts'
 import { rideCorrections, ridesQuery, type RideCard, type RideCounts, type RideDetail } from './rides.ts'
 import { sessionChange } from './sessions.ts'
 import { SEASON_FORMATS, type CoachLine, type DogSeason, type SavedFile, type ShowCheckAnswer } from './seasons.ts'
@@ -108,6 +110,30 @@ export const calls = {
   /** All dogs, the one that needs its coach most first. */
   'seasons.whoNeedsAttention': call(nothing).giving<readonly CoachLine[]>(),
 
+  /** Adds to what was said of a ride, or changes it: of each item the highest version holds. */
+  'rides.review': call(z.object({ rideId: id, items: reviewItems })).giving<RideDetail>(),
+
+  /** Who writes comments here. */
+  'reviews.self': call(nothing).giving<ReviewSelf>(),
+  'reviews.setName': call(z.object({ name: z.string().trim().max(80) })).giving<ReviewSelf>(),
+  /** Opens a file that somebody sent: a pack, or a reply to one of ours. */
+  'reviews.open': call(z.object({ fileId: id })).giving<OpenedReview>(),
+
+  /** Packs that others sent, the latest first. */
+  'packs.list': call(nothing).giving<readonly PackCard[]>(),
+  'packs.get': call(z.object({ packId: id })).giving<PackDetail>(),
+  'packs.review': call(z.object({ packId: id, items: reviewItems })).giving<PackDetail>(),
+  /** Moves a pack into a student's folder. */
+  'packs.file': call(z.object({ packId: id, student: z.string().trim().min(1).max(80) })).giving<PackCard>(),
+  /** For good: the file that came stays where it was. */
+  'packs.remove': call(z.object({ packId: id })).giving<null>(),
+
+  /** Begins to make a file; happenings tell how far it is. */
+  'exports.start': call(exportOrder).giving<Export>(),
+  'exports.get': call(z.object({ exportId: id })).giving<Export>(),
+  /** Stops it, or throws the ready file away. */
+  'exports.stop': call(z.object({ exportId: id })).giving<null>(),
+
   /** What was removed in the last 30 days, the latest first. */
   'bin.list': call(nothing).giving<readonly Removed[]>(),
   /** Undoes a removal: what went is there again under its own id, a clip with the rides that went with it. */
@@ -163,6 +189,8 @@ export interface Client {
   ): Promise<Outcome<{ readonly fileId: string }>>
   /** Where a picture of a clip's frame is fetched; `picturePath` says what each size is. */
   pictureAddress(clipId: string, frameIndex: number, size: PictureSize): string
+  /** Saves a file that lies ready where the handler says; false: she thought better of it. */
+  saveExport(exportId: string, fileName: string): Promise<Outcome<{ readonly isSaved: boolean }>>
   /** Calls back for every happening until the returned function is called. */
   listen(onHappening: (happening: Happening) => void): () => void
 }
@@ -171,8 +199,12 @@ export interface Client {
 export type Happening =
   | { readonly kind: 'job'; readonly job: Job }
   | { readonly kind: 'pictures'; readonly clipId: string; readonly framesDone: number; readonly framesTotal: number }
+  | { readonly kind: 'export'; readonly export: Export }
   /** Something kept was changed: ask again. */
-  | { readonly kind: 'changed'; readonly what: 'dogs' | 'boards' | 'clips' | 'rides' | 'noted' | 'bin' | 'settings' }
+  | {
+      readonly kind: 'changed'
+      readonly what: 'dogs' | 'boards' | 'clips' | 'rides' | 'noted' | 'packs' | 'bin' | 'settings'
+    }
 
 /** One handler for each call; a host-neutral service table. */
 export type Handlers = {

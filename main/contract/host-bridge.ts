@@ -9,5 +9,7 @@ export interface HostBridge {
   call<Name extends CallName>(name: Name, input: InputOf<Name>): Promise<Outcome<ValueOf<Name>>>
   /** The shell learns the file's place; the window only gets an id. */
   bringFile(file: File): Promise<Outcome<{ readonly fileId: string }>>
+  /** The shell asks where to save it; the window never learns the place. */
+  saveExport(exportId: string, fileName: string): Promise<Outcome<{ readonly isSaved: boolean }>>
   listen(onHappening: (happening: Happening) => void): () => void
 }

@@ -4,6 +4,7 @@ import type { BoardTrack } from '../../analysis/board/board-track.ts'
 import type { SeesawPose } from '../../analysis/calibration/pinhole-seesaw.ts'
 import type { DogTrack } from '../../analysis/dog/dog-track.ts'
 import type { Estimate } from '../../analysis/estimate.ts'
+import type { ReviewItem } from '../../analysis/review/review-item.ts'
 import type { Outline } from '../../analysis/silhouette/outline.ts'
 import type { RideSession } from './sessions.ts'
 import type { LeavingVerdict, Ride, RideFootfall, ZoneVerdict } from '../../analysis/ride/ride.ts'
@@ -45,7 +46,7 @@ export const NO_CORRECTIONS: RideCorrections = {
 
 /** What lists are narrowed and sorted by. */
 export const ridesQuery = z.object({
-  /** Words that dog, board, title, note or file name must hold; empty: all. */
+  /** Words that dog, board, title, note, file name or comments must hold; empty: all. */
   words: z.string().max(200),
   dogId: z.string().nullable(),
   boardId: z.string().nullable(),
@@ -84,6 +85,8 @@ export interface RideCard {
   readonly boardName: string | null
   readonly sample: string | null
   readonly isCorrected: boolean
+  /** What was said of it, for the search. */
+  readonly comments: readonly string[]
   readonly leaving: LeavingVerdict
   readonly up: ZoneVerdict
   readonly down: ZoneVerdict
@@ -118,6 +121,8 @@ export interface RideDetail {
   /** What holds now: as measured where nothing was corrected. */
   readonly current: Ride
   readonly corrections: RideCorrections
+  /** What the handler and her coaches said of it. */
+  readonly review: readonly ReviewItem[]
   /** The curves behind the ride, so that corrections recompute at once in the window. */
   readonly dog: Listed<DogTrack>
   readonly track: Listed<BoardTrack>

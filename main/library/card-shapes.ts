@@ -101,6 +101,7 @@ const ride = z.object({
     footfalls: z.object({ changed: z.array(z.unknown()), struckOut: z.array(number), added: z.array(z.unknown()) }),
     zones: z.record(text, text),
   }),
+  review: z.array(z.looseObject({ id, kind: text, version: number, isRemoved: z.boolean() })).optional(),
   values: z.object({
     isCorrected: z.boolean(),
     leaving: text,

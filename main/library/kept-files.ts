@@ -42,6 +42,8 @@ export interface Kept<Card> {
 /** Folders of a library beside those of its things. */
 export const PICTURES = 'pictures'
 export const CLIP_FILES = 'clip-files'
+/** Packs that others sent, a folder each. */
+export const PACKS = 'packs'
 
 export const CARD = 'card.json'
 /** All cards of a library in one file; see `IndexFile`. */

@@ -1,5 +1,6 @@
 import type { SlowMotion } from '../../analysis/clip/slow-motion.ts'
 import type { Removed } from '../contract/bin.ts'
+import type { ReviewItem } from '../../analysis/review/review-item.ts'
 import type { ClipFacts, ClipSetup, MarksDraft } from '../contract/clips.ts'
 import type { Dog, KeptBoard } from '../contract/dogs-and-boards.ts'
 import type { NotedRide } from '../contract/noted-rides.ts'
@@ -91,6 +92,8 @@ export interface KeptRide {
   readonly note: string
   readonly session: RideSession
   readonly corrections: RideCorrections
+  /** What was said of it, merged. */
+  readonly review: readonly ReviewItem[]
   /** Never changed after measuring. */
   readonly record: RideRecord
 }
@@ -126,5 +129,7 @@ export interface RideShelf {
   version(id: string): object | null
   /** Changes when, where and what for a ride was; `to` gets it as it is then. False where there is none. */
   changeSession(id: string, to: (now: RideSession) => RideSession, dogId?: string): Promise<boolean>
+  /** Merges what was said of a ride into what is kept. */
+  review(id: string, items: readonly ReviewItem[]): Promise<void>
   remove(id: string): Promise<Removed | null>
 }

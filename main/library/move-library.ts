@@ -6,14 +6,14 @@ import { pipeline } from 'node:stream/promises'
 import { flush } from '../files/whole-file.ts'
 import { BIN } from './bin-folder.ts'
 import { LOCK, OWNER } from './folder-lock.ts'
-import { CLIP_FILES, INDEX_FILE, isMissing, noEntries, PICTURES } from './kept-files.ts'
+import { CLIP_FILES, INDEX_FILE, isMissing, noEntries, PACKS, PICTURES } from './kept-files.ts'
 import { KINDS } from './kinds.ts'
 import { LIBRARY_FILE } from './library-folder.ts'
 import { SET_ASIDE } from './set-aside.ts'
 import { LibraryProblem } from './library-problem.ts'
 
 /** What is copied when a library moves. Prepared pictures stay behind: they are made anew when needed. */
-const MOVED = [LIBRARY_FILE, INDEX_FILE, ...KINDS, CLIP_FILES, BIN, SET_ASIDE]
+const MOVED = [LIBRARY_FILE, INDEX_FILE, ...KINDS, CLIP_FILES, PACKS, BIN, SET_ASIDE]
 
 /** Copies everything that moves, makes sure that it is on the disk, and compares every file with its copy. */
 export async function copyLibrary(from: string, to: string): Promise<void> {

@@ -1,6 +1,7 @@
 import type { Estimate } from '../../analysis/estimate.ts'
 import { correctRide } from '../../analysis/ride/correct-ride.ts'
 import { correctionCount } from '../../analysis/ride/corrections.ts'
+import { reviewTexts } from '../../analysis/review/review-words.ts'
 import type { Ride } from '../../analysis/ride/ride.ts'
 import { unlistedDog, unlistedTrack } from '../contract/listed.ts'
 import type { ChartMiniature, RideCard, RideCorrections, RidePictureRecord } from '../contract/rides.ts'
@@ -24,9 +25,9 @@ export function currentRide(record: RideRecord, corrections: RideCorrections): R
 }
 
 export function cardOf(ride: KeptRide, names: CardNames): RideCard {
-  const { id, clipId, dogId, boardId, title, note, session } = ride
+  const { id, clipId, dogId, boardId, title, note, session, review } = ride
   const values = valuesOf(currentRide(ride.record, ride.corrections), ride.record.picture, ride.corrections)
-  return { id, clipId, dogId, boardId, title, note, session, ...names, ...values }
+  return { id, clipId, dogId, boardId, title, note, session, comments: reviewTexts(review), ...names, ...values }
 }
 
 export function valuesOf(

@@ -1,3 +1,6 @@
+import { mergedReviews } from '../../analysis/review/merge-reviews.ts'
+import type { ReviewItem } from '../../analysis/review/review-item.ts'
+import { reviewTexts } from '../../analysis/review/review-words.ts'
 import type { Removed } from '../contract/bin.ts'
 import type { RideCard } from '../contract/rides.ts'
 import type { RideSession } from '../contract/sessions.ts'
@@ -8,7 +11,9 @@ import { LibraryProblem } from './library-problem.ts'
 import { type CardNames, type CardValues, currentRide, valuesOf } from './ride-card.ts'
 
 /** A ride as its card file holds it: everything but the record, and what the lists show of it. */
-export type RideOnDisk = Omit<KeptRide, 'record'> & {
+export type RideOnDisk = Omit<KeptRide, 'record' | 'review'> & {
+  /** Absent where nothing was ever said of it. */
+  readonly review?: KeptRide['review']
   /** For when the clip is no longer there. */
   readonly fileName: string
   readonly values: Omit<CardValues, 'filmFrame'> & Partial<Pick<CardValues, 'filmFrame'>>
@@ -54,7 +59,7 @@ export class KeptRides implements RideShelf {
   async get(id: string): Promise<KeptRide | null> {
     const kept = this.#cards.keptOf(id)
     if (kept === null) return null
-    const { clipId, title, note, session, corrections } = kept.card
+    const { clipId, title, note, session, corrections, review = [] } = kept.card
     return {
       id,
       clipId,
@@ -62,6 +67,7 @@ export class KeptRides implements RideShelf {
       note,
       session,
       corrections,
+      review,
       ...this.#stillThere(kept.card),
       record: await this.#recordOf(kept),
     }
@@ -119,6 +125,16 @@ export class KeptRides implements RideShelf {
     return changed !== null
   }
 
+  async review(id: string, items: readonly ReviewItem[]): Promise<void> {
+    const gone = new LibraryProblem('not-found', 'This ride is no longer in the library: go back to the list.')
+    if (!isId(id)) throw gone
+    await this.#cards.change(id, (before) => {
+      if (before === null) throw gone
+      const { card } = before
+      return Promise.resolve({ card: { ...card, review: mergedReviews(card.review ?? [], items) }, part: null })
+    })
+  }
+
   remove(id: string): Promise<Removed | null> {
     return this.#cards.remove(id)
   }
@@ -136,6 +152,7 @@ export class KeptRides implements RideShelf {
       ...values,
       filmFrame: values.filmFrame ?? 0,
       inClip: places.get(id) ?? { ride: 1, of: 1 },
+      comments: reviewTexts(card.review ?? []),
       dogId,
       boardId,
       dogName: dogId === null ? null : this.#naming.dogName(dogId),

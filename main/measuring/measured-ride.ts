@@ -51,6 +51,16 @@ export interface RidePicture extends BoardPicture {
   readonly sound: SoundEnvelope | null
 }
 
+/** A ride with what it takes to draw it: of the calibration only the best camera. */
+export interface ShownRide {
+  readonly ride: Ride
+  readonly picture: ShownPicture
+}
+
+export type ShownPicture = Omit<RidePicture, 'calibration'> & { readonly calibration: Pick<Calibration, 'best'> }
+
+export type ShownBoard = Omit<BoardPicture, 'calibration'> & { readonly calibration: Pick<Calibration, 'best'> }
+
 /** Loudness through the clip, evenly spaced. */
 export interface SoundEnvelope {
   /** Time of the first value, s of real time, on the clip's own timeline. */

@@ -25,24 +25,36 @@ export function inksFor(isHighDefinition: boolean): Inks {
   }
 }
 
+/** Which parts of a drawing are painted. */
+export interface Shows {
+  readonly plank: boolean
+  readonly zones: boolean
+  readonly paws: boolean
+  readonly dog: boolean
+}
+
+const EVERYTHING: Shows = { plank: true, zones: true, paws: true, dog: true }
+
 /** Draws the dog's outline, plank, zones, pivot and planted paws on a decoded frame, thin enough not to hide the dog. */
-export function paintDrawing(frame: Frame, drawing: FrameDrawing, inks: Inks): void {
+export function paintDrawing(frame: Frame, drawing: FrameDrawing, inks: Inks, shows: Shows = EVERYTHING): void {
   const { view } = frame
   const spots = (points: readonly ImagePx[]) => points.map((point) => spotOf(point, view))
   const unitPx = unitOf(view)
-  if (drawing.dog !== null) paintOutline(frame, spots(drawing.dog), unitPx, inks)
+  if (shows.dog && drawing.dog !== null) paintOutline(frame, spots(drawing.dog), unitPx, inks)
   const edges = [
     [drawing.upZoneEdge, inks.zone],
     [drawing.middleEdge, inks.edge],
     [drawing.downZoneEdge, inks.zone],
   ] as const
   const borders = [drawing.upBorder, drawing.downBorder]
-  for (const [edge] of edges) paintLine(frame, spots(edge), 0.44 * unitPx, inks.casing)
-  for (const border of borders) paintLine(frame, spots(border), 0.44 * unitPx, inks.casing)
-  for (const [edge, ink] of edges) paintLine(frame, spots(edge), 0.2 * unitPx, ink)
-  for (const border of borders) paintLine(frame, spots(border), 0.2 * unitPx, inks.edge)
-  paintPivot(frame, spots(drawing.pivot), unitPx, inks)
-  for (const paw of drawing.paws) paintPaw(frame, paw, unitPx, inks)
+  const drawnEdges = shows.plank ? edges : []
+  const drawnBorders = shows.zones ? borders : []
+  for (const [edge] of drawnEdges) paintLine(frame, spots(edge), 0.44 * unitPx, inks.casing)
+  for (const border of drawnBorders) paintLine(frame, spots(border), 0.44 * unitPx, inks.casing)
+  for (const [edge, ink] of drawnEdges) paintLine(frame, spots(edge), 0.2 * unitPx, ink)
+  for (const border of drawnBorders) paintLine(frame, spots(border), 0.2 * unitPx, inks.edge)
+  if (shows.plank) paintPivot(frame, spots(drawing.pivot), unitPx, inks)
+  for (const paw of shows.paws ? drawing.paws : []) paintPaw(frame, paw, unitPx, inks)
 }
 
 /** A closed line. */

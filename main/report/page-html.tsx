@@ -182,8 +182,8 @@ function Table({
         </thead>
       )}
       <tbody>
-        {rows.map(([name = '', ...values]) => (
-          <tr key={name}>
+        {rows.map(([name = '', ...values], row) => (
+          <tr key={row}>
             <th scope="row">{name}</th>
             {values.map((value, k) => (
               <td key={k}>{value}</td>

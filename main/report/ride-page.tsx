@@ -1,3 +1,5 @@
+import type { ReviewItem } from '../../analysis/review/review-item.ts'
+import { reviewLines } from '../../analysis/review/review-words.ts'
 import type { Ride } from '../../analysis/ride/ride.ts'
 import { answersOf } from '../../analysis/words/answers.ts'
 import { fixed, placeInWords, PLUS_MINUS } from '../../analysis/words/in-words.ts'
@@ -10,7 +12,7 @@ import { RideChart } from '../../renderer/figures/ride-chart.tsx'
 import { TipDrawing } from '../../renderer/figures/tip-drawing.tsx'
 import { VerdictScale } from '../../renderer/figures/verdict-scale.tsx'
 import { VerdictShape } from '../../renderer/figures/verdict-shape.tsx'
-import type { MeasuredRide } from '../measuring/measured-ride.ts'
+import type { ShownRide } from '../measuring/measured-ride.ts'
 import {
   answerBlock,
   cautionsSection,
@@ -25,8 +27,14 @@ import {
 import type { Block, Card, ReportPage } from './report-page.ts'
 import type { Still } from './take-stills.ts'
 
+/** What people said of a ride. */
+export interface RideWords {
+  readonly title?: string
+  readonly review?: readonly ReviewItem[]
+}
+
 /** The report of one ride: what a handler asks first, then what it was measured from. */
-export function ridePage({ ride, picture }: MeasuredRide, stills: readonly Still[]): ReportPage {
+export function ridePage({ ride, picture }: ShownRide, stills: readonly Still[], said: RideWords = {}): ReportPage {
   const { board, calibration } = picture
   const [firstStill, ...furtherStills] = stills
   const { leadPawAtTipM, bodyAtTipM } = ride.measures
@@ -45,7 +53,7 @@ export function ridePage({ ride, picture }: MeasuredRide, stills: readonly Still
           ),
         ]
   return {
-    title: `Ride in ${ride.clip.fileName}`,
+    title: said.title ?? `Ride in ${ride.clip.fileName}`,
     blocks: [
       {
         kind: 'columns',
@@ -65,6 +73,7 @@ export function ridePage({ ride, picture }: MeasuredRide, stills: readonly Still
         ],
       },
       ...stillRows(furtherStills),
+      ...reviewSection(said.review ?? []),
       ...withheldSection(withheldGroups(ride)),
       ...notesSection(ride.notes),
       {
@@ -86,6 +95,13 @@ export function ridePage({ ride, picture }: MeasuredRide, stills: readonly Still
       `Tiphold ${ride.program.version}  ·  clip ${ride.clip.sha256.slice(0, 12)}`,
     ],
   }
+}
+
+function reviewSection(items: readonly ReviewItem[]): readonly Block[] {
+  const lines = reviewLines(items)
+  if (lines.length === 0) return []
+  const rows = lines.map(({ when, who, what }) => [when, who, what])
+  return [{ kind: 'section', title: 'Comments', blocks: [{ kind: 'table', head: ['When', 'Who', 'What'], rows }] }]
 }
 
 function verdictCard({ title, shape, word, scale, sentences }: VerdictCard, contactM: number): Card {

@@ -1,7 +1,7 @@
 import type { ClipInfo } from '../../analysis/clip/frame.ts'
 import type { CropPx } from '../../analysis/clip/view.ts'
 import { applyHomography } from '../../analysis/geometry/homography.ts'
-import type { BoardPicture } from '../measuring/measured-ride.ts'
+import type { ShownBoard } from '../measuring/measured-ride.ts'
 
 /** Room over the plank for the dog, and beyond its ends, m. */
 const overPlankM = 1
@@ -14,7 +14,7 @@ const noMotion = Float64Array.of(1, 0, 0, 0, 1, 0, 0, 0, 1)
  * The part of a frame that shows the whole seesaw, in both of its resting positions, with room for the dog: 16 by 9
  * where the picture allows it.
  */
-export function stillCrop(picture: BoardPicture, k: number, clip: Pick<ClipInfo, 'widthPx' | 'heightPx'>): CropPx {
+export function stillCrop(picture: ShownBoard, k: number, clip: Pick<ClipInfo, 'widthPx' | 'heightPx'>): CropPx {
   const camera = picture.calibration.best
   const { lengthM, widthM } = picture.board
   const known = picture.cameraMotion[k]

@@ -3,7 +3,7 @@ import { viewFor } from '../../analysis/clip/view.ts'
 import type { Estimate } from '../../analysis/estimate.ts'
 import type { RideFootfall } from '../../analysis/ride/ride.ts'
 import { runProgram } from '../engines/run-program.ts'
-import type { BoardPicture } from '../measuring/measured-ride.ts'
+import type { ShownBoard } from '../measuring/measured-ride.ts'
 import type { MediaFfmpeg, ProbedClip } from '../media/probed-clip.ts'
 import { readStill } from '../media/read-stills.ts'
 import { type FrameDrawing, frameDrawing, nearestFrame } from '../../analysis/drawing/frame-drawing.ts'
@@ -42,7 +42,7 @@ export interface StillSource {
 /** The frames nearest to the measured ones of some moments, cropped to the seesaw, with the drawing for each. */
 export async function takeStills(
   source: StillSource,
-  picture: BoardPicture,
+  picture: ShownBoard,
   footfalls: readonly RideFootfall[],
   moments: readonly Moment[],
 ): Promise<readonly Still[]> {
@@ -67,11 +67,7 @@ export async function takeStills(
 }
 
 /** One frame at the size of a still; null where the clip is damaged there. */
-async function takeFrame(
-  { clip, ffmpeg, signal }: StillSource,
-  picture: BoardPicture,
-  k: number,
-): Promise<Frame | null> {
+async function takeFrame({ clip, ffmpeg, signal }: StillSource, picture: ShownBoard, k: number): Promise<Frame | null> {
   const crop = stillCrop(picture, k, clip.video)
   const view = viewFor(clip.video, crop, stillWidthPx / crop.widthPx)
   return readStill(clip, ffmpeg, picture.frameIndex[k] ?? 0, { view, signal })

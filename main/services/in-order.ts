@@ -4,7 +4,7 @@ import type { Outcome } from '../contract/outcome.ts'
 /** Changes of one thing, and the calls whose answers show it. */
 const CHANGES_OF_CLIP = ['clips.setUp', 'clips.mark', 'clips.findAgain', 'clips.remove'] as const
 const SHOW_CLIP = ['clips.get', 'clips.proposeMarks', 'measuring.start'] as const
-const CHANGES_OF_RIDE = ['rides.correct', 'rides.describe', 'rides.remove'] as const
+const CHANGES_OF_RIDE = ['rides.correct', 'rides.review', 'rides.describe', 'rides.remove'] as const
 const SHOW_RIDE = ['rides.get'] as const
 
 /**

@@ -47,6 +47,7 @@ export async function keepRides(
         note: '',
         session: { ...NO_SESSION, day: clip.filmedOn },
         corrections: NO_CORRECTIONS,
+        review: [],
         record,
       })
     }

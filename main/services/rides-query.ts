@@ -38,8 +38,8 @@ function counted(
 
 function holdsAll(card: RideCard, words: readonly string[]): boolean {
   if (words.length === 0) return true
-  const { dogName, boardName, title, note, fileName } = card
-  const text = plain([dogName, boardName, title, note, fileName].join('\n'))
+  const { dogName, boardName, title, note, fileName, comments } = card
+  const text = plain([dogName, boardName, title, note, fileName, ...comments].join('\n'))
   return words.every((word) => text.includes(word))
 }
 

@@ -12,7 +12,14 @@ export function ridesServices(
   library: Library,
 ): Pick<
   Handlers,
-  'rides.list' | 'rides.count' | 'rides.get' | 'rides.correct' | 'rides.describe' | 'rides.setSession' | 'rides.remove'
+  | 'rides.list'
+  | 'rides.count'
+  | 'rides.get'
+  | 'rides.correct'
+  | 'rides.review'
+  | 'rides.describe'
+  | 'rides.setSession'
+  | 'rides.remove'
 > {
   const { rides, noted, dogs } = library
 
@@ -20,8 +27,8 @@ export function ridesServices(
     const ride = await rides.get(rideId)
     const card = rides.cards().find(({ id }) => id === rideId)
     if (ride === null || card === undefined) throw new LibraryProblem('not-found', noSuchRide)
-    const { record, corrections } = ride
-    return { card, ...record, current: currentRide(record, corrections), corrections }
+    const { record, corrections, review } = ride
+    return { card, ...record, current: currentRide(record, corrections), corrections, review }
   }
 
   return {
@@ -37,6 +44,12 @@ export function ridesServices(
           const fault = correctionsFault(corrections, measured.footfalls.length)
           if (fault !== null) throw new LibraryProblem('bad-input', fault)
         })
+        return detail(rideId)
+      }),
+
+    'rides.review': async ({ rideId, items }) =>
+      answered(async () => {
+        await rides.review(rideId, items)
         return detail(rideId)
       }),
 

@@ -15,6 +15,8 @@ import { clipsService } from './clips-service.ts'
 import { dogsServices } from './dogs-services.ts'
 import { enginesHandlers } from './engines-report.ts'
 import { type HandedFiles, openHandedFiles, sweepUploads } from './handed-files.ts'
+import { type Exports, exportsService } from './exports-service.ts'
+import { packsService } from './packs-service.ts'
 import { inOrder } from './in-order.ts'
 import { libraryServices } from './library-services.ts'
 import { notedServices } from './noted-services.ts'
@@ -36,6 +38,7 @@ export interface Services {
   readonly handlers: Handlers
   readonly pictures: Pictures
   readonly files: HandedFiles
+  readonly exports: Exports
   /** Calls back for everything that the window should hear of until the returned function is called. */
   onHappening(listener: (happening: Happening) => void): () => void
   /** True while a clip is measured or waits for it: closing asks then. */
@@ -50,6 +53,8 @@ export interface ServicesOptions {
   /** Where the bundled sample clips lie. */
   readonly samplesFolder: string
   readonly startWorkerProcess: StartWorkerProcess
+  /** Where the page that lies in review packs was built; without it none can be made. */
+  readonly reviewPageFolder?: string
   /** The user's own place unless given. */
   readonly libraryFolder?: string
   /** Told things worth knowing that are no reason not to open, a sentence each. */
@@ -79,9 +84,13 @@ async function servicesOn(library: OpenLibrary, options: ServicesOptions): Promi
 
   const handed = openHandedFiles(() => library.clipsFolder)
   const files = openClipFiles(library, samplesFolder)
+  const packs = packsService({ library, handed, files, tell })
   const pictures = new ClipPictures(
     () => library.picturesFolder,
-    { open: files.open, stretchOf: (clipId) => library.clips.get(clipId)?.setup.stretch ?? null },
+    {
+      open: (id, signal) => packs.film(id, signal) ?? files.open(id, signal),
+      stretchOf: (clipId) => library.clips.get(clipId)?.setup.stretch ?? null,
+    },
     (clipId, framesDone, framesTotal) => tell({ kind: 'pictures', clipId, framesDone, framesTotal }),
   )
   const measuring = measuringService({ library, files, tell, startWorkerProcess })
@@ -99,6 +108,8 @@ async function servicesOn(library: OpenLibrary, options: ServicesOptions): Promi
   })
 
   const samples = samplesService(library, clips, samplesFolder)
+  const pageFolder = options.reviewPageFolder ?? null
+  const exports = exportsService({ library, files, packs, pageFolder, tell })
   const handlers = inOrder({
     ...dogsServices(library),
     ...boardsServices(library),
@@ -109,6 +120,8 @@ async function servicesOn(library: OpenLibrary, options: ServicesOptions): Promi
     ...notedServices(library),
     ...seasonsService(library, reporting),
     ...seasonSample(library, join(samplesFolder, '..', 'season')),
+    ...packs.handlers,
+    ...exports.handlers,
     ...binServices(library),
     ...settingsServices(library),
     ...enginesHandlers(),
@@ -142,6 +155,7 @@ async function servicesOn(library: OpenLibrary, options: ServicesOptions): Promi
     },
     pictures,
     files: handed,
+    exports,
     onHappening: (listener) => {
       const own: typeof listener = (happening) => listener(happening)
       listeners.add(own)
@@ -156,6 +170,7 @@ async function servicesOn(library: OpenLibrary, options: ServicesOptions): Promi
       await watching.close()
       proposing.close()
       reporting.close()
+      await exports.close()
       await measuring.close()
       await pictures.close()
       await library.close()

@@ -8,6 +8,7 @@ const PLACES = [
   { to: '/rides', name: 'Rides' },
   { to: '/dogs', name: 'Dogs' },
   { to: '/boards', name: 'Boards' },
+  { to: '/packs', name: 'Coaching' },
 ] as const
 
 /** The bar over every screen: where one can go, and whether something is being measured. */

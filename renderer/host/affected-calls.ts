@@ -31,6 +31,7 @@ const AFFECTED: Readonly<Record<Changed, readonly CallName[]>> = {
     'library.place',
   ],
   noted: ['noted.get', 'samples.season', ...SEASONS],
+  packs: ['packs.list', 'packs.get'],
   bin: ['bin.list'],
   settings: ['settings.get', 'library.place'],
 }

@@ -20,6 +20,7 @@ function bridgeClient(bridge: HostBridge): Client {
       return outcome
     },
     pictureAddress: picturePath,
+    saveExport: (exportId, fileName) => bridge.saveExport(exportId, fileName),
     listen: (onHappening) => bridge.listen(onHappening),
   }
 }

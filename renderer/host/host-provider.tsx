@@ -44,6 +44,9 @@ function takeIn(answers: QueryClient, happening: Happening): void {
     case 'job':
       takeInJob(answers, happening.job)
       return
+    case 'export':
+      answers.setQueryData(['exports.get', { exportId: happening.export.id }], happening.export)
+      return
     case 'pictures':
       return
   }

@@ -1,10 +1,11 @@
 import type { CallName, Client, Happening, InputOf, ValueOf } from '../../main/contract/calls.ts'
-import { type Outcome, problem } from '../../main/contract/outcome.ts'
+import { exportPath } from '../../main/contract/exports.ts'
+import { type Outcome, problem, success } from '../../main/contract/outcome.ts'
 import { picturePath } from '../../main/contract/picture-paths.ts'
 import { viewPath, type Visit, VISIT_HEADER } from '../../main/contract/visit.ts'
 import { uploadFile } from './upload-file.ts'
 
-const CHANGEABLE = ['dogs', 'boards', 'clips', 'rides', 'noted', 'settings'] as const
+const CHANGEABLE = ['dogs', 'boards', 'clips', 'rides', 'noted', 'packs', 'settings'] as const
 
 /** Speaks to the loopback host that this page came from; the keys of its visit say who we are. */
 export function loopbackClient(visit: Visit): Client {
@@ -12,8 +13,20 @@ export function loopbackClient(visit: Visit): Client {
     call: (name, input) => ask(visit, name, input),
     bringFile: (file, onShareDone, signal) => uploadFile(visit, file, onShareDone, signal),
     pictureAddress: (...picture) => viewPath(visit.viewKey, picturePath(...picture)),
+    saveExport: (exportId, fileName) => download(viewPath(visit.viewKey, exportPath(exportId)), fileName),
     listen: sharedHappenings(viewPath(visit.viewKey, '/happenings')),
   }
+}
+
+/** The browser itself asks where to, or puts it where downloads go. */
+function download(address: string, fileName: string): Promise<Outcome<{ readonly isSaved: boolean }>> {
+  const link = document.createElement('a')
+  link.href = address
+  link.download = fileName
+  document.body.append(link)
+  link.click()
+  link.remove()
+  return Promise.resolve(success({ isSaved: true }))
 }
 
 /** What a browser still sends of a page that is gone is 64 KiB at most, all such requests together, B. */

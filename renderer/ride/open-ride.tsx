@@ -17,16 +17,19 @@ import { ChartLegend } from '../figures/chart-legend.tsx'
 import { PlankChart } from '../chart/plank-chart.tsx'
 import { FindAgain } from '../setup/find-again.tsx'
 import { Notice } from '../look/notice.tsx'
+import { ShareDialog } from '../share/share-dialog.tsx'
 import { FrameViewer } from '../viewer/frame-viewer.tsx'
 import type { Overlay } from '../viewer/overlays.ts'
 import { plankPicture } from '../viewer/overlay-drawing.ts'
 import { chartEditingOf } from './chart-editing-of.ts'
+import { RideComments } from './ride-comments.tsx'
 import { RideHead } from './ride-head.tsx'
 import type { RideKey } from './ride-keys.ts'
 import { RideSide } from './ride-side.tsx'
 import { EventBar, PawContactBar } from './selection-bar.tsx'
 import { newPaw } from './set-paw.ts'
 import { Verdicts } from './verdicts.tsx'
+import { useCommenting } from './use-commenting.tsx'
 import { useStable } from './use-stable.ts'
 import { useRideKeys } from './use-ride-keys.ts'
 import { type RideEditing, useRideEditing } from './use-ride-editing.ts'
@@ -43,6 +46,10 @@ export function OpenRide({ detail, clip }: { readonly detail: RideDetail; readon
   const [isPlaying, setIsPlaying] = useState(false)
   const [selection, setSelection] = useState<Selection | null>(null)
   const [isWholeFilm, setIsWholeFilm] = useState(false)
+
+  const commenting = useCommenting(detail, ptsS)
+  const [isSharing, setIsSharing] = useState(false)
+  const share = useStable(() => setIsSharing(true))
 
   const last = ptsS.length - 1
   const step = useStable((frames: number): void => {
@@ -127,13 +134,22 @@ export function OpenRide({ detail, clip }: { readonly detail: RideDetail; readon
   return (
     <div className="ride-screen">
       <div className="ride-top">
-        <RideHead card={detail.card} rideIds={clip.card.rideIds} editing={editing} />
+        <RideHead card={detail.card} rideIds={clip.card.rideIds} editing={editing} onShare={share} />
         {clip.card.isMissing ? (
           <Notice tone="bad" actions={<FindAgain clipId={clip.card.id} fileName={clip.card.fileName} />}>
             The clip has moved: its numbers are here, its pictures are not.
           </Notice>
         ) : null}
       </div>
+      {isSharing ? (
+        <ShareDialog
+          rideId={detail.card.id}
+          shownS={ptsS[element] ?? 0}
+          overlays={overlays}
+          hasSound={clip.facts.hasSound}
+          onClose={() => setIsSharing(false)}
+        />
+      ) : null}
       <Verdicts
         ride={ride}
         measured={parts.measured}
@@ -157,6 +173,7 @@ export function OpenRide({ detail, clip }: { readonly detail: RideDetail; readon
           overlays={overlays}
           onOverlay={toggle}
           onPoint={selection?.kind === 'paw' ? placePaw : null}
+          layer={commenting.layer}
         />
       </div>
       <RideSide
@@ -166,6 +183,7 @@ export function OpenRide({ detail, clip }: { readonly detail: RideDetail; readon
         selection={selection}
         onSelect={select}
         onAddPaw={addPaw}
+        comments={<RideComments commenting={commenting} editing={editing} shownS={ptsS[element] ?? 0} onShow={show} />}
       />
       <section className="ride-stage ride-chart" aria-label="The ride along the plank through time">
         <div className="chart-bar">

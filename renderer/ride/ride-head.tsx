@@ -1,4 +1,4 @@
-import { ChevronLeft, ChevronRight, PencilLine, Redo2, Undo2 } from 'lucide-react'
+import { ChevronLeft, ChevronRight, PencilLine, Redo2, Share2, Undo2 } from 'lucide-react'
 import { memo, useState } from 'react'
 import { useNavigate } from 'react-router'
 import { correctionCount } from '../../analysis/ride/corrections.ts'
@@ -16,10 +16,11 @@ export interface RideHeadProps {
   /** All rides of its clip, in the order of the clip. */
   readonly rideIds: readonly string[]
   readonly editing: RideEditing
+  readonly onShare: () => void
 }
 
 /** Whose ride it is, and what was done to it. */
-export const RideHead = memo(function RideHead({ card, rideIds, editing }: RideHeadProps) {
+export const RideHead = memo(function RideHead({ card, rideIds, editing, onShare }: RideHeadProps) {
   const [isDescribing, setIsDescribing] = useState(false)
   const [isAsking, setIsAsking] = useState(false)
   const { undo, redo, isCorrected, keeping } = editing
@@ -53,6 +54,10 @@ export const RideHead = memo(function RideHead({ card, rideIds, editing }: RideH
       <IconButton label="Redo" shortcut="Ctrl+Shift+Z" isDisabled={redo === null} onPress={() => redo?.()}>
         <Redo2 aria-hidden="true" />
       </IconButton>
+      <Button onPress={onShare}>
+        <Share2 aria-hidden="true" />
+        Share
+      </Button>
       {isDescribing ? <DescribeDialog card={card} onClose={() => setIsDescribing(false)} /> : null}
       {isAsking ? (
         <Confirm

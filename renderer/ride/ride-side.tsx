@@ -23,11 +23,12 @@ export interface RideSideProps {
   readonly selection: Selection | null
   readonly onSelect: (selection: Selection) => void
   readonly onAddPaw: () => void
+  readonly comments: ReactNode
 }
 
 /** What the ride says, answers first; then everything that it was measured from and can be set by hand. */
 export const RideSide = memo(function RideSide(props: RideSideProps) {
-  const { detail, editing, units, selection, onSelect, onAddPaw } = props
+  const { detail, editing, units, selection, onSelect, onAddPaw, comments } = props
   const { ride, parts, corrections, origins, change } = editing
   const { measured, board } = parts
   return (
@@ -46,6 +47,9 @@ export const RideSide = memo(function RideSide(props: RideSideProps) {
           <OnTheWay editing={editing} units={units} />
         </div>
       </div>
+      <Part title={commentsTitle(detail)} isOpenAtFirst={detail.card.comments.length > 0}>
+        {comments}
+      </Part>
       <Part title="Moments">
         <MomentsList
           ride={ride}
@@ -94,6 +98,11 @@ export const RideSide = memo(function RideSide(props: RideSideProps) {
   )
 })
 
+/** "Comments, 3" */
+function commentsTitle({ card: { comments } }: RideDetail): string {
+  return comments.length === 0 ? 'Comments' : `Comments, ${comments.length}`
+}
+
 /** Pauses and turning back, and what a handler should know of this measurement. */
 function OnTheWay({ editing, units }: { readonly editing: RideEditing; readonly units: Units }) {
   const { ride, parts } = editing
@@ -133,9 +142,15 @@ function NotMeasured({ editing }: { readonly editing: RideEditing }) {
   )
 }
 
-function Part({ title, children }: { readonly title: string; readonly children: ReactNode }) {
+interface PartProps {
+  readonly title: string
+  readonly isOpenAtFirst?: boolean
+  readonly children: ReactNode
+}
+
+function Part({ title, isOpenAtFirst = false, children }: PartProps) {
   return (
-    <Disclosure className="part">
+    <Disclosure className="part" defaultExpanded={isOpenAtFirst}>
       <Heading level={2}>
         <AriaButton slot="trigger">
           <ChevronRight aria-hidden="true" />

@@ -1,5 +1,5 @@
 import './viewer.css'
-import { useState } from 'react'
+import { type ReactNode, useState } from 'react'
 import { alongInFrame } from '../../analysis/drawing/frame-drawing.ts'
 import type { ImagePx } from '../../analysis/geometry/points.ts'
 import type { RideFootfall } from '../../analysis/ride/ride.ts'
@@ -15,6 +15,7 @@ import type { OverlayPicture } from './overlay-drawing.ts'
 import { PlankOverlay } from './plank-overlay.tsx'
 import { PicturesProgress, usePictures } from './pictures-progress.tsx'
 import { SPEEDS } from './speed-choice.tsx'
+import { useClipFrames } from './use-clip-frames.ts'
 import { useFrames } from './use-frames.ts'
 import { usePlay } from './use-play.ts'
 
@@ -37,15 +38,18 @@ export interface FrameViewerProps {
   readonly onOverlay: (overlay: Overlay) => void
   /** Called with a place along the plank, m, that is pointed at in the picture; null: pointing does nothing. */
   readonly onPoint: ((alongM: number) => void) | null
+  /** Laid over the picture of the element that is shown. */
+  readonly layer?: (shown: number) => ReactNode
 }
 
 /** The film of the ride, frame by frame, with what was measured drawn on it. */
 export function FrameViewer(props: FrameViewerProps) {
   const { clipId, clipWidthPx, clipHeightPx, frameIndex, picture, footfalls, element, onElement } = props
-  const { onStep, isPlaying, onPlay, overlays, onOverlay, onPoint } = props
+  const { onStep, isPlaying, onPlay, overlays, onOverlay, onPoint, layer } = props
   const [speed, setSpeed] = useState<number>(SPEEDS[1])
   const pictures = usePictures(clipId)
-  const frames = useFrames(clipId, frameIndex, element, pictures.kind === 'ready')
+  const load = useClipFrames(clipId, frameIndex)
+  const frames = useFrames(load, frameIndex.length, element, pictures.kind === 'ready')
   usePlay(isPlaying, { ptsS: picture.ptsS, element, speed, onElement, onEnd: onPlay })
   // What is drawn over a picture belongs to that picture: until the wanted one has come, to the last one.
   const [shown, setShown] = useState(element)
@@ -75,6 +79,7 @@ export function FrameViewer(props: FrameViewerProps) {
                 clipHeightPx={clipHeightPx}
                 shownWidthPx={shownWidthPx}
               />
+              {layer?.(shown)}
               <FrameFacts picture={picture} element={shown} frame={frameIndex[shown] ?? 0} />
               <PicturesProgress state={pictures} />
             </>

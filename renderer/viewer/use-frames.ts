@@ -1,5 +1,4 @@
 import { useEffect, useReducer, useRef, useState } from 'react'
-import { useClient } from '../host/host-provider.tsx'
 import { framesAround, FrameStore } from './frame-store.ts'
 
 /** Decoded pictures that are held: 1280 x 720 px take 3.7 MB each. */
@@ -14,21 +13,24 @@ export interface Frames {
   readonly retry: () => void
 }
 
+/** Fetches and decodes the picture of one element. */
+export type LoadFrame = (element: number, signal: AbortSignal) => Promise<ImageBitmap>
+
 /**
- * The picture of one element of a ride's frames, with those around it fetched ahead.
+ * The picture of one element of a film, with those around it fetched ahead.
  *
- * @param frameIndex the clip's frame of each element
- * @param isReady whether the pictures are prepared
+ * @param load must stay the same as long as the film does
+ * @param count of the film's elements
+ * @param isReady whether pictures come at once
  */
-export function useFrames(clipId: string, frameIndex: readonly number[], element: number, isReady: boolean): Frames {
-  const { pictureAddress } = useClient()
+export function useFrames(load: LoadFrame, count: number, element: number, isReady: boolean): Frames {
   const [, redraw] = useReducer((n: number) => n + 1, 0)
   const wanted = useRef(element)
   const [store, setStore] = useState<FrameStore<ImageBitmap> | null>(null)
   useEffect(() => {
     const opened = new FrameStore<ImageBitmap>({
       most: MOST_HELD,
-      load: (k, signal) => fetchPicture(pictureAddress(clipId, frameIndex[k]!, 'frame'), signal),
+      load,
       discard: (picture) => picture.close(),
       onChange: (k) => {
         if (k === wanted.current) redraw()
@@ -36,21 +38,15 @@ export function useFrames(clipId: string, frameIndex: readonly number[], element
     })
     setStore(opened)
     return () => opened.close()
-  }, [clipId, frameIndex, pictureAddress])
+  }, [load])
   useEffect(() => {
     const direction = element >= wanted.current ? 1 : -1
     wanted.current = element
-    store?.want(framesAround(element, direction, frameIndex.length, isReady ? MOST_HELD : MOST_ON_DEMAND))
-  }, [store, element, frameIndex, isReady])
+    store?.want(framesAround(element, direction, count, isReady ? MOST_HELD : MOST_ON_DEMAND))
+  }, [store, element, count, isReady])
   return {
     picture: store?.get(element) ?? null,
     hasFailed: store?.hasFailed(element) ?? false,
     retry: () => store?.retry(),
   }
-}
-
-async function fetchPicture(path: string, signal: AbortSignal): Promise<ImageBitmap> {
-  const response = await fetch(path, { signal })
-  if (!response.ok) throw new Error(`The picture ${path} could not be loaded.`)
-  return createImageBitmap(await response.blob())
 }

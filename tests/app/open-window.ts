@@ -40,6 +40,7 @@ export async function openWindow(libraryFolder: string, proposals: readonly Mark
   const services = valueOf(
     await openServices({
       samplesFolder: SAMPLES,
+      reviewPageFolder: WINDOW_FOLDER,
       startWorkerProcess: forkWorkerProcess,
       libraryFolder: join(libraryFolder, 'library'),
       propose: () => Promise.resolve(success(proposals)),

@@ -2,6 +2,7 @@
 export const CHANNELS = {
   call: 'tiphold:call',
   bringFile: 'tiphold:bring-file',
+  saveExport: 'tiphold:save-export',
   happening: 'tiphold:happening',
 } as const
 

@@ -1,4 +1,5 @@
-import { type App, type BrowserWindow, ipcMain } from 'electron'
+import { type App, app, type BrowserWindow, dialog, ipcMain } from 'electron'
+import { join } from 'node:path'
 import type { Services } from '../../services/services.ts'
 import type { Log } from '../answer.ts'
 import { CHANNELS } from './channels.ts'
@@ -6,9 +7,15 @@ import { windowLines } from './window-lines.ts'
 
 /** Answers the window's calls and takes its files. */
 export function setupLines(services: Services, log: Log): void {
-  const lines = windowLines(services, log)
+  const lines = windowLines(services, askWhere, log)
   ipcMain.handle(CHANNELS.call, lines.call)
   ipcMain.handle(CHANNELS.bringFile, lines.bringFile)
+  ipcMain.handle(CHANNELS.saveExport, lines.saveExport)
+}
+
+async function askWhere(fileName: string): Promise<string | null> {
+  const { canceled, filePath } = await dialog.showSaveDialog({ defaultPath: join(app.getPath('documents'), fileName) })
+  return canceled || filePath === '' ? null : filePath
 }
 
 /** Tells the window what happens for as long as it is there. */

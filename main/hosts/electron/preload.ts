@@ -8,6 +8,7 @@ const bridge = {
   call: (name: string, input: unknown) => ipcRenderer.invoke(CHANNELS.call, name, input),
   // The place goes straight to the shell; the window's scripts never see it.
   bringFile: (file: File) => ipcRenderer.invoke(CHANNELS.bringFile, webUtils.getPathForFile(file)),
+  saveExport: (exportId: string, fileName: string) => ipcRenderer.invoke(CHANNELS.saveExport, exportId, fileName),
   listen(onHappening: (happening: Happening) => void) {
     const listener = (_event: unknown, happening: Happening) => onHappening(happening)
     ipcRenderer.on(CHANNELS.happening, listener)

@@ -35,7 +35,12 @@ async function open(): Promise<void> {
   const notes = openNotes(log)
   try {
     const { windowFolder, samplesFolder } = setupParts(app)
-    const opened = await openServices({ samplesFolder, startWorkerProcess: startUtilityWorker, onNote: notes.tell })
+    const opened = await openServices({
+      samplesFolder,
+      reviewPageFolder: windowFolder,
+      startWorkerProcess: startUtilityWorker,
+      onNote: notes.tell,
+    })
     if (!opened.ok) return giveUp(opened.error.message)
     const services = opened.value
     setupPermissions(session.defaultSession)

@@ -1,3 +1,4 @@
+import { createReadStream } from 'node:fs'
 import type { AddressInfo } from 'node:net'
 import type { Readable } from 'node:stream'
 import { setTimeout } from 'node:timers/promises'
@@ -23,7 +24,7 @@ export interface LoopbackHost {
 }
 
 export interface LoopbackHostOptions {
-  readonly services: Pick<Services, 'handlers' | 'pictures' | 'files' | 'onHappening'>
+  readonly services: Pick<Services, 'handlers' | 'pictures' | 'files' | 'exports' | 'onHappening'>
   /** Where the built window lies. */
   readonly windowFolder: string
   readonly log: Log
@@ -47,6 +48,7 @@ export async function openLoopbackHost(options: LoopbackHostOptions): Promise<Lo
   knownVisitorsOnly(server, keeper, 'viewKey', (inner) => {
     setUpHappenings(inner, options)
     setUpPictures(inner, options)
+    setUpExports(inner, options)
   })
   await setUpWindow(server, options)
 
@@ -186,6 +188,20 @@ function setUpPictures(server: FastifyInstance, { services, log }: LoopbackHostO
       if (!gone.signal.aborted) log('failed while fetching a picture', error)
       return refuse(reply, 500, problem('failed', 'This picture could not be read.'))
     }
+  })
+}
+
+/** A file that the handler has ordered; the browser saves it and never shows it. */
+function setUpExports(server: FastifyInstance, { services }: LoopbackHostOptions): void {
+  server.get(viewPath(':viewKey', '/exports/:exportId'), async (request, reply) => {
+    const { exportId } = request.params as { exportId: string }
+    const ready = services.exports.ready(exportId)
+    if (ready === null) return refuse(reply, 404, problem('not-found', 'This file is no longer there: make it again.'))
+    return reply
+      .header('content-disposition', `attachment; filename*=UTF-8''${encodeURIComponent(ready.fileName)}`)
+      .header('content-length', ready.bytes)
+      .type('application/octet-stream')
+      .send(createReadStream(ready.path))
   })
 }
 

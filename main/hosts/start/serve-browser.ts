@@ -20,6 +20,7 @@ export async function serveBrowser(open: boolean): Promise<number> {
   const interrupted = untilInterrupted()
   const opened = await openServices({
     samplesFolder: join(ROOT, 'sample-clips', 'clips'),
+    reviewPageFolder: WINDOW_FOLDER,
     startWorkerProcess: forkWorkerProcess,
     onNote: (sentence) => console.error(sentence),
   })

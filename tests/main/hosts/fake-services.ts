@@ -28,6 +28,7 @@ export function fakeServices(folder: string, largestBytes = 1000): FakeServices 
       },
     },
     files: openHandedFiles(() => join(folder, 'uploads'), largestBytes),
+    exports: { ready: () => null },
     onHappening: (listener) => {
       listeners.add(listener)
       return () => listeners.delete(listener)

@@ -57,6 +57,7 @@ export const meadowRide: KeptRide = {
   note: 'windy',
   session: NO_SESSION,
   corrections: NO_CORRECTIONS,
+  review: [],
   record: rideRecordOf(sampleMeasured),
 }
 

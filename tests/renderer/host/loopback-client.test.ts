@@ -96,6 +96,7 @@ test('after a cut everything counts as changed, since nobody knows what was miss
     'clips',
     'rides',
     'noted',
+    'packs',
     'settings',
   ])
 })
@@ -112,7 +113,7 @@ test('in the desktop shell the bridge is used, and the file itself is handed to 
 })
 
 test('a change of any kind makes at least its own lists old, and every name is one of a call', () => {
-  for (const what of ['dogs', 'boards', 'clips', 'rides', 'noted', 'settings'] as const) {
+  for (const what of ['dogs', 'boards', 'clips', 'rides', 'noted', 'packs', 'settings'] as const) {
     const affected = affectedCalls(what)
     expect(affected.has(what === 'settings' || what === 'noted' ? `${what}.get` : `${what}.list`)).toBe(true)
     expect([...affected].filter((name) => !(name in calls))).toEqual([])

@@ -29,27 +29,38 @@ afterEach(() => place.remove())
 test.each(Object.keys(calls) as CallName[])(
   '%s is reachable from the window, and its input arrives whole',
   async (name) => {
-    const outcome = await windowLines(services, log).call(ourPage, name, SAMPLE_INPUTS[name])
+    const outcome = await windowLines(services, () => Promise.resolve(null), log).call(
+      ourPage,
+      name,
+      SAMPLE_INPUTS[name],
+    )
     expect(outcome).toEqual({ ok: true, value: { name, input: SAMPLE_INPUTS[name] } })
   },
 )
 
 test.each(strangers)('a call from %s is refused', async (_who, sender) => {
-  const outcome = await windowLines(services, log).call(sender, 'dogs.list', {})
+  const outcome = await windowLines(services, () => Promise.resolve(null), log).call(sender, 'dogs.list', {})
   expect(outcome).toMatchObject({ ok: false, error: { code: 'refused' } })
 })
 
 test.each(strangers)('a file from %s is refused', async (_who, sender) => {
-  const outcome = await windowLines(services, log).bringFile(sender, join(place.folder, 'secret.txt'))
+  const outcome = await windowLines(services, () => Promise.resolve(null), log).bringFile(
+    sender,
+    join(place.folder, 'secret.txt'),
+  )
   expect(outcome).toMatchObject({ ok: false, error: { code: 'refused' } })
 })
 
 test.each(['dogs.eat', '__proto__', null, 7, {}])('a call that nobody knows is refused: %j', async (name) => {
-  expect(await windowLines(services, log).call(ourPage, name, {})).toMatchObject({ error: { code: 'refused' } })
+  expect(await windowLines(services, () => Promise.resolve(null), log).call(ourPage, name, {})).toMatchObject({
+    error: { code: 'refused' },
+  })
 })
 
 test('an input that breaks a rule is told by field, rule and value', async () => {
-  const outcome = await windowLines(services, log).call(ourPage, 'clips.get', { clipId: 7 })
+  const outcome = await windowLines(services, () => Promise.resolve(null), log).call(ourPage, 'clips.get', {
+    clipId: 7,
+  })
   expect(outcome).toEqual({
     ok: false,
     error: { code: 'bad-input', message: 'clipId must be a string; it is 7.' },
@@ -59,7 +70,7 @@ test('an input that breaks a rule is told by field, rule and value', async () =>
 test('a dropped file gets an id, and its place stays with the shell', async () => {
   const path = join(place.folder, 'clip.mp4')
   await writeFile(path, 'a clip')
-  const outcome = await windowLines(services, log).bringFile(ourPage, path)
+  const outcome = await windowLines(services, () => Promise.resolve(null), log).bringFile(ourPage, path)
   expect(JSON.stringify(outcome)).not.toContain(place.folder)
   expect(outcome.ok && services.files.pathOf(outcome.value.fileId)).toBe(path)
 })
@@ -67,6 +78,8 @@ test('a dropped file gets an id, and its place stays with the shell', async () =
 test.each(['', 'clip.mp4', '../clip.mp4', '/nowhere/clip.mp4', '/nowhere\0/clip.mp4', 7, null])(
   'a file without a place on this machine gets no id: %j',
   async (path) => {
-    expect(await windowLines(services, log).bringFile(ourPage, path)).toMatchObject({ ok: false })
+    expect(await windowLines(services, () => Promise.resolve(null), log).bringFile(ourPage, path)).toMatchObject({
+      ok: false,
+    })
   },
 )

@@ -1,0 +1,145 @@
+import { Eraser } from 'lucide-react'
+import { useState } from 'react'
+import { CORRECTABLE_EVENTS, type CorrectableEvent } from '../../analysis/ride/corrections.ts'
+import type { ReviewAuthor, ReviewItem, Stroke, StrokeShape } from '../../analysis/review/review-item.ts'
+import { whenInWords } from '../../analysis/review/review-words.ts'
+import { EVENT_NAMES } from '../../analysis/words/event-names.ts'
+import { fixed } from '../../analysis/words/in-words.ts'
+import { Button, IconButton } from '../look/button.tsx'
+import { Choice } from '../look/choice.tsx'
+import { SelectField, TextField } from '../look/fields.tsx'
+import { newHead } from './new-item.ts'
+
+export interface ComposeProps {
+  readonly author: ReviewAuthor
+  /** The moment of the picture that is shown, s. */
+  readonly shownS: number
+  readonly tool: StrokeShape | null
+  readonly onTool: (tool: StrokeShape | null) => void
+  /** Drawn on the picture and not kept yet. */
+  readonly strokes: readonly Stroke[]
+  readonly onStrokes: (strokes: readonly Stroke[]) => void
+  readonly onItem: (item: ReviewItem) => void
+  /** Handlers ask, coaches suggest. */
+  readonly role: 'handler' | 'coach'
+}
+
+type Place = 'moment' | 'span' | 'ride'
+
+const TOOLS: readonly { readonly key: StrokeShape | 'none'; readonly name: string }[] = [
+  { key: 'none', name: 'No drawing' },
+  { key: 'line', name: 'Line' },
+  { key: 'arrow', name: 'Arrow' },
+  { key: 'freehand', name: 'Freehand' },
+  { key: 'angle', name: 'Angle' },
+]
+
+/** Where a comment, a drawing, a question or a suggestion is made. */
+export function Compose(props: ComposeProps) {
+  const { author, shownS, tool, onTool, strokes, onStrokes, onItem, role } = props
+  const [text, setText] = useState('')
+  const [place, setPlace] = useState<Place>('moment')
+  const [fromS, setFromS] = useState<number | null>(null)
+  const span: readonly [number, number] | null =
+    fromS === null ? null : [Math.min(fromS, shownS), Math.max(fromS, shownS)]
+  const [atS, toS] = place === 'ride' ? [null, null] : place === 'span' && span !== null ? span : [shownS, null]
+  const isEmpty = text.trim() === '' && strokes.length === 0
+  const choosePlace = (next: Place): void => {
+    setPlace(next)
+    setFromS(next === 'span' ? shownS : null)
+  }
+  const clear = (): void => {
+    setText('')
+    onStrokes([])
+    onTool(null)
+    choosePlace('moment')
+  }
+  const comment = (): void => {
+    // A drawing belongs to the picture that it was drawn on.
+    const onPicture = strokes.length > 0 && atS === null ? shownS : atS
+    onItem({ ...newHead(author), kind: 'comment', atS: onPicture, toS, text: text.trim(), strokes: [...strokes] })
+    clear()
+  }
+  const ask = (): void => {
+    onItem({ ...newHead(author), kind: 'question', atS, text: text.trim() })
+    clear()
+  }
+  return (
+    <section className="compose" aria-label="New comment">
+      <TextField label="Comment" lines="several" value={text} onChange={setText} maxLength={4000} />
+      <Choice
+        label="About"
+        options={[
+          { key: 'moment', name: `This moment, ${fixed(shownS, 2)} s` },
+          {
+            key: 'span',
+            name:
+              place === 'span'
+                ? `From ${span === null ? whenInWords(shownS, null) : whenInWords(...span)}`
+                : 'A span from here on',
+          },
+          { key: 'ride', name: 'The whole ride' },
+        ]}
+        selected={place}
+        onSelect={choosePlace}
+        hint={place === 'span' ? 'Step or play to the end of the span.' : undefined}
+      />
+      <div className="compose-row">
+        <Choice
+          label="Draw on the picture"
+          options={TOOLS}
+          selected={tool ?? 'none'}
+          onSelect={(key) => onTool(key === 'none' ? null : key)}
+          hint={tool === 'angle' ? 'Three presses; the second one is the corner.' : undefined}
+        />
+        {strokes.length === 0 ? null : (
+          <IconButton label="Take the last stroke away" onPress={() => onStrokes(strokes.slice(0, -1))}>
+            <Eraser aria-hidden="true" />
+          </IconButton>
+        )}
+      </div>
+      <div className="compose-row">
+        <Button look="primary" isDisabled={isEmpty} onPress={comment}>
+          Add comment
+        </Button>
+        {role === 'handler' ? (
+          <Button isDisabled={text.trim() === ''} onPress={ask}>
+            Ask the coach
+          </Button>
+        ) : null}
+      </div>
+      {role === 'coach' ? <Suggest author={author} shownS={shownS} text={text} onItem={onItem} onDone={clear} /> : null}
+    </section>
+  )
+}
+
+interface SuggestProps extends Pick<ComposeProps, 'author' | 'shownS' | 'onItem'> {
+  readonly text: string
+  readonly onDone: () => void
+}
+
+function Suggest({ author, shownS, text, onItem, onDone }: SuggestProps) {
+  const [event, setEvent] = useState<CorrectableEvent | null>(null)
+  const suggest = (to: { kind: 'at'; atS: number } | { kind: 'did-not-happen' }): void => {
+    if (event === null) return
+    onItem({ ...newHead(author), kind: 'suggestion', event, to, text: text.trim() })
+    setEvent(null)
+    onDone()
+  }
+  return (
+    <div className="compose-row" role="group" aria-label="Suggest another moment">
+      <SelectField
+        label="Suggest another moment for"
+        options={CORRECTABLE_EVENTS.map((key) => ({ key, name: EVENT_NAMES[key].name }))}
+        selected={event}
+        onSelect={setEvent}
+      />
+      <Button isDisabled={event === null} onPress={() => suggest({ kind: 'at', atS: shownS })}>
+        It is here, {fixed(shownS, 3)} s
+      </Button>
+      <Button look="quiet" isDisabled={event === null} onPress={() => suggest({ kind: 'did-not-happen' })}>
+        It did not happen
+      </Button>
+    </div>
+  )
+}

@@ -1,0 +1,23 @@
+import { join } from 'node:path'
+import react from '@vitejs/plugin-react'
+import { defineConfig } from 'vite'
+
+/** Builds script and style of the page that lies in review packs: one file each, beside the window. */
+export default defineConfig({
+  root: join(import.meta.dirname, 'renderer/review-page'),
+  plugins: [react()],
+  define: { 'process.env.NODE_ENV': '"production"' },
+  build: {
+    outDir: join(import.meta.dirname, 'out/window'),
+    emptyOutDir: false,
+    copyPublicDir: false,
+    target: 'es2022',
+    lib: {
+      entry: join(import.meta.dirname, 'renderer/review-page/main.tsx'),
+      name: 'reviewPage',
+      formats: ['iife'],
+      fileName: () => 'review-page.js',
+      cssFileName: 'review-page',
+    },
+  },
+})
