@@ -55,6 +55,7 @@ async function reportSeason(): Promise<void> {
       if (end.exitCode !== exitCodes.measured) exitCode = end.exitCode
     }
   }
+  console.log('\nThe same season in the window: npm start, then “Open the invented season” on the start screen.')
 }
 
 async function measureSample({ name, clipPath, marksPath, boardPath, weight }: SampleClip): Promise<CommandEnd> {

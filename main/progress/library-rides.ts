@@ -23,6 +23,8 @@ export interface LibraryRidesFile {
 export interface Wanted {
   readonly dogIds?: readonly string[]
   readonly boardId?: string
+  /** Only what lists show, from memory: leaving, zones, margin, hold and lead paw. Ten thousand rides take no time so. */
+  readonly inShort?: boolean
 }
 
 type Facts = Readonly<Record<string, unknown>>
@@ -47,7 +49,7 @@ export function libraryRides(library: Library): (wanted: Wanted) => Promise<Libr
     }
   }
 
-  return async ({ dogIds, boardId }) => {
+  return async ({ dogIds, boardId, inShort = false }) => {
     const names = namesIn(library)
     const isWanted = (ride: { readonly dogId: string | null; readonly boardId: string | null }) =>
       ride.dogId !== null &&
@@ -66,7 +68,7 @@ export function libraryRides(library: Library): (wanted: Wanted) => Promise<Libr
         title,
         clip: fileName,
         isCorrected,
-        ...(await factsOf(card)),
+        ...(inShort ? shortFactsOf(card) : await factsOf(card)),
       })
     }
     const noted = library.noted
@@ -107,6 +109,14 @@ export function libraryRides(library: Library): (wanted: Wanted) => Promise<Libr
 
 function factsOfRide({ events, measures, zones, leaving }: Ride): Facts {
   return { events, measures, zones, leaving }
+}
+
+function shortFactsOf({ leaving, up, down, leavingMargin, hold, leadPawAtTip }: RideCard): Facts {
+  return {
+    measures: { leavingMarginS: leavingMargin, holdBeforeGroundS: hold, leadPawAtTipM: leadPawAtTip },
+    zones: { up: { verdict: up }, down: { verdict: down } },
+    leaving: { verdict: leaving },
+  }
 }
 
 interface Names {

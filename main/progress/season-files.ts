@@ -20,7 +20,12 @@ export interface SeasonFiles {
 
 export function seasonFiles({ season, file: rides }: DogOfRides): SeasonFiles {
   const report = reportOf(season)
-  const page = dogPage(report, season)
+  const isInvented = 'invented' in rides || rides.rides.some((ride) => ride['invented'] === true)
+  const page = dogPage(
+    report,
+    season,
+    isInvented ? ['Invented rides, to try the program on: no dog ever rode them.'] : [],
+  )
   const text = (content: string) => Promise.resolve(new TextEncoder().encode(content))
   return {
     report,

@@ -20,8 +20,12 @@ import { WaitingChart } from '../../renderer/figures/waiting-chart.tsx'
 import { programVersion } from '../program-version.ts'
 import type { Block, ReportPage } from './report-page.ts'
 
-/** The report of a dog's season: the story first, then the season, each measure, and what to try. */
-export function dogPage(report: DogReport, season: Season): ReportPage {
+/**
+ * The report of a dog's season: the story first, then the season, each measure, and what to try.
+ *
+ * @param remarks on where the rides come from, above everything else
+ */
+export function dogPage(report: DogReport, season: Season, remarks: readonly string[] = []): ReportPage {
   const boards = boardsOf(season.rides)
   const said = report.sentences.map(({ text }) => text)
   const nothing = report.note ?? `Nothing stands out in ${report.rides} rides.`
@@ -29,6 +33,7 @@ export function dogPage(report: DogReport, season: Season): ReportPage {
   return {
     title: titleOf(report.dog, days),
     blocks: [
+      ...remarks.map(soft),
       ...(said.length > 0 ? said : [nothing]).map((text): Block => ({ kind: 'text', text, tone: 'plain' })),
       ...(report.byHand > 0
         ? [soft(`${report.byHand} of ${report.rides} rides were entered by hand; they are in no number below.`)]

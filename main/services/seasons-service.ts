@@ -68,7 +68,7 @@ export function seasonsService(library: Library, reporting: ReportingService): S
     },
 
     'seasons.whoNeedsAttention': async () => {
-      const file = await read({})
+      const file = await read({ inShort: true })
       const answer = await reporting.ask({ kind: 'attention', file })
       if (!answer.ok) return answer
       const ids = new Map([...namesIn(library).dogs].map(([id, name]) => [name, id]))

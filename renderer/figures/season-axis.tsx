@@ -2,7 +2,7 @@ import { scaleLinear } from 'd3-scale'
 import { dayText } from '../../analysis/progress/season.ts'
 
 /** All figures of a season share one width and one axis of days. */
-export const SEASON = { widthPx: 960, leftPx: 74, rightPx: 14 } as const
+export const SEASON = { widthPx: 960, leftPx: 84, rightPx: 14 } as const
 
 const MONTHS = ['Jan', 'Feb', 'Mar', 'Apr', 'May', 'Jun', 'Jul', 'Aug', 'Sep', 'Oct', 'Nov', 'Dec']
 

@@ -69,7 +69,7 @@ export function SeasonMeasure({ series, trend, boardOf, days, shift, links = nul
             bottomPx={BOTTOM_PX}
           >
             {series.isBound[i] ? (
-              <path className="season-goes-on" d={`M${xPx - 4},${y(shown(value))} l4,-7 l4,7 Z`} />
+              <path className="season-goes-on" d={`M${xPx - 4},${y(shown(value))} l4,-7 l4,7 Z m4,0 v7`} />
             ) : (
               <line className="season-interval" x1={xPx} x2={xPx} y1={y(lows[i]!)} y2={y(highs[i]!)} />
             )}

@@ -76,7 +76,7 @@ export function WaitingChart({
           bottomPx={y(leftS) + 7}
         >
           {isBound ? (
-            <path className="season-goes-on" d={`M${x(fallS) - 4},${y(leftS)} l4,-7 l4,7 Z`} />
+            <path className="season-goes-on" d={`M${x(fallS) - 4},${y(leftS)} l4,-7 l4,7 Z m4,0 v7`} />
           ) : (
             <BoardSign k={boards.indexOf(known.boards[board]!)} xPx={x(fallS)} yPx={y(leftS)} sizePx={4.2} />
           )}

@@ -73,12 +73,6 @@ function RideCardContent({ ride }: { readonly ride: RideCard }) {
   )
 }
 
-/** The day of the ride where the film or a person tells it, else when its clip came in. */
-function whenInWords({ session, takenInAt }: RideCard): string {
-  const show = session.purpose === 'show' ? ', show' : ''
-  return `${session.day === null ? `added ${momentInWords(takenInAt)}` : dayInWords(session.day)}${show}`
-}
-
 /** Tells the rides of one clip apart; null where it has only one. */
 function inClipInWords({ inClip, miniature }: RideCard): string | null {
   return inClip.of === 1 ? null : `ride ${inClip.ride} of ${inClip.of}, ${Math.round(miniature.fromS)} s into the clip`

@@ -80,3 +80,9 @@ export function dayInWords(iso: string): string {
   const at = iso.length === 10 ? `${iso}T12:00` : iso
   return new Intl.DateTimeFormat(undefined, { day: 'numeric', month: 'long', year: 'numeric' }).format(new Date(at))
 }
+
+/** The day of the ride where the film or a person tells it, else when its clip came in. */
+export function whenInWords({ session, takenInAt }: Pick<RideCard, 'session' | 'takenInAt'>): string {
+  const show = session.purpose === 'show' ? ', show' : ''
+  return `${session.day === null ? `added ${momentInWords(takenInAt)}` : dayInWords(session.day)}${show}`
+}

@@ -4,7 +4,7 @@ import { useNavigate } from 'react-router'
 import { correctionCount } from '../../analysis/ride/corrections.ts'
 import type { RideCard } from '../../main/contract/rides.ts'
 import { rideName } from '../../analysis/words/ride-name.ts'
-import { momentInWords } from '../lists/verdict-words.ts'
+import { whenInWords } from '../lists/verdict-words.ts'
 import { Button, IconButton } from '../look/button.tsx'
 import { Confirm } from '../look/dialog.tsx'
 import { DescribeDialog } from './describe-dialog.tsx'
@@ -24,7 +24,7 @@ export const RideHead = memo(function RideHead({ card, rideIds, editing, onShare
   const [isDescribing, setIsDescribing] = useState(false)
   const [isAsking, setIsAsking] = useState(false)
   const { undo, redo, isCorrected, keeping } = editing
-  const about = [card.boardName, momentInWords(card.takenInAt)].filter(Boolean).join(', ')
+  const about = [card.boardName, whenInWords(card)].filter(Boolean).join(', ')
   return (
     <header className="ride-head">
       <h1>{rideName(card)}</h1>

@@ -5,6 +5,7 @@ import { useNavigate } from 'react-router'
 import type { RideCard } from '../../main/contract/rides.ts'
 import { useRemove } from '../app/removals.tsx'
 import { rideName } from '../../analysis/words/ride-name.ts'
+import { SessionDialog } from '../lists/session-dialog.tsx'
 import { IconButton } from '../look/button.tsx'
 import { Confirm } from '../look/dialog.tsx'
 
@@ -13,7 +14,8 @@ export function RideMenu({ card }: { readonly card: RideCard }) {
   const remove = useRemove('rides.remove')
   const navigate = useNavigate()
   const [isAsking, setIsAsking] = useState(false)
-  const { clipId, id } = card
+  const [isTelling, setIsTelling] = useState(false)
+  const { clipId, id, dogId, dogName } = card
   return (
     <>
       <MenuTrigger>
@@ -24,6 +26,8 @@ export function RideMenu({ card }: { readonly card: RideCard }) {
           <Menu aria-label="More for this ride">
             <MenuItem href={`#/clips/${clipId}/marking`}>Edit marks, measure again</MenuItem>
             <MenuItem href={`#/clips/${clipId}/set-up`}>Set-up of the clip</MenuItem>
+            {dogId === null ? null : <MenuItem href={`#/dogs/${dogId}`}>Page of {dogName ?? 'the dog'}</MenuItem>}
+            <MenuItem onAction={() => setIsTelling(true)}>Day, place, purpose</MenuItem>
             <MenuItem href="#/definitions">What the numbers mean</MenuItem>
             <MenuItem onAction={() => setIsAsking(true)}>
               <Trash2 aria-hidden="true" />
@@ -37,6 +41,7 @@ export function RideMenu({ card }: { readonly card: RideCard }) {
           {remove.error.message}
         </span>
       )}
+      {isTelling ? <SessionDialog rideIds={[id]} onClose={() => setIsTelling(false)} /> : null}
       {isAsking ? (
         <Confirm
           title={`Remove ${rideName(card)}?`}

@@ -9,7 +9,9 @@ import type { RidesQuery } from '../../main/contract/rides.ts'
 import type { Kept } from '../../main/library/kept-files.ts'
 import type { KeptRide } from '../../main/library/library.ts'
 import { openLibrary, type OpenLibrary } from '../../main/library/open-library.ts'
+import { libraryRides } from '../../main/progress/library-rides.ts'
 import { foundRides } from '../../main/services/rides-query.ts'
+import { ridesServices } from '../../main/services/rides-services.ts'
 import { juno, meadowClip, meadowRide } from '../main/library/things.ts'
 
 const rideCount = 10_000
@@ -25,6 +27,18 @@ try {
   const library = await timed(`opening (index of ${indexMb.toFixed(1)} MB)`, () => openLibrary(folder))
   await put(library)
   query(library)
+  const inShort = await timed('all rides in short, for who needs attention', () =>
+    libraryRides(library)({ inShort: true }),
+  )
+  console.log(`${inShort.rides.length} rides of ${inShort.dogs.length} dogs`)
+  const told = inShort.rides.slice(0, 200).map(({ rideId }) => rideId)
+  const day = { change: { day: '2026-05-14', purpose: 'training' as const } }
+  await timed('saying the same of 200 rides', () =>
+    ridesServices(library)['rides.setSession']({ rideIds: told, ...day }),
+  )
+  const backup = await timed('backing up into one file', () => library.backUp(join(folder, '..', 'library-bench.zip')))
+  console.log(`${(backup.bytes / 1e6).toFixed(0)} MB, ${backup.files} files`)
+  await rm(backup.path)
   await timed('closing', () => library.close())
   console.log(`memory in use ${(process.memoryUsage().rss / 1e6).toFixed(0)} MB`)
 } finally {
