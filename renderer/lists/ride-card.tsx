@@ -6,14 +6,7 @@ import { useClient } from '../host/host-provider.tsx'
 import type { RideCard } from '../../main/contract/rides.ts'
 import { MiniatureChart } from '../figures/miniature-chart.tsx'
 import { rideName } from '../../analysis/words/ride-name.ts'
-import {
-  dayInWords,
-  holdInWords,
-  leavingInWords,
-  momentInWords,
-  type VerdictInWords,
-  zonesInWords,
-} from './verdict-words.ts'
+import { holdInWords, leavingInWords, type VerdictInWords, whenInWords, zonesInWords } from './verdict-words.ts'
 
 /** A ride as a card that opens it. */
 export function RideCardLink({ ride }: { readonly ride: RideCard }) {
