@@ -106,9 +106,11 @@ function ShowAnswerView({ check, answer }: ShowCheckAnswer) {
       </div>
       <Chance name="Leaves early" chance={check.earlyChance} />
       <Chance name="Misses the down contact" chance={check.missedDownChance} />
-      {others.map((sentence) => (
-        <p key={sentence}>{sentence}</p>
-      ))}
+      {others
+        .filter((sentence) => !verdict.endsWith(sentence))
+        .map((sentence) => (
+          <p key={sentence}>{sentence}</p>
+        ))}
       {check.verdict === 'cannot-tell' ? (
         <Notice tone="unsure">
           These rides leave both open. More rides, on boards of different speed, would tell.
