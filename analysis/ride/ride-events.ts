@@ -117,7 +117,7 @@ export function settledAt(dog: DogTrack, grounded: Estimate, left: Estimate): Es
   if (best === null) return withheld('hidden', 'The lead paw was not seen long enough before the landing.')
   if (isNearDamage(dog.damagedS, best, ARRIVAL_S)) return withheld('damaged', DAMAGED_HERE)
   const random = seededRandom(7)
-  const sdM = Math.hypot(0.012, 0.6 * (dog.leadPawSdM[Math.max(0, indexBefore(dog.ptsS, best))] || 0.03))
+  const sdM = Math.hypot(0.035, 0.6 * (dog.leadPawSdM[Math.max(0, indexBefore(dog.ptsS, best))] || 0.03))
   const frameS = (dog.ptsS[dog.ptsS.length - 1]! - dog.ptsS[0]!) / (dog.ptsS.length - 1)
   const sdS = Math.hypot(SWING_END_FRAMES * frameS, SWING_END_S)
   const steps = arrivals(dog, best, atM)

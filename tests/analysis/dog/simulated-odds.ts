@@ -16,6 +16,7 @@ export function oddsOf(
   durationS: number,
   leadM: (atS: number) => number,
   bodyM: (atS: number) => number,
+  stayS: readonly [number, number] = [Math.min(...paws.map((p) => p.fromS)), Math.max(...paws.map((p) => p.toS))],
 ): PawOdds {
   const steps = Math.round(durationS / STEP_S) + 1
   const map = () => new Float32Array(steps * COLUMNS)
@@ -27,7 +28,7 @@ export function oddsOf(
       const height = share(atS, paw.fromS, paw.toS) * (paw.odds ?? 0.95)
       bump(paw.limb === 'front' ? front : hind, step, paw.alongM, height)
     }
-    on[step] = share(atS, Math.min(...paws.map((p) => p.fromS)), Math.max(...paws.map((p) => p.toS)))
+    on[step] = share(atS, ...stayS)
     place(lead, step, leadM(atS))
     place(body, step, bodyM(atS))
   }
