@@ -61,7 +61,12 @@ export function placeInWords(alongM: number, lengthM: number, units: Units = 'me
     .join(' ')
 }
 
-/** `placeInWords` in two, so that the interval can stand between them: "0.87 m" and "past the pivot"; null for no distance. */
+/**
+ * `placeInWords` in two, so that the interval can stand between them.
+ *
+ * @param alongM from the entry end; @param lengthM of the plank; @param units to be told in
+ * @returns "0.87 m" and "past the pivot"; null for no distance
+ */
 export function placeParts(alongM: number, lengthM: number, units: Units): readonly [string | null, string] {
   const pastM = alongM - lengthM / 2
   const told = lengthTold(units)
