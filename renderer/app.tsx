@@ -6,6 +6,7 @@ import './look/controls.css'
 import './app/app.css'
 import { useEffect, useRef, useState } from 'react'
 import { HashRouter, Route, Routes, useLocation, useParams } from 'react-router'
+import { BoardScreen } from './boards/board-screen.tsx'
 import { DefinitionsScreen } from './definitions/definitions-screen.tsx'
 import { Boards } from './lists/boards.tsx'
 import { Dogs } from './lists/dogs.tsx'
@@ -90,6 +91,7 @@ function Window() {
             <Route path="/boards" element={<Boards />} />
             <Route path="/packs" element={<Packs />} />
             <Route path="/packs/:packId" element={<PackRoute />} />
+            <Route path="/boards/:boardId" element={<BoardRoute />} />
             <Route path="/definitions" element={<DefinitionsScreen />} />
             <Route path="/settings" element={<SettingsScreen />} />
             <Route path="*" element={<NoSuchPlace />} />
@@ -109,6 +111,11 @@ function RideRoute() {
 function PackRoute() {
   const { packId = '' } = useParams()
   return <PackScreen key={packId} packId={packId} />
+}
+
+function BoardRoute() {
+  const { boardId = '' } = useParams()
+  return <BoardScreen key={boardId} boardId={boardId} />
 }
 
 function ClipRoute({ show: Screen }: { readonly show: (props: { readonly clipId: string }) => React.ReactNode }) {

@@ -1,5 +1,8 @@
 import type { Estimate } from '../estimate.ts'
 
+/** Weights that a test is done with, kg: rule books ask for 1 to 2.27. */
+export const TEST_WEIGHT_KG = { least: 0.1, most: 20 } as const
+
 /** What a drop-test file (`droptest.json`) holds. */
 export interface DropTestFile {
   readonly schema: 'tiphold.droptest/1'

@@ -2,6 +2,7 @@ import { z } from 'zod'
 import type { Removed } from './bin.ts'
 import { clipSetup, marksDraft, type ClipCard, type ClipDetail, type MarksProposal } from './clips.ts'
 import { boardInput, dogInput, type Dog, type KeptBoard } from './dogs-and-boards.ts'
+import { BOARD_FORMATS, type BoardTested, DROP_RULES } from './drops.ts'
 import { type Export, exportOrder } from './exports.ts'
 import type { Job } from './jobs.ts'
 import { notedRideInput, type NotedRide } from './noted-rides.ts'
@@ -43,6 +44,12 @@ export const calls = {
   'boards.list': call(nothing).giving<readonly KeptBoard[]>(),
   'boards.keep': call(z.object({ id: id.nullable(), board: boardInput })).giving<KeptBoard>(),
   'boards.remove': call(z.object({ id })).giving<Removed>(),
+  /** What its drop tests say, held against every rule set that prescribes one; may take some seconds. */
+  'boards.tested': call(z.object({ boardId: id })).giving<BoardTested>(),
+  /** The board's page for one rule set as a file to save. */
+  'boards.saveCheck': call(
+    z.object({ boardId: id, rules: z.enum(DROP_RULES), format: z.enum(BOARD_FORMATS) }),
+  ).giving<SavedFile>(),
 
   /** Newest first; those without a ride as well. */
   'clips.list': call(nothing).giving<readonly ClipCard[]>(),

@@ -1,4 +1,6 @@
 import { z } from 'zod'
+import { BOARD_LIMITS } from '../../analysis/board/board-limits.ts'
+import { TEST_WEIGHT_KG } from '../../analysis/drop/drop-test.ts'
 import { SLOW_MOTION_LIMITS, type SlowMotion } from '../../analysis/clip/slow-motion.ts'
 
 const pointPx = z.object({ xPx: z.number().min(-20_000).max(40_000), yPx: z.number().min(-20_000).max(40_000) })
@@ -22,6 +24,14 @@ export const marksDraft = z.object({
 })
 export type MarksDraft = z.infer<typeof marksDraft>
 
+/** The weight of a drop test. */
+export const testWeight = z.object({
+  massKg: z.number().min(TEST_WEIGHT_KG.least).max(TEST_WEIGHT_KG.most),
+  /** Along the plank from the entry end, m; null: in the middle of the down contact. */
+  atM: z.number().min(0).max(BOARD_LIMITS.lengthM.max).nullable(),
+})
+export type TestWeight = z.infer<typeof testWeight>
+
 /** What the handler says of a clip before it is measured. */
 export const clipSetup = z.object({
   /** The stretch to measure, both frames included; null: the whole clip. */
@@ -34,6 +44,8 @@ export const clipSetup = z.object({
   boardId: z.string().nullable(),
   /** A few words of the handler's own: "second run, windy". */
   title: z.string().max(120),
+  /** The clip shows a drop test with this weight, and no dog. */
+  weight: testWeight.exactOptional(),
 })
 export type ClipSetup = z.infer<typeof clipSetup>
 
@@ -77,6 +89,8 @@ export interface ClipCard {
   /** The name of the bundled sample clip that this is; null for the handler's own. */
   readonly sample: string | null
   readonly rideIds: readonly string[]
+  /** The board whose drop test was measured in this clip. */
+  readonly dropOnBoardId?: string
 }
 
 /** Everything about one clip. */

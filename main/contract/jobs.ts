@@ -17,6 +17,7 @@ export type JobState =
       /** s of wall time until all is done, as far as it can be told. */
       readonly leftS: number | null
     }
-  | { readonly kind: 'done'; readonly rideIds: readonly string[] }
+  /** Of a drop test there are no rides; it belongs to its board. */
+  | { readonly kind: 'done'; readonly rideIds: readonly string[]; readonly dropOnBoardId?: string }
   | { readonly kind: 'stopped' }
   | { readonly kind: 'failed'; readonly message: string }

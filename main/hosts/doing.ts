@@ -7,6 +7,8 @@ export const doing: Readonly<Record<CallName, string>> = {
   'dogs.remove': 'removing the dog',
   'boards.list': 'listing the boards',
   'boards.keep': 'saving the board',
+  'boards.tested': 'working the drop tests out',
+  'boards.saveCheck': 'making the board’s page',
   'boards.remove': 'removing the board',
   'clips.list': 'listing the clips',
   'clips.get': 'opening the clip',

@@ -1,3 +1,4 @@
+import type { Drop } from '../../analysis/drop/drop-test.ts'
 import type { SlowMotion } from '../../analysis/clip/slow-motion.ts'
 import type { Removed } from '../contract/bin.ts'
 import type { ReviewItem } from '../../analysis/review/review-item.ts'
@@ -80,6 +81,14 @@ export interface KeptClip {
   readonly marks: MarksDraft
   /** The name of the bundled sample clip that this is. */
   readonly sample: string | null
+  /** The drop test that was measured in it. */
+  readonly drop?: KeptDrop
+}
+
+/** A drop test and the board on which it was done. */
+export interface KeptDrop {
+  readonly boardId: string
+  readonly drop: Drop
 }
 
 /** A ride as it is kept: what was measured, and what people said of it. */

@@ -62,7 +62,7 @@ async function measureAt(
     return {
       kind: 'nothing',
       detail:
-        'The clip was read, but no dog was found on the plank: check that the marks belong to this clip and that the plank is in the picture.',
+        'The clip was read, but no dog was found on the plank: check that the marks belong to this clip and that the plank is in the picture. If it is a drop test, say so in its set-up (on the command line: droptest).',
     }
   }
   if (check !== null) {

@@ -5,10 +5,10 @@ import { marksOf } from './clips-marks.ts'
 /** How far a clip is on its way to a ride. */
 export function stageOf(
   clip: KeptClip,
-  now: { readonly rideCount: number; readonly isBeingMeasured: boolean },
+  now: { readonly rideIds: readonly string[]; readonly isBeingMeasured: boolean },
 ): ClipStage {
   if (now.isBeingMeasured) return 'measuring'
-  if (now.rideCount > 0) return 'measured'
+  if (now.rideIds.length > 0 || clip.drop !== undefined) return 'measured'
   if (clip.setup.boardId === null) return 'to-set-up'
   return marksOf(clip.marks, { fileName: clip.facts.fileName, travel: clip.setup.travel }).ok ? 'to-measure' : 'to-mark'
 }
@@ -33,11 +33,12 @@ export function clipCard(
     fileName: clip.facts.fileName,
     title,
     takenInAt: clip.takenInAt,
-    stage: stageOf(clip, { rideCount: now.rideIds.length, isBeingMeasured: now.isBeingMeasured }),
+    stage: stageOf(clip, now),
     dogName: dogId === null ? null : (library.dogs.get(dogId)?.name ?? null),
     boardName: boardId === null ? null : (library.boards.get(boardId)?.name ?? null),
     isMissing: now.isMissing,
     sample: clip.sample,
     rideIds: now.rideIds,
+    ...(clip.drop === undefined ? {} : { dropOnBoardId: clip.drop.boardId }),
   }
 }

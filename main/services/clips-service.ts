@@ -75,6 +75,10 @@ export function clipsService(parts: ClipsParts): ClipsService {
       return 'This dog is no longer in the library: choose another.'
     if (boardId !== null && library.boards.get(boardId) === null)
       return 'This board is no longer in the library: choose another.'
+    const lengthM = boardId === null ? null : (library.boards.get(boardId)?.shape.lengthM ?? null)
+    const atM = setup.weight?.atM ?? null
+    if (lengthM !== null && atM !== null && atM > lengthM)
+      return `The weight must lie on the plank: from 0 to ${lengthM} m from its entry end, not at ${atM} m.`
     return null
   }
 

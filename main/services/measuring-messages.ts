@@ -1,3 +1,4 @@
+import type { Drop } from '../../analysis/drop/drop-test.ts'
 import type { RideRecord } from '../library/library.ts'
 import type { MeasureClipRequest, Progress } from '../measuring/measured-ride.ts'
 
@@ -5,6 +6,8 @@ import type { MeasureClipRequest, Progress } from '../measuring/measured-ride.ts
 export type MeasuringOrder = Omit<MeasureClipRequest, 'signal' | 'onProgress'> & {
   /** What the clip must still be. */
   readonly sha256: string
+  /** The weight of a drop test; without it a ride is measured. */
+  readonly weight?: { readonly massKg: number; readonly massAtM: number }
 }
 
 /** What the measuring process is told. */
@@ -15,4 +18,5 @@ export type FromMeasuring =
   | { readonly kind: 'progress'; readonly progress: Progress }
   /** At least one ride, in the order of the clip. */
   | { readonly kind: 'measured'; readonly rides: readonly RideRecord[] }
+  | { readonly kind: 'dropped'; readonly drop: Drop }
   | { readonly kind: 'failed'; readonly message: string }

@@ -1,5 +1,6 @@
 import { rideRecordOf } from '../library/ride-record.ts'
 import { measureClip } from '../measuring/measure-clip.ts'
+import { measureDrops } from '../measuring/measure-drops.ts'
 import type { Progress } from '../measuring/measured-ride.ts'
 import type { FromMeasuring, MeasuringOrder, ToMeasuring } from './measuring-messages.ts'
 import { openWorkerPort } from './worker-port.ts'
@@ -26,13 +27,9 @@ function tell(message: FromMeasuring): void {
   port.post(message)
 }
 
-async function measure({ sha256, ...order }: MeasuringOrder): Promise<void> {
+async function measure(order: MeasuringOrder): Promise<void> {
   try {
-    const outcome = await measureClip({ ...order, signal: stop.signal, onProgress: tenTimesASecond() })
-    if (outcome.kind !== 'measured') tell({ kind: 'failed', message: outcome.detail })
-    else if (outcome.source.clip.sha256 !== sha256) {
-      tell({ kind: 'failed', message: 'Another clip is now stored under this name: show where the right one is.' })
-    } else tell({ kind: 'measured', rides: outcome.rides.map(rideRecordOf) })
+    tell(await (order.weight === undefined ? measuredRides(order) : measuredDrop(order, order.weight)))
   } catch (error) {
     if (stop.signal.aborted) return
     console.error(error)
@@ -41,6 +38,35 @@ async function measure({ sha256, ...order }: MeasuringOrder): Promise<void> {
       message: 'Measuring failed through a fault in Tiphold: please report it, with the clip if you can.',
     })
   }
+}
+
+const OTHER_FILM: FromMeasuring = {
+  kind: 'failed',
+  message: 'Another clip is now stored under this name: show where the right one is.',
+}
+
+async function measuredRides({ sha256, ...order }: MeasuringOrder): Promise<FromMeasuring> {
+  const outcome = await measureClip({ ...order, signal: stop.signal, onProgress: tenTimesASecond() })
+  if (outcome.kind !== 'measured') return { kind: 'failed', message: outcome.detail }
+  if (outcome.source.clip.sha256 !== sha256) return OTHER_FILM
+  return { kind: 'measured', rides: outcome.rides.map(rideRecordOf) }
+}
+
+async function measuredDrop(
+  order: MeasuringOrder,
+  weight: NonNullable<MeasuringOrder['weight']>,
+): Promise<FromMeasuring> {
+  const { clipPath, marks, board, sha256 } = order
+  const outcome = await measureDrops({
+    drops: [{ clipPath, marks, ...weight }],
+    board,
+    signal: stop.signal,
+    onProgress: tenTimesASecond(),
+  })
+  if (outcome.kind !== 'measured') return { kind: 'failed', message: outcome.detail }
+  const [measured] = outcome.drops
+  if (measured === undefined) return { kind: 'failed', message: 'No drop was found in this clip.' }
+  return measured.source.clip.sha256 === sha256 ? { kind: 'dropped', drop: measured.drop } : OTHER_FILM
 }
 
 /** Tells a new step and its end at once, and what lies between now and then. */

@@ -1,4 +1,7 @@
 import { randomUUID } from 'node:crypto'
+import type { Board } from '../../analysis/board/board.ts'
+import type { Drop } from '../../analysis/drop/drop-test.ts'
+import type { TestWeight } from '../contract/clips.ts'
 import type { Handlers, Happening } from '../contract/calls.ts'
 import type { Job, JobState } from '../contract/jobs.ts'
 import { problem, success, type Outcome } from '../contract/outcome.ts'
@@ -88,6 +91,7 @@ export function measuringService(parts: MeasuringParts): MeasuringService {
       board: board.shape,
       ...(setup.slowMotion === null ? {} : { slowMotion: setup.slowMotion }),
       ...(setup.stretch === null ? {} : { stretch: setup.stretch }),
+      ...(setup.weight === undefined ? {} : { weight: placedOn(board.shape, setup.weight) }),
     }
     return success({ clip, order })
   }
@@ -132,7 +136,7 @@ export function measuringService(parts: MeasuringParts): MeasuringService {
     pace = time.pace ?? pace
     entry.isEnding = true
     if (end.kind === 'failed') set(entry, { kind: 'failed', message: end.message })
-    else set(entry, await kept(clip, end.rides))
+    else set(entry, await (end.kind === 'dropped' ? keptDrop(clip, end.drop) : kept(clip, end.rides)))
   }
 
   /** Runs the measuring process to its end, which comes with a result, a reason, or by force. */
@@ -162,6 +166,13 @@ export function measuringService(parts: MeasuringParts): MeasuringService {
       })
       post(worker, { kind: 'measure', order })
     })
+  }
+
+  /** @param clip as it was ordered: with the board that was measured on */
+  async function keptDrop({ id, setup: { boardId } }: KeptClip, drop: Drop): Promise<JobState> {
+    if (boardId === null) return { kind: 'stopped' }
+    const now = await library.clips.update(id, (then) => ({ ...then, drop: { boardId, drop } }))
+    return now === null ? { kind: 'stopped' } : { kind: 'done', rideIds: [], dropOnBoardId: boardId }
   }
 
   /** @param clip as it was ordered */
@@ -231,6 +242,11 @@ export function measuringService(parts: MeasuringParts): MeasuringService {
       await Promise.all(atWork)
     },
   }
+}
+
+/** Without a place of its own the weight lies in the middle of the down contact, as rule books ask. */
+function placedOn({ lengthM, contactM }: Board, { massKg, atM }: TestWeight): NonNullable<MeasuringOrder['weight']> {
+  return { massKg, massAtM: atM ?? lengthM - contactM / 2 }
 }
 
 function post(worker: WorkerProcess, message: ToMeasuring): void {

@@ -1,6 +1,10 @@
+import type { Board } from '../../analysis/board/board.ts'
+import type { BoardCheckFile } from '../../analysis/board-physics/board-check-file.ts'
+import type { Drop } from '../../analysis/drop/drop-test.ts'
 import type { Attention } from '../../analysis/progress/attention.ts'
 import type { DogReport } from '../../analysis/progress/report-parts.ts'
 import type { Season } from '../../analysis/progress/season.ts'
+import type { BoardFormat } from '../contract/drops.ts'
 import type { ShowCheckAnswer } from '../contract/seasons.ts'
 import type { Split, SplitGroup } from '../../analysis/progress/split.ts'
 import type { LibraryRidesFile } from '../progress/library-rides.ts'
@@ -13,6 +17,14 @@ export type ToReporting =
   | { readonly kind: 'file'; readonly file: LibraryRidesFile; readonly dog: string; readonly name: SeasonFile }
   | { readonly kind: 'show'; readonly file: LibraryRidesFile; readonly dog: string; readonly asked: AskedBoard }
   | { readonly kind: 'attention'; readonly file: LibraryRidesFile }
+  | (BoardOrder & { readonly kind: 'board'; readonly rules: readonly string[] })
+  | (BoardOrder & { readonly kind: 'board-file'; readonly rules: string; readonly format: BoardFormat })
+
+/** A board and its drop tests. */
+interface BoardOrder {
+  readonly board: Board
+  readonly drops: readonly Drop[]
+}
 
 /** What it answers. */
 export type FromReporting =
@@ -20,6 +32,8 @@ export type FromReporting =
   | { readonly kind: 'file'; readonly base64: string }
   | { readonly kind: 'show'; readonly show: ShowCheckAnswer }
   | { readonly kind: 'attention'; readonly dogs: readonly Attention[] }
+  | { readonly kind: 'board'; readonly checks: readonly BoardCheckFile[] }
+  | { readonly kind: 'board-file'; readonly base64: string }
   | { readonly kind: 'failed'; readonly message: string }
 
 export interface SeasonNumbers {

@@ -3,10 +3,16 @@ import { reportOf } from '../../analysis/progress/dog-report.ts'
 import { checkShow } from '../../analysis/progress/show-check.ts'
 import { showAnswer } from '../../analysis/progress/show-words.ts'
 import { groupOf, splitsOf } from '../../analysis/progress/split.ts'
+import { parseDroptest } from '../files/droptest-file.ts'
+import { jsonText } from '../files/json-file.ts'
 import type { Parsed } from '../files/json-object.ts'
 import type { LibraryRidesFile } from '../progress/library-rides.ts'
 import { type DogOfRides, dogOfRides, parseRides, type Rides } from '../progress/rides-file.ts'
 import { seasonFiles } from '../progress/season-files.ts'
+import { boardCheckFile, type BoardCheckOrder } from '../report/board-check.ts'
+import { boardPage } from '../report/board-page.tsx'
+import { pageHtml } from '../report/page-html.tsx'
+import { pagePdf } from '../report/page-pdf.ts'
 import { showQuestion } from '../progress/show-question.ts'
 import type { FromReporting, ToReporting } from './reporting-messages.ts'
 import { openWorkerPort } from './worker-port.ts'
@@ -24,7 +30,7 @@ async function answer(told: ToReporting): Promise<void> {
     reply = await replyTo(told)
   } catch (error) {
     if (!(error instanceof Refusal)) console.error(error)
-    const message = error instanceof Refusal ? error.message : 'The rides could not be worked out: please report it.'
+    const message = error instanceof Refusal ? error.message : 'This could not be worked out: please report it.'
     reply = { kind: 'failed', message }
   }
   port.post(reply)
@@ -34,6 +40,35 @@ async function answer(told: ToReporting): Promise<void> {
 class Refusal extends Error {}
 
 async function replyTo(told: ToReporting): Promise<FromReporting> {
+  switch (told.kind) {
+    case 'board': {
+      const order = boardOrder(told)
+      return { kind: 'board', checks: told.rules.flatMap((key) => boardCheckFile(key, order) ?? []) }
+    }
+    case 'board-file':
+      return { kind: 'board-file', base64: Buffer.from(await boardBytes(told)).toString('base64') }
+    case 'season':
+    case 'file':
+    case 'show':
+    case 'attention':
+      return replyOfRides(told)
+  }
+}
+
+function boardOrder({ board, drops }: Extract<ToReporting, { kind: 'board' | 'board-file' }>): BoardCheckOrder {
+  const records = parsed(parseDroptest({ drops }, 'The library', board))
+  return { drops: records, board, plankKg: null, counterweights: [] }
+}
+
+async function boardBytes(told: Extract<ToReporting, { kind: 'board-file' }>): Promise<Uint8Array | string> {
+  const file = boardCheckFile(told.rules, boardOrder(told))
+  if (file === null) throw new Refusal('This rule set prescribes no drop test: choose another one.')
+  if (told.format === 'json') return jsonText(file)
+  const page = boardPage(file, told.board)
+  return told.format === 'html' ? pageHtml(page) : pagePdf(page)
+}
+
+async function replyOfRides(told: Exclude<ToReporting, { kind: 'board' | 'board-file' }>): Promise<FromReporting> {
   const rides = parsed(parseRides(told.file, 'The library'))
   switch (told.kind) {
     case 'season': {

@@ -3,7 +3,7 @@ import { problem, success, type Outcome } from '../contract/outcome.ts'
 import type { FromReporting, ToReporting } from './reporting-messages.ts'
 import type { StartWorkerProcess, WorkerProcess } from './worker-process.ts'
 
-/** Works rides out beside the process that answers the window. */
+/** Works rides and boards out beside the process that answers the window. */
 export interface ReportingService {
   ask<Kind extends ToReporting['kind']>(
     order: Extract<ToReporting, { kind: Kind }>,
@@ -29,7 +29,7 @@ export function reportingService(startWorkerProcess: StartWorkerProcess): Report
       })
       worker.onExit(() => {
         running.delete(worker)
-        resolve({ kind: 'failed', message: 'The rides could not be worked out: try again.' })
+        resolve({ kind: 'failed', message: 'This could not be worked out: try again.' })
       })
       worker.post(order)
     })

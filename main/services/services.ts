@@ -13,6 +13,7 @@ import { boardsServices } from './boards-services.ts'
 import { clipPaths, openClipFiles } from './clips-files.ts'
 import { clipsService } from './clips-service.ts'
 import { dogsServices } from './dogs-services.ts'
+import { dropsService } from './drops-service.ts'
 import { enginesHandlers } from './engines-report.ts'
 import { type HandedFiles, openHandedFiles, sweepUploads } from './handed-files.ts'
 import { type Exports, exportsService } from './exports-service.ts'
@@ -113,6 +114,7 @@ async function servicesOn(library: OpenLibrary, options: ServicesOptions): Promi
   const handlers = inOrder({
     ...dogsServices(library),
     ...boardsServices(library),
+    ...dropsService(library, reporting),
     ...clips.handlers,
     ...samples.handlers,
     ...measuring.handlers,

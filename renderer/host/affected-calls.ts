@@ -8,8 +8,9 @@ const SEASONS = ['seasons.get', 'seasons.checkShow', 'seasons.whoNeedsAttention'
 /** Which answers may differ after a change. Cards carry the names of dogs and boards, and rides those of their clips. */
 const AFFECTED: Readonly<Record<Changed, readonly CallName[]>> = {
   dogs: ['dogs.list', 'noted.get', 'samples.season', ...SEASONS, 'clips.list', 'clips.get', 'rides.list', 'rides.get'],
-  boards: ['boards.list', ...SEASONS, 'clips.list', 'clips.get', 'rides.list', 'rides.get'],
+  boards: ['boards.list', 'boards.tested', ...SEASONS, 'clips.list', 'clips.get', 'rides.list', 'rides.get'],
   clips: [
+    'boards.tested',
     'clips.list',
     'clips.get',
     'samples.list',

@@ -47,7 +47,12 @@ export function Boards() {
           ) : (
             <KeptList
               what="board"
-              items={all.map((board) => ({ id: board.id, name: board.name, about: about(board) }))}
+              items={all.map((board) => ({
+                id: board.id,
+                name: board.name,
+                about: about(board),
+                page: `/boards/${board.id}`,
+              }))}
               counts={counts}
               onChange={(id) => setOpen(all.find((board) => board.id === id) ?? null)}
               onRemove={(id) => remove.mutate({ id })}

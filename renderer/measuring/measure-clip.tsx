@@ -28,9 +28,11 @@ export function MeasureClip({ clip, isReady, onMeasure }: MeasureClipProps) {
   const started = ofClip.find(({ id }) => id === startedId)
   const rideIds = started?.state.kind === 'done' ? started.state.rideIds : null
   const [firstRide] = rideIds ?? []
+  const droppedOn = started?.state.kind === 'done' ? started.state.dropOnBoardId : undefined
   useEffect(() => {
     if (firstRide !== undefined) void navigate(`/rides/${firstRide}`)
-  }, [firstRide, navigate])
+    else if (droppedOn !== undefined) void navigate(`/boards/${droppedOn}`)
+  }, [firstRide, droppedOn, navigate])
 
   async function measure(): Promise<void> {
     onMeasure?.()
@@ -48,18 +50,21 @@ export function MeasureClip({ clip, isReady, onMeasure }: MeasureClipProps) {
       {start.error === null ? null : <Notice tone="bad">{start.error.message}</Notice>}
       {started?.state.kind === 'failed' ? <Notice tone="bad">{started.state.message}</Notice> : null}
       {started?.state.kind === 'stopped' ? <Notice>Stopped. The marks are saved.</Notice> : null}
-      {rideIds?.length === 0 ? (
+      {rideIds?.length === 0 && droppedOn === undefined ? (
         <Notice tone="unsure">No ride was found in this clip: choose a longer part, or check the marks.</Notice>
       ) : null}
       <div className="measure-buttons">
         {measuredRide === undefined ? null : <ButtonLink to={`/rides/${measuredRide}`}>Go to the ride</ButtonLink>}
+        {card.dropOnBoardId === undefined ? null : (
+          <ButtonLink to={`/boards/${card.dropOnBoardId}`}>Go to the board</ButtonLink>
+        )}
         <Button
           look="primary"
           isDisabled={!isReady || start.isPending}
           // A failure is shown above.
           onPress={() => void measure().catch(() => undefined)}
         >
-          {measuredRide === undefined ? 'Measure' : 'Measure again'}
+          {card.stage === 'measured' ? 'Measure again' : 'Measure'}
         </Button>
       </div>
     </div>

@@ -1,6 +1,7 @@
 import { Download } from 'lucide-react'
 import { Menu, MenuItem, MenuTrigger, Popover } from 'react-aria-components'
-import type { SavedFile, SeasonFormat } from '../../main/contract/seasons.ts'
+import type { SeasonFormat } from '../../main/contract/seasons.ts'
+import { handOver } from '../host/hand-over.ts'
 import { useChange } from '../host/use-call.ts'
 import { Button } from '../look/button.tsx'
 import { Notice } from '../look/notice.tsx'
@@ -36,16 +37,4 @@ export function SaveSeason({ dogId }: { readonly dogId: string }) {
       {save.error === null ? null : <Notice tone="bad">{save.error.message}</Notice>}
     </>
   )
-}
-
-/** Gives a file to the browser or the desktop to save. */
-function handOver({ fileName, mediaType, base64 }: SavedFile): void {
-  const bytes = Uint8Array.from(atob(base64), (letter) => letter.charCodeAt(0))
-  const address = URL.createObjectURL(new Blob([bytes], { type: mediaType }))
-  const link = document.createElement('a')
-  link.href = address
-  link.download = fileName
-  link.click()
-  // The file is taken over at once; its address is let go of in the next turn.
-  setTimeout(() => URL.revokeObjectURL(address))
 }

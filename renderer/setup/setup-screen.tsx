@@ -2,7 +2,7 @@ import './setup.css'
 import { ArrowRight } from 'lucide-react'
 import { useEffect, useEffectEvent, useState } from 'react'
 import { useNavigate } from 'react-router'
-import type { ClipDetail, ClipSetup } from '../../main/contract/clips.ts'
+import type { ClipDetail, ClipSetup, TestWeight } from '../../main/contract/clips.ts'
 import { useCall, useChange } from '../host/use-call.ts'
 import { Answer } from '../look/answer.tsx'
 import { Button } from '../look/button.tsx'
@@ -18,7 +18,9 @@ import { FindAgain } from './find-again.tsx'
 import { SameAsBefore } from './same-as-before.tsx'
 import { SlowMotionChoice } from './slow-motion-choice.tsx'
 import { StretchChoice } from './stretch-choice.tsx'
+import { TestWeightFields } from './test-weight.tsx'
 import { TravelChoice } from './travel-choice.tsx'
+import { WhatIsFilmed } from './what-is-filmed.tsx'
 import { useKeptPart } from '../clip/use-kept-part.ts'
 
 /** What is said of a clip before it is measured. */
@@ -43,6 +45,13 @@ function Setup({ clip }: { readonly clip: ClipDetail }) {
     setSetup(next)
     saving.put(next)
   }
+  function filmed(weight: TestWeight | undefined): void {
+    const { weight: _before, ...rest } = setup
+    const next = weight === undefined ? rest : { ...rest, weight }
+    setSetup(next)
+    saving.put(next)
+  }
+  const boards = useCall('boards.list', {}).data ?? []
   const prepare = useChange('clips.preparePictures').mutate
   useEffect(() => {
     // While the handler fills this in, the pictures for stepping are made.
@@ -101,13 +110,24 @@ function Setup({ clip }: { readonly clip: ClipDetail }) {
             factor={setup.slowMotion}
             onChange={(slowMotion) => change({ slowMotion })}
           />
+          <WhatIsFilmed weight={setup.weight} onChange={filmed} />
           <TravelChoice
+            isDropTest={setup.weight !== undefined}
             travel={setup.travel}
             onChange={(travel) => change({ travel })}
             {...(seenTravel === null ? {} : { hint: `The board tips ${travelInWords(seenTravel)} in this clip.` })}
           />
-          <DogChoice dogId={setup.dogId} onChange={(dogId) => change({ dogId })} />
+          {setup.weight === undefined ? (
+            <DogChoice dogId={setup.dogId} onChange={(dogId) => change({ dogId })} />
+          ) : null}
           <BoardChoice boardId={setup.boardId} onChange={(boardId) => change({ boardId })} />
+          {setup.weight === undefined ? null : (
+            <TestWeightFields
+              weight={setup.weight}
+              board={boards.find(({ id }) => id === setup.boardId) ?? null}
+              onChange={filmed}
+            />
+          )}
           <TextField
             label="Title"
             placeholder="Second run, windy"
@@ -137,7 +157,8 @@ function Setup({ clip }: { readonly clip: ClipDetail }) {
   )
 }
 
-function whatIsMissing({ travel, boardId }: ClipSetup): string | null {
+function whatIsMissing({ travel, boardId, weight }: ClipSetup): string | null {
+  if (weight !== undefined && travel === null) return 'Say on which end the weight lies.'
   if (travel === null && boardId === null) return 'Choose the direction and the board.'
   if (travel === null) return 'Choose the direction.'
   if (boardId === null) return 'Choose the board.'

@@ -75,7 +75,11 @@ function Together({ row, first }: { readonly row: readonly ClipCard[]; readonly 
           ))}
         </ul>
         <div className="setup-words">
-          <TravelChoice travel={said.travel} onChange={(travel) => setSaid((now) => ({ ...now, travel }))} />
+          <TravelChoice
+            isDropTest={false}
+            travel={said.travel}
+            onChange={(travel) => setSaid((now) => ({ ...now, travel }))}
+          />
           <DogChoice dogId={said.dogId} onChange={(dogId) => setSaid((now) => ({ ...now, dogId }))} />
           <BoardChoice boardId={said.boardId} onChange={(boardId) => setSaid((now) => ({ ...now, boardId }))} />
           {failure === null ? null : <Notice tone="bad">{failure}</Notice>}

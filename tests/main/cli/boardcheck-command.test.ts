@@ -6,7 +6,7 @@ import { afterEach, beforeEach, describe, expect, test } from 'vitest'
 import { seededRandom } from '../../../analysis/numeric/random.ts'
 import { boardcheckCommand } from '../../../main/cli/boardcheck-command.ts'
 import type { BoardcheckCommand } from '../../../main/cli/command.ts'
-import type { BoardCheckFile } from '../../../main/files/boardcheck-file.ts'
+import type { BoardCheckFile } from '../../../analysis/board-physics/board-check-file.ts'
 import { filmedDrop, trueFallS, type TrueBoard } from '../../simulated-boards/simulated-board.ts'
 
 /** A board that falls too fast. */

@@ -35,6 +35,8 @@ export const SAMPLE_INPUTS: { readonly [Name in CallName]: InputOf<Name> } = {
       note: '',
     },
   },
+  'boards.tested': { boardId: 'board-1' },
+  'boards.saveCheck': { boardId: 'board-1', rules: 'uk', format: 'pdf' },
   'boards.remove': { id: 'board-1' },
   'clips.list': {},
   'clips.get': { clipId: 'clip-1' },

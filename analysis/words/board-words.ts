@@ -1,8 +1,8 @@
-import type { AdviceOption } from '../../analysis/board-physics/advice.ts'
-import type { Board } from '../../analysis/board/board.ts'
-import type { Estimate } from '../../analysis/estimate.ts'
-import { fixed, marginInWords, placeInWords } from '../../analysis/words/in-words.ts'
-import type { BoardCheckFile } from '../files/boardcheck-file.ts'
+import type { AdviceOption } from '../board-physics/advice.ts'
+import type { Board } from '../board/board.ts'
+import type { Estimate } from '../estimate.ts'
+import { fixed, marginInWords, placeInWords } from './in-words.ts'
+import type { BoardCheckFile } from '../board-physics/board-check-file.ts'
 
 /** What a board's keeper asks: is it right, and if not, what to do. Sentences for the page and the command line. */
 export function boardAnswers(check: BoardCheckFile, board: Board): readonly string[] {

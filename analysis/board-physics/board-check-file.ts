@@ -1,5 +1,5 @@
-import type { BoardCheck } from '../../analysis/board-physics/board-check.ts'
-import type { RuleSetKey, Source } from '../../analysis/rules/rule-sets.ts'
+import type { BoardCheck } from './board-check.ts'
+import type { RuleSetKey, Source } from '../rules/rule-sets.ts'
 
 /** What a board-check file (`boardcheck.json`) holds. */
 export interface BoardCheckFile extends BoardCheck {

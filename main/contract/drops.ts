@@ -1,0 +1,25 @@
+import type { BoardCheckFile } from '../../analysis/board-physics/board-check-file.ts'
+import type { Drop } from '../../analysis/drop/drop-test.ts'
+
+/** A drop test of a board, and the clip that it was measured in. */
+export interface BoardDrop extends Pick<Drop, 'massKg' | 'massAtM' | 'moved' | 'measures' | 'notes'> {
+  readonly clipId: string
+  readonly fileName: string
+  /** The day that the film's own tags tell, else the day on which it was taken in: `2026-05-14`. */
+  readonly day: string
+}
+
+/** Everything that the drop tests of one board say. */
+export interface BoardTested {
+  /** The latest first. */
+  readonly drops: readonly BoardDrop[]
+  /** The board held against each rule set that prescribes a drop test; none without a drop. */
+  readonly checks: readonly BoardCheckFile[]
+}
+
+/** What a board's page can be saved as. */
+export const BOARD_FORMATS = ['html', 'pdf', 'json'] as const
+export type BoardFormat = (typeof BOARD_FORMATS)[number]
+
+/** The rule sets that prescribe a drop test. */
+export const DROP_RULES = ['uk', 'uk-old', 'fci', 'akc'] as const

@@ -1,0 +1,64 @@
+import type { Handlers } from '../contract/calls.ts'
+import { type BoardDrop, type BoardFormat, DROP_RULES } from '../contract/drops.ts'
+import { problem, success } from '../contract/outcome.ts'
+import type { KeptClip, KeptDrop, Library } from '../library/library.ts'
+import type { ReportingService } from './reporting-service.ts'
+
+export type DropsHandlers = Pick<Handlers, 'boards.tested' | 'boards.saveCheck'>
+
+type DroppedClip = KeptClip & { readonly drop: KeptDrop }
+
+const MEDIA: Readonly<Record<BoardFormat, string>> = {
+  html: 'text/html',
+  pdf: 'application/pdf',
+  json: 'application/json',
+}
+
+/** What the drop tests of a board say of it. */
+export function dropsService(library: Library, reporting: ReportingService): DropsHandlers {
+  /** The latest first. */
+  function clipsOf(boardId: string): readonly DroppedClip[] {
+    return library.clips
+      .list()
+      .filter((clip): clip is DroppedClip => clip.drop?.boardId === boardId)
+      .sort((a, b) => dayOf(b).localeCompare(dayOf(a)))
+  }
+
+  return {
+    'boards.tested': async ({ boardId }) => {
+      const board = library.boards.get(boardId)
+      if (board === null) return GONE
+      const clips = clipsOf(boardId)
+      if (clips.length === 0) return success({ drops: [], checks: [] })
+      const drops = clips.map(({ drop }) => drop.drop)
+      const answer = await reporting.ask({ kind: 'board', board: board.shape, drops, rules: DROP_RULES })
+      return answer.ok ? success({ drops: clips.map(boardDrop), checks: answer.value.checks }) : answer
+    },
+
+    'boards.saveCheck': async ({ boardId, rules, format }) => {
+      const board = library.boards.get(boardId)
+      if (board === null) return GONE
+      const drops = clipsOf(boardId).map(({ drop }) => drop.drop)
+      if (drops.length === 0) return problem('not-ready', 'Film a drop test of this board first.')
+      const answer = await reporting.ask({ kind: 'board-file', board: board.shape, drops, rules, format })
+      if (!answer.ok) return answer
+      return success({
+        fileName: `board-check-${rules}.${format}`,
+        mediaType: MEDIA[format],
+        base64: answer.value.base64,
+      })
+    },
+  }
+}
+
+const GONE = problem('not-found', 'This board is no longer in the library: choose another one.')
+
+function dayOf({ filmedOn, takenInAt }: KeptClip): string {
+  return filmedOn ?? takenInAt.slice(0, 10)
+}
+
+function boardDrop(clip: DroppedClip): BoardDrop {
+  const { massKg, massAtM, moved, measures, notes } = clip.drop.drop
+  const { id: clipId, facts } = clip
+  return { clipId, fileName: facts.fileName, day: dayOf(clip), massKg, massAtM, moved, measures, notes }
+}

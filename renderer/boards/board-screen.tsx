@@ -1,0 +1,193 @@
+import './boards.css'
+import { Download } from 'lucide-react'
+import { useState } from 'react'
+import { Menu, MenuItem, MenuTrigger, Popover } from 'react-aria-components'
+import { Link } from 'react-router'
+import type { BoardCheckFile } from '../../analysis/board-physics/board-check-file.ts'
+import type { Board } from '../../analysis/board/board.ts'
+import { adviceSentence, fallSentence, verdictSentence } from '../../analysis/words/board-words.ts'
+import { BOARD_FORMATS, type BoardFormat, DROP_RULES } from '../../main/contract/drops.ts'
+import type { KeptBoard } from '../../main/contract/dogs-and-boards.ts'
+import { useSettings } from '../app/use-settings.ts'
+import { BoardDogs } from '../figures/board-dogs.tsx'
+import { BoardToScale } from '../figures/board-to-scale.tsx'
+import { FallCurveFigure } from '../figures/fall-curve.tsx'
+import { handOver } from '../host/hand-over.ts'
+import { useCall, useChange } from '../host/use-call.ts'
+import { Answer } from '../look/answer.tsx'
+import { Button } from '../look/button.tsx'
+import { Notice } from '../look/notice.tsx'
+import { DropList } from './drop-list.tsx'
+import { RulesTable } from './rules-table.tsx'
+
+type DropRules = (typeof DROP_RULES)[number]
+
+const FORMAT_NAMES: Readonly<Record<BoardFormat, string>> = {
+  pdf: 'PDF, to print',
+  html: 'Web page, to send',
+  json: 'All numbers (JSON)',
+}
+
+/** Dogs that are drawn, kg. */
+const SHOWN_DOGS_KG = [1, 3, 5, 10, 20, 40]
+
+/** What is known of one board: its drop tests, what rule books ask, what to do about it, how it feels to a dog. */
+export function BoardScreen({ boardId }: { readonly boardId: string }) {
+  const boards = useCall('boards.list', {})
+  return (
+    <div className="screen">
+      <title>Board, Tiphold</title>
+      <Answer of={boards}>
+        {(all) => {
+          const board = all.find(({ id }) => id === boardId)
+          return board === undefined ? (
+            <p className="nothing">
+              This board is no longer in the library. <Link to="/boards">To the boards</Link>
+            </p>
+          ) : (
+            <BoardPage board={board} />
+          )
+        }}
+      </Answer>
+    </div>
+  )
+}
+
+function BoardPage({ board }: { readonly board: KeptBoard }) {
+  const { ruleSet } = useSettings().settings
+  const tested = useCall('boards.tested', { boardId: board.id }, { staleTime: Infinity })
+  const [chosen, setChosen] = useState<DropRules>(DROP_RULES.find((key) => key === ruleSet) ?? 'uk')
+  return (
+    <>
+      <div className="screen-head">
+        <div>
+          <h1>{board.name}</h1>
+          <p className="soft">
+            <Link to="/boards">Boards</Link>
+          </p>
+        </div>
+        {tested.data === undefined || tested.data.drops.length === 0 ? null : (
+          <SaveCheck boardId={board.id} rules={chosen} />
+        )}
+      </div>
+      <Answer of={tested}>
+        {({ drops, checks }) => {
+          const check = checks.find(({ rules }) => rules.key === chosen)
+          return (
+            <div className="stack">
+              {check === undefined ? (
+                <HowToTest />
+              ) : (
+                <>
+                  <RulesTable checks={checks} chosen={chosen} onChoose={setChosen} />
+                  <Check check={check} board={board.shape} />
+                </>
+              )}
+              <DropList drops={drops} lengthM={board.shape.lengthM} />
+              <KeepInMind />
+            </div>
+          )
+        }}
+      </Answer>
+    </>
+  )
+}
+
+function Check({ check, board }: { readonly check: BoardCheckFile; readonly board: Board }) {
+  const { advice, adviceWithheld, curve, feel, test } = check
+  const dogs = feel.dogs.filter(({ massKg }) => SHOWN_DOGS_KG.includes(massKg))
+  const knowsFeel = dogs.some(({ fallS, tipAtM }) => fallS.kind === 'measured' || tipAtM.kind === 'measured')
+  return (
+    <>
+      <section className="stack" aria-labelledby="board-verdict">
+        <h2 id="board-verdict">By {check.rules.name}</h2>
+        <p className="board-verdict">
+          {fallSentence(check)} {verdictSentence(check)}
+        </p>
+        <BoardToScale board={board} restAngleDeg={check.restAngleDeg} test={test} advice={advice[0] ?? null} />
+      </section>
+      <section className="stack" aria-labelledby="board-advice">
+        <h2 id="board-advice">{advice.length > 1 ? 'What to do: any one of these' : 'What to do'}</h2>
+        {adviceWithheld === null && advice.length === 0 ? <p>Nothing: leave it as it is.</p> : null}
+        {adviceWithheld === null ? null : <Notice tone="unsure">{adviceWithheld.detail}</Notice>}
+        {advice.length === 0 ? null : (
+          <ul>
+            {advice.map((option) => {
+              const sentence = adviceSentence(option, board.lengthM)
+              return <li key={sentence}>{sentence}</li>
+            })}
+          </ul>
+        )}
+      </section>
+      {curve === null ? null : (
+        <section className="stack" aria-labelledby="board-fall">
+          <h2 id="board-fall">The fall in the test</h2>
+          <FallCurveFigure curve={curve} {...test} />
+        </section>
+      )}
+      {knowsFeel ? (
+        <section className="stack" aria-labelledby="board-feel">
+          <h2 id="board-feel">Where dogs tip it</h2>
+          <p className="soft">
+            For a dog that walks up slowly; the time is with the dog standing in the middle of the down contact.
+          </p>
+          <BoardDogs lengthM={board.lengthM} contactM={board.contactM} dogs={dogs} />
+        </section>
+      ) : null}
+    </>
+  )
+}
+
+function HowToTest() {
+  return (
+    <section className="card board-how" aria-labelledby="board-how">
+      <h2 id="board-how">How fast does it fall?</h2>
+      <p>
+        Film a drop test and Tiphold tells how long the board takes, whether it keeps to the rule books, and what to do.
+      </p>
+      <ol>
+        <li>Camera on a tripod, from the side, both ends in the picture.</li>
+        <li>Board at rest. Place the weight in the middle of the down contact, and take your hand away at once.</li>
+        <li>Let it land. Lift the weight off and let the board come back, all in one clip.</li>
+        <li>Bring the clip in, and choose “a drop test” in its set-up.</li>
+      </ol>
+      <p>One drop tells the time. A second one with another weight tells what to change on the board.</p>
+    </section>
+  )
+}
+
+function KeepInMind() {
+  return (
+    <section aria-label="Keep in mind" className="soft small">
+      <ul>
+        <li>This is no judge’s check and passes no board: your rule book and the judge decide.</li>
+        <li>No dog on the board while anything is changed on it. Keep hands and feet out from under it.</li>
+        <li>Fasten a mass so that it can neither shift nor be touched by a paw. Test again after every change.</li>
+      </ul>
+    </section>
+  )
+}
+
+function SaveCheck({ boardId, rules }: { readonly boardId: string; readonly rules: DropRules }) {
+  const save = useChange('boards.saveCheck')
+  return (
+    <div>
+      <MenuTrigger>
+        <Button isDisabled={save.isPending}>
+          <Download aria-hidden="true" />
+          {save.isPending ? 'Writing' : 'Save as'}
+        </Button>
+        <Popover placement="bottom end">
+          <Menu aria-label="Save as">
+            {BOARD_FORMATS.map((format) => (
+              <MenuItem key={format} onAction={() => save.mutate({ boardId, rules, format }, { onSuccess: handOver })}>
+                {FORMAT_NAMES[format]}
+              </MenuItem>
+            ))}
+          </Menu>
+        </Popover>
+      </MenuTrigger>
+      {save.error === null ? null : <Notice tone="bad">{save.error.message}</Notice>}
+    </div>
+  )
+}
