@@ -21,7 +21,7 @@ export function boardCheckFile(key: string, order: BoardCheckOrder): BoardCheckF
   return {
     schema: 'tiphold.boardcheck/1',
     program: { version: programVersion },
-    rules: { key: rules.key as RuleSetKey, name: rules.name, source: rules.drop.source },
+    rules: { key: rules.key, name: rules.name, source: rules.drop.source },
     drops: order.drops.map(({ massKg, massAtM, moved }) => ({ massKg, massAtM, moved })),
     ...checkBoard({ ...order, rules: { ...rules, drop: rules.drop } }),
     plankKg: order.plankKg ?? order.board.massKg ?? null,

@@ -104,7 +104,9 @@ function Check({ check, board }: { readonly check: BoardCheckFile; readonly boar
         <p className="board-verdict">
           {fallSentence(check)} {verdictSentence(check)}
         </p>
-        <BoardToScale board={board} restAngleDeg={check.restAngleDeg} test={test} advice={advice[0] ?? null} />
+        <div className="board-picture">
+          <BoardToScale board={board} restAngleDeg={check.restAngleDeg} test={test} advice={advice[0] ?? null} />
+        </div>
       </section>
       <section className="stack" aria-labelledby="board-advice">
         <h2 id="board-advice">{advice.length > 1 ? 'What to do: any one of these' : 'What to do'}</h2>

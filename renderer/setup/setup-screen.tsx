@@ -46,8 +46,9 @@ function Setup({ clip }: { readonly clip: ClipDetail }) {
     saving.put(next)
   }
   function filmed(weight: TestWeight | undefined): void {
-    const { weight: _before, ...rest } = setup
-    const next = weight === undefined ? rest : { ...rest, weight }
+    const next: ClipSetup = { ...setup }
+    if (weight === undefined) delete next.weight
+    else next.weight = weight
     setSetup(next)
     saving.put(next)
   }

@@ -4,7 +4,7 @@ import type { Page } from 'playwright-core'
 import { expect, test } from 'vitest'
 import type { MarksProposal } from '../../main/contract/clips.ts'
 import { needs } from '../report/needs.ts'
-import { wrenMarks } from '../renderer/marking/wren.ts'
+import { wrenMarks } from '../renderer/marking/sample-marks.ts'
 import { bringFiles, setUp } from './journey.ts'
 import { freshWindow, sampleClip } from './open-window.ts'
 

@@ -1,6 +1,6 @@
 import { expect, test } from 'vitest'
 import { needs } from '../report/needs.ts'
-import { wrenMarks } from '../renderer/marking/wren.ts'
+import { wrenMarks } from '../renderer/marking/sample-marks.ts'
 import { bringFiles, markByKeys, markByMouse, setUp, tabTo, windowPlace } from './journey.ts'
 import { freshWindow, sampleClip } from './open-window.ts'
 

@@ -6,7 +6,7 @@ import { type Fit, fitMarks, inPeoplesWords } from '../../../renderer/marking/fi
 import { likelyPlace } from '../../../renderer/marking/likely-place.ts'
 import { pointOf, withPoint } from '../../../renderer/marking/mark-point.ts'
 import { suspectOf } from '../../../renderer/marking/suspect.ts'
-import { wrenBoard, wrenMarks, wrenPicture } from './wren.ts'
+import { wrenBoard, wrenMarks, wrenPicture } from './sample-marks.ts'
 
 function complete(draft: MarksDraft): Marks {
   const readiness = readinessOf(draft, 'wren-hold.mp4')

@@ -10,9 +10,13 @@ interface MarksFile {
   readonly frames: readonly { readonly frame: number; readonly points: Record<string, readonly [number, number]> }[]
 }
 
-/** The marks of a sample clip as a draft of the window. */
 export function wrenMarks(): MarksDraft {
-  const { frames } = JSON.parse(readFileSync(join(clips, 'wren-hold.marks.json'), 'utf8')) as MarksFile
+  return sampleMarks('wren-hold')
+}
+
+/** The marks of a sample clip as a draft of the window. */
+export function sampleMarks(name: string): MarksDraft {
+  const { frames } = JSON.parse(readFileSync(join(clips, `${name}.marks.json`), 'utf8')) as MarksFile
   const [rest, grounded] = frames
   const at = (frame: MarksFile['frames'][number] | undefined, name: string): ImagePx => {
     const [xPx, yPx] = frame!.points[name]!
