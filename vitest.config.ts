@@ -8,6 +8,8 @@ export default defineConfig({
   test: {
     // A CommonJS package is what its module.exports is. Guessing otherwise hangs on a package that exports `then`.
     deps: { interopDefault: false },
+    // A busy machine may take its time: only what hangs is ended.
+    expect: { poll: { timeout: 60_000 } },
     testTimeout: 60_000,
     hookTimeout: 60_000,
     // Much of a test is waiting for another program: two of them share two cores well.

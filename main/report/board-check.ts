@@ -3,7 +3,7 @@ import type { BoardCheckFile } from '../../analysis/board-physics/board-check-fi
 import type { Counterweight } from '../../analysis/board-physics/advice.ts'
 import type { DropRecord } from '../../analysis/board-physics/drop-curve.ts'
 import type { Board } from '../../analysis/board/board.ts'
-import { type RuleSetKey, ruleSetOf } from '../../analysis/rules/rule-sets.ts'
+import { ruleSetOf } from '../../analysis/rules/rule-sets.ts'
 import { programVersion } from '../program-version.ts'
 
 export interface BoardCheckOrder {

@@ -6,7 +6,7 @@ import { BoardDogs } from '../../renderer/figures/board-dogs.tsx'
 import { BoardToScale } from '../../renderer/figures/board-to-scale.tsx'
 import { FallCurveFigure } from '../../renderer/figures/fall-curve.tsx'
 import type { BoardCheckFile } from '../../analysis/board-physics/board-check-file.ts'
-import { adviceSentence, fallSentence, figureText, verdictSentence } from '../../analysis/words/board-words.ts'
+import { adviceSentence, fallSentence, figureText, verdictSentence } from '../../analysis/board-physics/board-words.ts'
 import { cautionsSection, figureBlock, sectionOf } from './page-blocks.tsx'
 import type { Block, ReportPage } from './report-page.ts'
 

@@ -1,6 +1,6 @@
 import { Link } from 'react-router'
 import type { Estimate } from '../../analysis/estimate.ts'
-import { figureText } from '../../analysis/words/board-words.ts'
+import { figureText } from '../../analysis/board-physics/board-words.ts'
 import { fixed, placeInWords } from '../../analysis/words/in-words.ts'
 import type { BoardDrop } from '../../main/contract/drops.ts'
 import { dayInWords } from '../lists/verdict-words.ts'

@@ -1,5 +1,5 @@
 import type { BoardCheckFile } from '../../analysis/board-physics/board-check-file.ts'
-import { figureText } from '../../analysis/words/board-words.ts'
+import { figureText } from '../../analysis/board-physics/board-words.ts'
 import { fixed } from '../../analysis/words/in-words.ts'
 import { sourceInWords } from '../../analysis/rules/rule-words.ts'
 import type { DROP_RULES } from '../../main/contract/drops.ts'

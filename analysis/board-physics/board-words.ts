@@ -1,10 +1,15 @@
-import type { AdviceOption } from '../board-physics/advice.ts'
+import type { AdviceOption } from './advice.ts'
 import type { Board } from '../board/board.ts'
 import type { Estimate } from '../estimate.ts'
-import { fixed, marginInWords, placeInWords } from './in-words.ts'
-import type { BoardCheckFile } from '../board-physics/board-check-file.ts'
+import { fixed, marginInWords, placeInWords } from '../words/in-words.ts'
+import type { BoardCheckFile } from './board-check-file.ts'
 
-/** What a board's keeper asks: is it right, and if not, what to do. Sentences for the page and the command line. */
+/**
+ * What a board's keeper asks: is it right, and if not, what to do.
+ *
+ * @param check as `boardcheck.json` has it; @param board its sizes, m
+ * @returns sentences, for the page and the command line
+ */
 export function boardAnswers(check: BoardCheckFile, board: Board): readonly string[] {
   const { advice, adviceWithheld } = check
   const asks = advice.length > 1 ? ['Any one of these brings it into the window:'] : []
@@ -17,8 +22,14 @@ export function boardAnswers(check: BoardCheckFile, board: Board): readonly stri
   ]
 }
 
-/** How long the board takes in the rule set's test. */
-export function fallSentence({ fallS, test }: Pick<BoardCheckFile, 'fallS' | 'test'>): string {
+/**
+ * How long the board takes in the rule set's test.
+ *
+ * @param check with `fallS`, s, as the rule set's clock runs
+ * @returns a sentence
+ */
+export function fallSentence(check: Pick<BoardCheckFile, 'fallS' | 'test'>): string {
+  const { fallS, test } = check
   const after = test.timedFrom === 'placed' ? 'after the weight is placed' : 'after the weight is let go'
   const under = `Under ${fixed(test.massKg, 2)} kg the board`
   switch (fallS.kind) {
@@ -31,8 +42,14 @@ export function fallSentence({ fallS, test }: Pick<BoardCheckFile, 'fallS' | 'te
   }
 }
 
-/** What that means by the rule set. */
-export function verdictSentence({ verdict, test, rules }: Pick<BoardCheckFile, 'verdict' | 'test' | 'rules'>): string {
+/**
+ * What the fall means by the rule set.
+ *
+ * @param check with the verdict and the window in which the board must land
+ * @returns a sentence
+ */
+export function verdictSentence(check: Pick<BoardCheckFile, 'verdict' | 'test' | 'rules'>): string {
+  const { verdict, test, rules } = check
   const { leastS, mostS } = test
   const window = leastS === null ? `less than ${fixed(mostS, 0)} s` : `${fixed(leastS, 0)} to ${fixed(mostS, 0)} s`
   const asked = `${rules.name} asks for ${window}`
@@ -50,8 +67,14 @@ export function verdictSentence({ verdict, test, rules }: Pick<BoardCheckFile, '
   }
 }
 
-/** One way to set the board right. */
-export function adviceSentence({ doWhat, massKg, atM, fromM, fallS }: AdviceOption, lengthM: number): string {
+/**
+ * One way to set the board right.
+ *
+ * @param option masses in kg, places in m along the plank; @param lengthM of the plank
+ * @returns a sentence with the time that the board should then take
+ */
+export function adviceSentence(option: AdviceOption, lengthM: number): string {
+  const { doWhat, massKg, atM, fromM, fallS } = option
   const mass = `${fixed(massKg, 2)} kg`
   const place = placeInWords(atM, lengthM)
   const then = `it should then land after ${fixed(fallS.value, 2)} s ${marginInWords(fallS, 2)}.`
@@ -65,7 +88,13 @@ export function adviceSentence({ doWhat, massKg, atM, fromM, fallS }: AdviceOpti
   }
 }
 
-/** A figure with its interval, or the reason why there is none. */
+/**
+ * A figure with its 95 % interval, or the reason why there is none.
+ *
+ * @param estimate in the unit that is shown; @param decimals of the figure; @param unit its sign
+ * @returns words
+ * @example figureText(withheld('never-tipped', 'The board did not move.'), 2, 's') // 'The board did not move.'
+ */
 export function figureText(estimate: Estimate, decimals: number, unit: string): string {
   switch (estimate.kind) {
     case 'measured': {
