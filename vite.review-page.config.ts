@@ -6,7 +6,9 @@ import { defineConfig } from 'vite'
 export default defineConfig({
   root: join(import.meta.dirname, 'renderer/review-page'),
   plugins: [react()],
+  // The same page whoever builds it, tests included.
   define: { 'process.env.NODE_ENV': '"production"' },
+  esbuild: { jsxDev: false },
   build: {
     outDir: join(import.meta.dirname, 'out/window'),
     emptyOutDir: false,

@@ -23,6 +23,7 @@ import { NotedScreen } from './season/noted-screen.tsx'
 import { SeasonScreen } from './season/season-screen.tsx'
 import { ShowScreen } from './season/show-screen.tsx'
 import { SettingsScreen } from './settings/settings-screen.tsx'
+import { SideBySideScreen } from './side-by-side/side-by-side-screen.tsx'
 import { SetupScreen } from './setup/setup-screen.tsx'
 import { TogetherScreen } from './setup/together-screen.tsx'
 import { ImportsProvider } from './start/imports.tsx'
@@ -92,6 +93,7 @@ function Window() {
             <Route path="/packs" element={<Packs />} />
             <Route path="/packs/:packId" element={<PackRoute />} />
             <Route path="/boards/:boardId" element={<BoardRoute />} />
+            <Route path="/side-by-side" element={<SideBySideScreen />} />
             <Route path="/definitions" element={<DefinitionsScreen />} />
             <Route path="/settings" element={<SettingsScreen />} />
             <Route path="*" element={<NoSuchPlace />} />

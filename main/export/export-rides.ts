@@ -102,7 +102,7 @@ function titleOf(card: RideCard, { ride, picture }: ShownRide): TitleCard {
   const verdicts = verdictCards(ride).map(({ title, word }): readonly [string, string] => [title, word])
   const numbers = numberRows(ride, picture.board.lengthM).map(({ name, value, margin }): readonly [string, string] => [
     name,
-    margin === '' ? value : `${value}, ${margin}`,
+    margin === '' ? value : `${value} ${margin}`,
   ])
   return {
     title: rideName(card),

@@ -12,14 +12,14 @@ import { makeFolder } from '../files/make-folder.ts'
 import { flush, writeWhole } from '../files/whole-file.ts'
 import { programVersion } from '../program-version.ts'
 import { BIN } from './bin-folder.ts'
-import { CLIP_FILES, noEntries } from './kept-files.ts'
+import { CLIP_FILES, noEntries, PACKS } from './kept-files.ts'
 import { KINDS } from './kinds.ts'
 import { LIBRARY_FILE } from './library-folder.ts'
 import { LibraryProblem } from './library-problem.ts'
 import { SET_ASIDE } from './set-aside.ts'
 
 /** What a backup holds of a library. The index and prepared pictures are made anew. */
-const PARTS = [LIBRARY_FILE, ...KINDS, CLIP_FILES, BIN, SET_ASIDE]
+const PARTS = [LIBRARY_FILE, ...KINDS, CLIP_FILES, PACKS, BIN, SET_ASIDE]
 /** In the backup: which files it holds, and what they are. */
 const LIST = 'backup.json'
 const MOST_LIST_BYTES = 200_000_000

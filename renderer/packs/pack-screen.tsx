@@ -10,11 +10,11 @@ import { Answer } from '../look/answer.tsx'
 import { Button, IconButton } from '../look/button.tsx'
 import { Confirm, Dialog } from '../look/dialog.tsx'
 import { TextField } from '../look/fields.tsx'
+import { packName } from '../review/pack-name.ts'
 import { ReviewDesk } from '../review/review-desk.tsx'
 import { ExportProgress } from '../share/export-progress.tsx'
 import { useExport } from '../share/use-export.ts'
 import { useClipFrames } from '../viewer/use-clip-frames.ts'
-import { packName } from './packs.tsx'
 
 /** A ride that a student sent. */
 export function PackScreen({ packId }: { readonly packId: string }) {

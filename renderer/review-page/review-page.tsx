@@ -6,6 +6,7 @@ import { REPLY_FORMAT } from '../../main/contract/review.ts'
 import { Button } from '../look/button.tsx'
 import { Notice } from '../look/notice.tsx'
 import { TextField } from '../look/fields.tsx'
+import { packName } from '../review/pack-name.ts'
 import { ReviewDesk } from '../review/review-desk.tsx'
 import { keepComments, keptComments } from './kept-comments.ts'
 import { decoded, type PageData } from './page-data.ts'
@@ -72,7 +73,7 @@ export function ReviewPage({ data: { detail, pictures, step } }: { readonly data
         head={
           <>
             <h1>
-              <bdi>{[card.dogName, card.title].filter((part) => part !== '').join(', ')}</bdi>
+              <bdi>{packName(card)}</bdi>
             </h1>
             <span className="soft">
               from <bdi>{card.handlerName}</bdi>

@@ -28,6 +28,7 @@ export function RideMenu({ card }: { readonly card: RideCard }) {
             <MenuItem href={`#/clips/${clipId}/set-up`}>Set-up of the clip</MenuItem>
             {dogId === null ? null : <MenuItem href={`#/dogs/${dogId}`}>Page of {dogName ?? 'the dog'}</MenuItem>}
             <MenuItem onAction={() => setIsTelling(true)}>Day, place, purpose</MenuItem>
+            <MenuItem href={`#/side-by-side?a=${id}`}>Side by side with another ride</MenuItem>
             <MenuItem href="#/definitions">What the numbers mean</MenuItem>
             <MenuItem onAction={() => setIsAsking(true)}>
               <Trash2 aria-hidden="true" />

@@ -3,7 +3,7 @@ import { rm } from 'node:fs/promises'
 import { join } from 'node:path'
 import { pipeline } from 'node:stream/promises'
 import { pathToFileURL } from 'node:url'
-import type { Page } from 'playwright-core'
+import type { Locator, Page } from 'playwright-core'
 import { expect, onTestFinished, test } from 'vitest'
 import yauzl from 'yauzl'
 import { wrenHold } from '../analysis/ride/wren-hold.ts'
@@ -23,6 +23,11 @@ async function program(): Promise<{ readonly window: OpenWindow; readonly folder
   })
   return { window, folder, rideId }
 }
+
+/** As long as the test itself. */
+const PATIENT = { timeout: 250_000 }
+
+const momentOf = (handle: Locator) => async () => Number(await handle.getAttribute('aria-valuenow'))
 
 async function openRide(page: Page, rideId: string): Promise<void> {
   await page.goto(`${new URL(page.url()).origin}/#/rides/${rideId}`)
@@ -55,6 +60,11 @@ async function commentWithArrow(page: Page, text: string): Promise<void> {
   await page.mouse.up()
   await page.getByRole('button', { name: 'Add comment' }).click()
   await page.getByRole('list', { name: 'Comments' }).getByText(text).waitFor()
+}
+
+/** Waits until a picture of the film is painted; the sample clip is 960 px wide. */
+async function pictureShown(page: Page): Promise<void> {
+  await page.locator('.frame-picture canvas[width="960"]').first().waitFor()
 }
 
 async function suggestLandingHere(page: Page): Promise<number> {
@@ -103,6 +113,7 @@ test('a ride goes to a coach with the program and to one with a browser alone, a
   const coach = await program()
   await openSent(coach.window.page, pack)
   await coach.window.page.getByRole('img', { name: /^Frame \d+ of \d+$/ }).waitFor()
+  await pictureShown(coach.window.page)
   await coach.window.page.getByRole('textbox', { name: 'Your name' }).fill('Cora Coach')
   await commentWithArrow(coach.window.page, 'Drives well up to here')
   await coach.window.page.keyboard.press('Escape')
@@ -119,15 +130,17 @@ test('a ride goes to a coach with the program and to one with a browser alone, a
   const outside = await browser.newContext({ viewport: { width: 1280, height: 800 }, offline: true })
   onTestFinished(() => outside.close())
   const alone = await outside.newPage()
+  alone.setDefaultTimeout(0)
   const faults: string[] = []
   alone.on('pageerror', ({ message }) => faults.push(message))
   alone.on('console', (message) => (message.type() === 'error' ? faults.push(message.text()) : undefined))
   await alone.goto(pathToFileURL(html).href)
   const frame = alone.getByRole('img', { name: /^Frame \d+ of \d+$/ })
-  await frame.waitFor()
+  await frame.waitFor({ timeout: 0 })
+  await pictureShown(alone)
   const before = await frame.getAttribute('aria-label')
-  await alone.getByRole('button', { name: 'One frame on' }).click()
-  await expect.poll(() => frame.getAttribute('aria-label')).not.toBe(before)
+  await alone.getByRole('button', { name: 'Next frame' }).click()
+  await alone.locator(`.frame-picture:not([aria-label="${before}"])`).waitFor()
   await alone.getByRole('textbox', { name: 'Your name' }).fill('Bo Browser')
   await commentWithArrow(alone, 'Back feet <b>wide</b> here')
   const saveAlone = alone.getByRole('button', { name: 'Save the reply' })
@@ -149,11 +162,17 @@ test('a ride goes to a coach with the program and to one with a browser alone, a
   await comments.getByRole('button', { name: 'Accept' }).click()
   await comments.getByText('Accepted').waitFor()
   const landed = page.getByRole('slider', { name: 'Board landed' })
-  await expect.poll(async () => Number(await landed.getAttribute('aria-valuenow'))).toBeCloseTo(atS, 2)
+  await expect.poll(momentOf(landed), PATIENT).toBeCloseTo(atS, 2)
   await page.getByRole('button', { name: 'Undo', exact: true }).click()
   const { grounded } = wrenHold.measured.events
   const measuredS = grounded.kind === 'measured' ? grounded.value : NaN
-  await expect.poll(async () => Number(await landed.getAttribute('aria-valuenow'))).toBeCloseTo(measuredS, 2)
+  await expect.poll(momentOf(landed), PATIENT).toBeCloseTo(measuredS, 2)
+
+  // The ride beside itself: in step, and no difference.
+  await page.goto(`${handler.window.origin}/#/side-by-side?a=${handler.rideId}&b=${handler.rideId}`)
+  await page.getByRole('img', { name: 'Both rides through time' }).waitFor()
+  await page.getByText('Lay the second over the first').click()
+  await page.locator('.pair-over').waitFor()
 
   await page.getByRole('link', { name: 'Rides' }).click()
   await page.getByRole('searchbox').fill('drives well')
