@@ -3,7 +3,7 @@ import type { Marks } from '../board/marks.ts'
 import type { LeastSquaresFit } from '../numeric/least-squares.ts'
 import { calibrationOf } from './calibration-of-fit.ts'
 import { CalibrationProblem } from './calibration-problem.ts'
-import { plainFault, pointName } from './mark-faults.ts'
+import { faultAt, type MarkFault, plainFault } from './mark-faults.ts'
 import type { MarkPoint } from './mark-points.ts'
 import type { CalibrationOptions, CalibrationOutcome, PictureSize } from './seesaw-camera.ts'
 
@@ -35,27 +35,28 @@ export function calibrate(
 ): CalibrationOutcome {
   const problem = new CalibrationProblem({ board, marks, picture, options })
   const fault = plainFault(problem.points, picture, options.groundedShiftSdPx === undefined)
-  if (fault !== null) return { kind: 'impossible', reason: fault }
+  if (fault !== null) return { kind: 'impossible', ...fault }
   const fit = problem.solve()
   const mistake = mistakenClick(problem, fit)
-  if (mistake !== null) return { kind: 'impossible', reason: mistake }
+  if (mistake !== null) return { kind: 'impossible', ...mistake }
   return { kind: 'calibrated', calibration: calibrationOf(problem, fit) }
 }
 
-function mistakenClick(problem: CalibrationProblem, { residuals, sumOfSquares }: LeastSquaresFit): string | null {
+function mistakenClick(problem: CalibrationProblem, { residuals, sumOfSquares }: LeastSquaresFit): MarkFault | null {
   const { points } = problem
   const sizesSd = points.map((_, k) => Math.hypot(residuals[2 * k]!, residuals[2 * k + 1]!))
-  // Cheap gate: honest clicks seldom strain the fit more than this, and then the careful look below decides.
+  // Cheap gate: true clicks rarely strain the fit more than this, and then the careful look below decides.
   if (Math.max(...sizesSd) < 2 && sumOfSquares < 2 * points.length) return null
   const judged = points.map((point, index) => ({ point, ...problem.leftOut(index) }))
   const worst = judged.reduce((a, b) => (b.sumOfSquares < a.sumOfSquares ? b : a))
   const limit = chiSquaredAt(STRAIN_SD, problem.residualCount - problem.unknownCount)
   if (worst.offSd <= MISTAKE_SD && sumOfSquares <= limit) return null
   const zoomed = zoomBetween(points)
-  if (zoomed !== null) return zoomed
-  return (
-    `${pointName(worst.point)} lies about ${worst.offPx.toFixed(0)} px from where the other points and the board's ` +
-    'lengths put it: mark it again on the near top edge, or check the lengths in the board file.'
+  if (zoomed !== null) return { point: null, reason: zoomed }
+  return faultAt(
+    worst.point,
+    `lies about ${worst.offPx.toFixed(0)} px from where the other points and the board's lengths put it: mark it again ` +
+      "on the near top edge, or check the board's lengths.",
   )
 }
 

@@ -1,6 +1,5 @@
 import type { LeastSquaresFit } from '../numeric/least-squares.ts'
 import type { CalibrationProblem } from './calibration-problem.ts'
-import { pointName } from './mark-faults.ts'
 import { posteriorDraws } from './posterior.ts'
 import { isPossibleBuild } from './pose-priors.ts'
 import type { Calibration } from './seesaw-camera.ts'
@@ -16,12 +15,12 @@ export function calibrationOf(problem: CalibrationProblem, fit: LeastSquaresFit)
   const draws = posteriorDraws(fit, drawCount, seed, isPossibleBuild)
   const best = problem.camera(fit.parameters)
   let squares = 0
-  let worst = { name: '', misfitPx: -1 }
+  let worst: Calibration['worst'] = { point: problem.points[0]!, misfitPx: -1 }
   for (const point of problem.points) {
     const [xPx, yPx] = problem.predicted(best, point, fit.parameters)
     const misfitPx = Math.hypot(xPx - point.image.xPx, yPx - point.image.yPx)
     squares += misfitPx ** 2
-    if (misfitPx > worst.misfitPx) worst = { name: pointName(point), misfitPx }
+    if (misfitPx > worst.misfitPx) worst = { point: { name: point.name, when: point.when }, misfitPx }
   }
   return {
     best,

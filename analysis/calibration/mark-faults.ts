@@ -1,8 +1,16 @@
-import type { MarkPoint } from './mark-points.ts'
+import { capitalised } from '../words/in-words.ts'
+import type { MarkPoint, PointOfMarks } from './mark-points.ts'
 import type { PictureSize } from './seesaw-camera.ts'
 
 /** Clicked points nearer to each other than this cannot carry a calibration, px. */
 const SHORTEST_BOARD_PX = 60
+
+/** What is wrong with the marks. */
+export interface MarkFault {
+  readonly point: PointOfMarks | null
+  /** A sentence for people: what is wrong, and what to do. */
+  readonly reason: string
+}
 
 /**
  * Faults of the marks that show without any fit: swapped ends, points out of order, points outside the picture.
@@ -10,17 +18,18 @@ const SHORTEST_BOARD_PX = 60
  * @param points as `markPoints` gives them
  * @param picture size of the displayed picture, px
  * @param asClicked false when the grounded points were carried into the rest frame, where they may lie outside
- * @returns one sentence that names the point and says what to do, or `null` when nothing is plainly wrong
+ * @returns the point and one sentence that names it and says what to do, or `null` when nothing is plainly wrong
  */
-export function plainFault(points: readonly MarkPoint[], picture: PictureSize, asClicked: boolean): string | null {
+export function plainFault(points: readonly MarkPoint[], picture: PictureSize, asClicked: boolean): MarkFault | null {
   for (const point of points) {
     if (point.when === 'grounded' && !asClicked) continue
     const { xPx, yPx } = point.image
     const outside = xPx < 0 || yPx < 0 || xPx > picture.widthPx || yPx > picture.heightPx
     if (outside || !Number.isFinite(xPx + yPx)) {
-      return (
-        `${pointName(point)} lies at (${xPx}, ${yPx}), outside the picture of ${picture.widthPx} x ` +
-        `${picture.heightPx} px: mark it again inside the picture.`
+      return faultAt(
+        point,
+        `lies at (${xPx}, ${yPx}), outside the picture of ${picture.widthPx} x ${picture.heightPx} px: ` +
+          'mark it again inside the picture.',
       )
     }
   }
@@ -30,51 +39,66 @@ export function plainFault(points: readonly MarkPoint[], picture: PictureSize, a
   const exit = resting.at(-1)!
   const lengthPx = distancePx(entry, exit)
   if (lengthPx < SHORTEST_BOARD_PX) {
-    return (
-      `${pointName(entry)} and exitEnd are only ${lengthPx.toFixed(0)} px apart: the board is too small in the ` +
-      'picture, or one of the two is wrong; mark both ends of the near top edge.'
+    return faultAt(
+      entry,
+      `and the exit end are only ${lengthPx.toFixed(0)} px apart: the board is too small in the picture, or one of ` +
+        'the two is wrong; mark both ends of the near top edge.',
     )
   }
   if (entry.image.yPx <= exit.image.yPx) {
-    return (
-      `${pointName(entry)} lies higher in the picture than exitEnd, but at rest the entry end is on the ground: ` +
-      'the two ends look swapped; mark entryEnd where the dog gets on.'
+    return faultAt(
+      entry,
+      'lies higher in the picture than the exit end, but at rest the entry end is on the ground: the two ends look ' +
+        'swapped; mark the entry end where the dog gets on.',
     )
   }
   for (let k = 1; k < resting.length; k++) {
     const before = resting[k - 1]!
     const after = resting[k]!
     if (placeOnLine(after, entry, exit) <= placeOnLine(before, entry, exit)) {
-      return (
-        `${pointName(after)} does not come after ${before.name} on the way from entryEnd to exitEnd: ` +
-        'the points are out of order; mark them again from the entry end to the exit end.'
+      return faultAt(
+        after,
+        `does not come after ${POINT_NAMES[before.name]}: the points are out of order; mark them again from the ` +
+          'entry end to the exit end.',
       )
     }
   }
   const [landedEntry, landedExit] = landed
   if (landedEntry === undefined || landedExit === undefined) return null
   if (distancePx(landedEntry, landedExit) < SHORTEST_BOARD_PX) {
-    return `${pointName(landedEntry)} and exitEnd are nearly the same point: mark both ends of the near top edge.`
+    return faultAt(landedEntry, 'and the exit end are nearly the same point: mark both ends of the near top edge.')
   }
   const restRightwards = exit.image.xPx > entry.image.xPx
   if (landedExit.image.xPx > landedEntry.image.xPx !== restRightwards) {
-    return (
-      `${pointName(landedEntry)} and exitEnd run the other way than at rest: the two ends look swapped; ` +
-      'mark entryEnd at the same end in both frames.'
+    return faultAt(
+      landedEntry,
+      'and the exit end run the other way than at rest: the two ends look swapped; mark the entry end at the same ' +
+        'end in both frames.',
     )
   }
   if (landedExit.image.yPx <= landedEntry.image.yPx) {
-    return (
-      `${pointName(landedExit)} lies higher in the picture than entryEnd, but there the exit end should be on the ` +
-      'ground: mark a frame in which the exit end has landed.'
+    return faultAt(
+      landedExit,
+      'lies higher in the picture than the entry end, but there the exit end should be on the ground: mark a frame in ' +
+        'which the exit end has landed.',
     )
   }
   return null
 }
 
-/** How a sentence names a clicked point: `"pivot" in frame 8 (board at rest)`. */
-export function pointName({ name, frame, when }: MarkPoint): string {
-  return `${name} in frame ${frame} (${when === 'rest' ? 'board at rest' : 'exit end down'})`
+const POINT_NAMES: Readonly<Record<MarkPoint['name'], string>> = {
+  entryEnd: 'the entry end',
+  upContactEdge: 'the up contact border',
+  pivot: 'the pivot',
+  downContactEdge: 'the down contact border',
+  exitEnd: 'the exit end',
+}
+
+/** The fault of one `point`; `what` goes on after its name: "The pivot in frame 8 (board at rest) lies ...". */
+export function faultAt(point: MarkPoint, what: string): MarkFault {
+  const { name, frame, when } = point
+  const where = `in frame ${frame} (${when === 'rest' ? 'board at rest' : 'exit end down'})`
+  return { point: { name, when }, reason: `${capitalised(POINT_NAMES[name])} ${where} ${what}` }
 }
 
 function distancePx(a: MarkPoint, b: MarkPoint): number {

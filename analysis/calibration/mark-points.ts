@@ -11,6 +11,9 @@ export interface MarkPoint {
   readonly image: ImagePx
 }
 
+/** Which of the clicked points. */
+export type PointOfMarks = Pick<MarkPoint, 'name' | 'when'>
+
 /** All clicked points: five of the resting board from entry to exit, then the two of the grounded board if there. */
 export function markPoints(board: Board, { rest, grounded }: Marks): MarkPoint[] {
   const { lengthM, contactM } = board

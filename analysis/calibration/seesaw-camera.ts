@@ -1,6 +1,7 @@
 import type { Board } from '../board/board.ts'
 import type { Marks } from '../board/marks.ts'
 import type { ImagePx, PlankM } from '../geometry/points.ts'
+import type { PointOfMarks } from './mark-points.ts'
 
 /**
  * A pinhole camera calibrated on the seesaw: maps plank coordinates at a given board angle to full-resolution
@@ -46,7 +47,7 @@ export interface Calibration {
   /** Root mean square distance of the clicked points from the fitted ones, full-resolution px. */
   readonly misfitPx: number
   /** The worst point, for "click it again". */
-  readonly worst: { readonly name: string; readonly misfitPx: number }
+  readonly worst: { readonly point: PointOfMarks; readonly misfitPx: number }
   /** What the calibration was made from, so that it can be refined with observations. */
   readonly basis: CalibrationBasis
 }
@@ -82,4 +83,5 @@ export interface CalibrationOptions {
 /** A calibration, or the one sentence that says which mark is wrong. */
 export type CalibrationOutcome =
   | { readonly kind: 'calibrated'; readonly calibration: Calibration }
-  | { readonly kind: 'impossible'; readonly reason: string }
+  /** `reason` is a sentence for people; `point` the one that is likeliest wrong, null where no single one is. */
+  | { readonly kind: 'impossible'; readonly reason: string; readonly point: PointOfMarks | null }

@@ -40,9 +40,10 @@ export class AddProgress {
     )
     if (this.#running.size > 0) {
       const doing = `${done}, measuring ${this.#running.size}`
-      this.#onProgress({ doing, framesDone: frames.done, framesTotal: frames.total })
+      this.#onProgress({ step: 'following', doing, framesDone: frames.done, framesTotal: frames.total })
     } else if (this.#looking !== null && this.#settled < this.#clips) {
-      this.#onProgress({ doing: `${done}, looking for the plank in ${this.#looking}`, framesDone: 0, framesTotal: 0 })
+      const doing = `${done}, looking for the plank in ${this.#looking}`
+      this.#onProgress({ step: 'looking', doing, framesDone: 0, framesTotal: 0 })
     }
   }
 }

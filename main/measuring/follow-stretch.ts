@@ -28,7 +28,12 @@ export async function followStretch(
   let done = 0
   for await (const frame of streamFrames(clip, ffmpeg, { ...stretch, slowMotionFactor, view, signal })) {
     maker.add(frame)
-    onProgress({ doing: 'following the board and the dog', framesDone: ++done, framesTotal: Math.max(total, done) })
+    onProgress({
+      step: 'following',
+      doing: 'following the board and the dog',
+      framesDone: ++done,
+      framesTotal: Math.max(total, done),
+    })
   }
   return maker
 }

@@ -73,7 +73,10 @@ export interface SoundEnvelope {
 /** How far a measurement has come; called often. */
 export type OnProgress = (progress: Progress) => void
 
+export type ProgressStep = 'reading' | 'looking' | 'following' | 'drawing'
+
 export interface Progress {
+  readonly step: ProgressStep
   /** What is going on, for people: "following the board". */
   readonly doing: string
   /** Frames done and to do in this step; 0 to do where frames are not counted. */

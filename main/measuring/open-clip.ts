@@ -68,7 +68,7 @@ const HEIGHT_M = 0.5
 export async function openClip(request: OpenRequest): Promise<OpenedClip> {
   const { marks, board, signal, onProgress } = request
   const ffmpeg = await chooseFfmpeg()
-  onProgress({ doing: 'reading the clip', framesDone: 0, framesTotal: 0 })
+  onProgress({ step: 'reading', doing: 'reading the clip', framesDone: 0, framesTotal: 0 })
   const clip = await probeClip(request.clipPath, ffmpeg, signal)
   const { video } = clip
   const slowMotionFactor = request.slowMotionFor(clip)
@@ -108,7 +108,12 @@ export async function openClip(request: OpenRequest): Promise<OpenedClip> {
   })) {
     watch.add(frame)
     scan.push({ ptsS: frame.ptsS, isDamaged: frame.isDamaged === true })
-    onProgress({ doing: 'looking through the clip', framesDone: ++scanned, framesTotal: Math.max(toScan, scanned) })
+    onProgress({
+      step: 'looking',
+      doing: 'looking through the clip',
+      framesDone: ++scanned,
+      framesTotal: Math.max(toScan, scanned),
+    })
   }
   const stills = watch.stills()
   if (stills.length < LEAST_STILLS && scan.some((seen) => seen.isDamaged)) throw tooDamaged(clip.fileName)

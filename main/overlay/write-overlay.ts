@@ -64,7 +64,7 @@ async function* overlayFilm(
     last = { timeS, stepS: timeS - last.timeS, planes: [frame.y.slice(), frame.u.slice(), frame.v.slice()] }
     yield matroskaPicture(timeS, last.planes)
     framesDone++
-    onProgress({ doing: 'drawing the overlay', framesDone, framesTotal: picture.ptsS.length })
+    onProgress({ step: 'drawing', doing: 'drawing the overlay', framesDone, framesTotal: picture.ptsS.length })
   }
   // The last picture of an MP4 has no length of its own and players cut it off: show it once more.
   if (framesDone > 0) yield matroskaPicture(last.timeS + last.stepS, last.planes)

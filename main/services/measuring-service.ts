@@ -130,7 +130,8 @@ export function measuringService(parts: MeasuringParts): MeasuringService {
     const time = new TimeLeft(pace, frames, seconds())
     const end = await runWorker(entry, order, (progress) => {
       if (!isOpen(entry)) return
-      set(entry, { kind: 'running', ...progress, leftS: time.leftS(progress, seconds()) })
+      const { doing, framesDone, framesTotal } = progress
+      set(entry, { kind: 'running', doing, framesDone, framesTotal, leftS: time.leftS(progress, seconds()) })
     })
     if (!isOpen(entry)) return
     pace = time.pace ?? pace

@@ -8,8 +8,6 @@ export interface Pace {
   readonly perFrameS: number
 }
 
-/** Frames are counted from then on. */
-const FOLLOWING = 'following the board and the dog'
 /** Too few frames say nothing yet. */
 const LEAST_FRAMES = 12
 /** Finding the dog's feet and the events afterwards takes about a third of the time that following takes. */
@@ -38,8 +36,8 @@ export class TimeLeft {
   }
 
   /** s of wall time until all is done; null while it cannot be told. */
-  leftS({ doing, framesDone, framesTotal }: Progress, nowS: number): number | null {
-    if (doing !== FOLLOWING) {
+  leftS({ step, framesDone, framesTotal }: Progress, nowS: number): number | null {
+    if (step !== 'following') {
       this.#followingFromS = null
       if (this.#last === null) return null
       const beforeS = Math.max(0, this.#last.beforeFollowingS - (nowS - this.#startS))

@@ -26,6 +26,7 @@ export const STRETCH: KeyGroup = {
     { keys: ['←', '→'], does: 'Move the handle by one frame' },
     { keys: ['Page Up', 'Page Down'], does: 'Move it by a tenth of the clip' },
     { keys: ['Home', 'End'], does: 'Move it to the first or last frame' },
+    { keys: ['Space'], does: 'Play, pause' },
   ],
 }
 

@@ -1,8 +1,7 @@
 import type { Board } from '../../analysis/board/board.ts'
 import type { Marks } from '../../analysis/board/marks.ts'
 import { calibrate } from '../../analysis/calibration/calibrate.ts'
-import { type MarkPoint, markPoints } from '../../analysis/calibration/mark-points.ts'
-import { pointName } from '../../analysis/calibration/mark-faults.ts'
+import { type MarkPoint, markPoints, type PointOfMarks } from '../../analysis/calibration/mark-points.ts'
 import type { Calibration, PictureSize, SeesawCamera } from '../../analysis/calibration/seesaw-camera.ts'
 import type { ImagePx } from '../../analysis/geometry/points.ts'
 import type { Moment, PointId } from './mark-point.ts'
@@ -37,28 +36,22 @@ const DRAW_COUNT = 2
 /** The seesaw fitted to the marks, or the sentence that says which mark is wrong. */
 export function fitMarks(board: Board, marks: Marks, picture: PictureSize): Fit {
   const outcome = calibrate(board, marks, picture, { drawCount: DRAW_COUNT })
-  const points = markPoints(board, marks)
   if (outcome.kind === 'impossible') {
-    const named = points.find((point) => outcome.reason.startsWith(pointName(point)))
-    return {
-      kind: 'impossible',
-      reason: inPeoplesWords(outcome.reason),
-      point: named === undefined ? null : { moment: named.when, name: named.name },
-    }
+    const { reason, point } = outcome
+    return { kind: 'impossible', reason, point: point === null ? null : idOf(point) }
   }
-  return fitted(outcome.calibration, board, points)
+  return fitted(outcome.calibration, board, markPoints(board, marks))
 }
 
 function fitted({ best, misfitPx, worst }: Calibration, board: Board, points: readonly MarkPoint[]): Fit {
   const [entry, exit] = [points[0]!.image, points[4]!.image]
   const mPerPx = board.lengthM / Math.hypot(exit.xPx - entry.xPx, exit.yPx - entry.yPx)
-  const worstPoint = points.find((point) => pointName(point) === worst.name)!
   return {
     kind: 'fitted',
     misfitPx,
     misfitM: misfitPx * mPerPx,
     worst: {
-      point: { moment: worstPoint.when, name: worstPoint.name },
+      point: idOf(worst.point),
       misfitPx: worst.misfitPx,
       misfitM: worst.misfitPx * mPerPx,
     },
@@ -85,18 +78,6 @@ function drawingAt(camera: SeesawCamera, angleRad: number, contactM: number): Fi
   }
 }
 
-const WORDS: readonly (readonly [RegExp, string])[] = [
-  [/\bentryEnd\b/g, 'the entry end'],
-  [/\bexitEnd\b/g, 'the exit end'],
-  [/\bupContactEdge\b/g, 'the up contact border'],
-  [/\bdownContactEdge\b/g, 'the down contact border'],
-  [/(^|[^-\w] )pivot\b/g, '$1the pivot'],
-  [/^pivot\b/, 'the pivot'],
-  [/\bin the board file\b/g, 'of the board'],
-]
-
-/** A sentence of the calibration with the names that the screen uses. */
-export function inPeoplesWords(sentence: string): string {
-  const told = WORDS.reduce((words, [pattern, name]) => words.replace(pattern, name), sentence)
-  return told.slice(0, 1).toUpperCase() + told.slice(1)
+function idOf({ name, when }: PointOfMarks): PointId {
+  return { moment: when, name }
 }

@@ -1,10 +1,13 @@
+import { Pause, Play } from 'lucide-react'
 import { useState } from 'react'
 import { Label, Slider, SliderThumb, SliderTrack } from 'react-aria-components'
 import type { ClipDetail, ClipSetup } from '../../main/contract/clips.ts'
 import { useClient } from '../host/host-provider.tsx'
-import { Button } from '../look/button.tsx'
+import { Button, IconButton } from '../look/button.tsx'
 import { useSteadyImage } from '../look/steady-image.tsx'
+import { usePlay } from '../viewer/use-play.ts'
 import { spreadFrames } from './spread-frames.ts'
+import { useSpace } from './use-space.ts'
 
 export interface StretchChoiceProps {
   readonly clip: ClipDetail
@@ -14,7 +17,7 @@ export interface StretchChoiceProps {
 
 const PICTURES = 12
 
-/** The clip as a strip of pictures with two handles: what lies between them is measured. */
+/** The clip, to be played, and below it a strip of pictures with two handles: what lies between them is measured. */
 export function StretchChoice({ clip, stretch, onChange }: StretchChoiceProps) {
   const { facts, frameTimesS, card } = clip
   const { pictureAddress } = useClient()
@@ -22,6 +25,22 @@ export function StretchChoice({ clip, stretch, onChange }: StretchChoiceProps) {
   const [range, setRange] = useState<readonly [number, number]>([stretch?.fromFrame ?? 0, stretch?.toFrame ?? last])
   const [shownFrame, setShownFrame] = useState(range[0])
   const { shown, isFailed } = useSteadyImage(pictureAddress(card.id, shownFrame, 'frame'))
+  const [isPlaying, setIsPlaying] = useState(false)
+  usePlay(isPlaying, {
+    ptsS: frameTimesS,
+    element: shownFrame,
+    speed: 1,
+    onElement: (frame) => {
+      setShownFrame(Math.min(frame, range[1]))
+      if (frame >= range[1]) setIsPlaying(false)
+    },
+    onEnd: () => setIsPlaying(false),
+  })
+  function play(): void {
+    if (!isPlaying && (shownFrame >= range[1] || shownFrame < range[0])) setShownFrame(range[0])
+    setIsPlaying(!isPlaying)
+  }
+  useSpace(play)
   const time = (frame: number): string => `${(frameTimesS[frame] ?? 0).toFixed(2)} s`
   const share = (frame: number): string => `${(frame / last) * 100}%`
 
@@ -44,6 +63,7 @@ export function StretchChoice({ clip, stretch, onChange }: StretchChoiceProps) {
         maxValue={last}
         value={[...range]}
         onChange={(values) => {
+          setIsPlaying(false)
           const next = [values[0] ?? 0, values[1] ?? last] as const
           setShownFrame(next[0] !== range[0] ? next[0] : next[1] !== range[1] ? next[1] : shownFrame)
           setRange(next)
@@ -77,6 +97,9 @@ export function StretchChoice({ clip, stretch, onChange }: StretchChoiceProps) {
         </SliderTrack>
       </Slider>
       <div className="stretch-foot">
+        <IconButton label={isPlaying ? 'Pause' : 'Play'} shortcut="Space" onPress={play}>
+          {isPlaying ? <Pause aria-hidden="true" /> : <Play aria-hidden="true" />}
+        </IconButton>
         <p className="soft small">
           {range[0] === 0 && range[1] === last
             ? 'The whole clip. In a long clip, set the handles around the rides to measure faster.'

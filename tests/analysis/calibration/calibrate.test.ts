@@ -161,17 +161,17 @@ describe('mistaken clicks are refused with a sentence that names the point', () 
 
   test('the two ends swapped at rest', () => {
     const swapped = { ...rest, entryEnd: rest.exitEnd, exitEnd: rest.entryEnd }
-    expect(refusal({ ...exact, rest: swapped })).toMatch(/entryEnd in frame 8 .* swapped/)
+    expect(refusal({ ...exact, rest: swapped })).toMatch(/^The entry end in frame 8 .* swapped/)
   })
 
   test('the two ends swapped when grounded', () => {
     const swapped = { frame: 90, entryEnd: grounded!.exitEnd, exitEnd: grounded!.entryEnd }
-    expect(refusal({ ...exact, grounded: swapped })).toMatch(/entryEnd in frame 90 .* swapped/)
+    expect(refusal({ ...exact, grounded: swapped })).toMatch(/^The entry end in frame 90 .* swapped/)
   })
 
   test('a second frame in which the board still rests', () => {
     const resting = { frame: 20, entryEnd: rest.entryEnd, exitEnd: rest.exitEnd }
-    expect(refusal({ ...exact, grounded: resting })).toMatch(/exitEnd in frame 20 .* has landed/)
+    expect(refusal({ ...exact, grounded: resting })).toMatch(/^The exit end in frame 20 .* has landed/)
   })
 
   test('contact edges in the wrong order', () => {
@@ -187,13 +187,19 @@ describe('mistaken clicks are refused with a sentence that names the point', () 
     expect(refusal({ ...exact, rest: { ...rest, exitEnd: off(rest.entryEnd, 9, -9) } })).toMatch(/too small/)
   })
 
-  test.each(['pivot', 'upContactEdge', 'downContactEdge'] as const)('%s 25 px below the edge', (name) => {
+  test.each([
+    ['pivot', 'The pivot'],
+    ['upContactEdge', 'The up contact border'],
+    ['downContactEdge', 'The down contact border'],
+  ] as const)('%s 25 px below the edge', (name, words) => {
     const wrong = refusal({ ...exact, rest: { ...rest, [name]: off(rest[name], 0, 25) } })
-    expect(wrong).toMatch(new RegExp(`^${name} in frame 8 .* 2\\d px .* mark it again`))
+    expect(wrong).toMatch(new RegExp(`^${words} in frame 8 .* 2\\d px .* mark it again`))
   })
 
   test('the exit end 40 px short of the end', () => {
-    expect(refusal({ ...exact, rest: { ...rest, exitEnd: off(rest.exitEnd, -38, 12) } })).toMatch(/^exitEnd in frame 8/)
+    expect(refusal({ ...exact, rest: { ...rest, exitEnd: off(rest.exitEnd, -38, 12) } })).toMatch(
+      /^The exit end in frame 8/,
+    )
   })
 
   test('but honest noise is not: at most 1 of 100 boards with 1.5 px clicks', () => {

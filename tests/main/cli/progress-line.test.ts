@@ -1,7 +1,12 @@
 import { describe, expect, test } from 'vitest'
 import { ProgressLine, progressText } from '../../../main/cli/progress-line.ts'
 
-const step = (framesDone: number) => ({ doing: 'following the board', framesDone, framesTotal: 100 })
+const step = (framesDone: number) => ({
+  step: 'following' as const,
+  doing: 'following the board',
+  framesDone,
+  framesTotal: 100,
+})
 
 /** Feeds a frame every 50 ms and gives what was written. */
 function told(isTTY: boolean, isAskedFor: boolean): string[] {
@@ -26,7 +31,9 @@ describe('progress', () => {
 
   test('gives no rate before there is one, and no count where frames are not counted', () => {
     expect(progressText(step(0), 5)).toBe('following the board: 0 of 100 frames')
-    expect(progressText({ doing: 'reading the clip', framesDone: 0, framesTotal: 0 }, 5)).toBe('reading the clip')
+    expect(progressText({ step: 'reading', doing: 'reading the clip', framesDone: 0, framesTotal: 0 }, 5)).toBe(
+      'reading the clip',
+    )
   })
 
   test('renews one line on a terminal, ten times a second at most, and takes it away', () => {

@@ -41,7 +41,7 @@ export const samplePicture: RidePicture = {
     best: camera,
     draws: [camera],
     misfitPx: 1,
-    worst: { name: 'pivot', misfitPx: 1 },
+    worst: { point: { name: 'pivot', when: 'rest' }, misfitPx: 1 },
     basis: {
       board: sampleBoard,
       marks: {

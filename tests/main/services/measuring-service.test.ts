@@ -124,7 +124,7 @@ test('progress is told with what is being done', async () => {
   await clip('a')
   const job = await start('a')
   const progress = { doing: 'looking through the clip', framesDone: 3, framesTotal: 36 }
-  ;(await worker(0)).say({ kind: 'progress', progress })
+  ;(await worker(0)).say({ kind: 'progress', progress: { step: 'looking', ...progress } })
   expect(state(job.id)).toEqual({ kind: 'running', ...progress, leftS: null })
 })
 

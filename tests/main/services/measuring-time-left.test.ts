@@ -1,8 +1,9 @@
 import { expect, test } from 'vitest'
 import { TimeLeft } from '../../../main/services/measuring-time-left.ts'
 
-const looking = { doing: 'looking through the clip', framesDone: 3, framesTotal: 36 }
-const following = (framesDone: number) => ({ doing: 'following the board and the dog', framesDone, framesTotal: 100 })
+const looking = { step: 'looking', doing: 'looking through the clip', framesDone: 3, framesTotal: 36 } as const
+const following = (framesDone: number) =>
+  ({ step: 'following', doing: 'following the board and the dog', framesDone, framesTotal: 100 }) as const
 
 test('before the first measurement nothing is foretold until frames are followed', () => {
   const time = new TimeLeft(null, 100, 50)

@@ -2,7 +2,7 @@ import { expect, test } from 'vitest'
 import type { Marks } from '../../../analysis/board/marks.ts'
 import type { MarksDraft } from '../../../main/contract/clips.ts'
 import { readinessOf } from '../../../renderer/marking/complete-marks.ts'
-import { type Fit, fitMarks, inPeoplesWords } from '../../../renderer/marking/fit.ts'
+import { type Fit, fitMarks } from '../../../renderer/marking/fit.ts'
 import { likelyPlace } from '../../../renderer/marking/likely-place.ts'
 import { pointOf, withPoint } from '../../../renderer/marking/mark-point.ts'
 import { suspectOf } from '../../../renderer/marking/suspect.ts'
@@ -54,12 +54,6 @@ test('swapped ends are told in words of the screen', () => {
   expect(fit.reason).toContain('swapped')
   expect(fit.reason).not.toMatch(/entryEnd|exitEnd/)
   expect(fit.reason).toMatch(/^The entry end/)
-})
-
-test('names in the middle of a sentence are put into words as well', () => {
-  expect(inPeoplesWords('pivot in frame 8 (board at rest) does not come after upContactEdge on the way')).toBe(
-    'The pivot in frame 8 (board at rest) does not come after the up contact border on the way',
-  )
 })
 
 test('five points are enough for a fit, and the landing is then the next thing to mark', () => {
