@@ -1,4 +1,3 @@
-import { capitalised } from '../words/in-words.ts'
 import type { MarkPoint, PointOfMarks } from './mark-points.ts'
 import type { PictureSize } from './seesaw-camera.ts'
 
@@ -58,7 +57,7 @@ export function plainFault(points: readonly MarkPoint[], picture: PictureSize, a
     if (placeOnLine(after, entry, exit) <= placeOnLine(before, entry, exit)) {
       return faultAt(
         after,
-        `does not come after ${POINT_NAMES[before.name]}: the points are out of order; mark them again from the ` +
+        `does not come after the ${POINT_NAMES[before.name]}: the points are out of order; mark them again from the ` +
           'entry end to the exit end.',
       )
     }
@@ -87,18 +86,18 @@ export function plainFault(points: readonly MarkPoint[], picture: PictureSize, a
 }
 
 const POINT_NAMES: Readonly<Record<MarkPoint['name'], string>> = {
-  entryEnd: 'the entry end',
-  upContactEdge: 'the up contact border',
-  pivot: 'the pivot',
-  downContactEdge: 'the down contact border',
-  exitEnd: 'the exit end',
+  entryEnd: 'entry end',
+  upContactEdge: 'up contact border',
+  pivot: 'pivot',
+  downContactEdge: 'down contact border',
+  exitEnd: 'exit end',
 }
 
 /** The fault of one `point`; `what` goes on after its name: "The pivot in frame 8 (board at rest) lies ...". */
 export function faultAt(point: MarkPoint, what: string): MarkFault {
   const { name, frame, when } = point
   const where = `in frame ${frame} (${when === 'rest' ? 'board at rest' : 'exit end down'})`
-  return { point: { name, when }, reason: `${capitalised(POINT_NAMES[name])} ${where} ${what}` }
+  return { point: { name, when }, reason: `The ${POINT_NAMES[name]} ${where} ${what}` }
 }
 
 function distancePx(a: MarkPoint, b: MarkPoint): number {
