@@ -1,6 +1,8 @@
 import { truncate } from 'node:fs/promises'
 import { join } from 'node:path'
+import { setTimeout as wait } from 'node:timers/promises'
 import { seededRandom } from '../../analysis/numeric/random.ts'
+import { LibraryProblem } from '../../main/library/library-problem.ts'
 import { openLibrary, type OpenLibrary } from '../../main/library/open-library.ts'
 import { inFolder, orHangs, startChild, type TrialResult } from './trial.ts'
 
@@ -27,7 +29,7 @@ export async function killsTrial(kills: number): Promise<TrialResult> {
         const lines = await killedWriter(folder, firstN, LONGEST_LIFE_MS * random.uniform())
         acknowledged += lines.length
         take(promised, lines)
-        const library = await orHangs(`opening after kill ${kill}`, openLibrary(folder))
+        const library = await orHangs(`opening after kill ${kill}`, openWhenFree(folder))
         faults.push(...(await lossesIn(library, promised)).map((loss) => `kill ${kill}: ${loss}`))
         settle(promised, library)
         await library.close()
@@ -40,6 +42,21 @@ export async function killsTrial(kills: number): Promise<TrialResult> {
     })
   }
   return { name: 'kills', counts: { kills, 'acknowledged changes': acknowledged }, faults, skipped: null }
+}
+
+/**
+ * One that was killed while it took or let go of its lock leaves one that nobody owns: the next program says that the
+ * library is in use, and gets it half a minute later.
+ */
+async function openWhenFree(folder: string): Promise<OpenLibrary> {
+  for (;;) {
+    try {
+      return await openLibrary(folder)
+    } catch (error) {
+      if (!(error instanceof LibraryProblem) || error.code !== 'in-use') throw error
+      await wait(2000)
+    }
+  }
 }
 
 /** Starts a program that writes to the library, kills it after a while, and gives all lines that it said. */
