@@ -55,9 +55,9 @@ export function SeasonLine(props: SeasonLineProps) {
           [along(LENGTH_M - ZONE_M / 2) + 4, 'down'],
           [along(LENGTH_M / 2) + 4, 'pivot'],
           [along(ZONE_M / 2) + 4, 'up'],
-          [since(0.5) + 4, '0.5 s after'],
+          [since(0.5) + 4, '+0.5 s'],
           [since(0) + 4, 'landing'],
-          [since(-0.5) + 4, '0.5 s before'],
+          [since(-0.5) + 4, '−0.5 s'],
           [SIGNS_PX + 4, 'board'],
         ] as const
       ).map(([yPx, word]) => (
