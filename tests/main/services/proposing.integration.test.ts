@@ -80,7 +80,7 @@ test('marks are carried over to the next clip of a tripod that was bumped in bet
   expect(frame).toBeGreaterThan(97)
   expect(carried!.misfit!.px).toBeLessThan(3)
   expect(carried!.misfit!.m).toBeLessThan(0.02)
-  expect(carried!.advice).toMatch(/looks as it does there \(\d\d %\)/)
+  expect(carried!.advice).toMatch(/looks the same \(\d\d %\)/)
 })
 
 test('nothing is carried over from another place, another size or the clip itself', async () => {
