@@ -71,8 +71,10 @@ export async function openWindow(libraryFolder: string, proposals: readonly Mark
       return path
     },
     async close() {
-      await visitor.close()
+      // As a handler closes it: what was entered last is still sent.
+      await page.close()
       await host.close()
+      await visitor.close()
       await services.close()
     },
   }

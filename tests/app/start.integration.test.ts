@@ -8,7 +8,9 @@ import { freshWindow, sampleClip } from './open-window.ts'
 test('the first cautions are put away once and for all', async (context) => {
   needs(context, 'a Chromium on the PATH')
   const { page, again } = await freshWindow()
+  const kept = page.waitForResponse(/\/call\/settings\.keep$/)
   await page.getByRole('button', { name: 'OK' }).click()
+  await kept
   await page.getByText('Before you film').waitFor({ state: 'detached' })
   const opened = await again()
   await opened.page.getByText('Drop a clip of a ride here').waitFor()
