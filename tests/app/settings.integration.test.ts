@@ -15,9 +15,13 @@ test('theme, text size and units hold at once and after a restart', async (conte
   await page.getByRole('link', { name: 'Settings' }).click()
   await page.getByText('Dark', { exact: true }).click()
   await page.getByText('in, ft, lb').click()
+  const kept = page.waitForResponse(
+    (response) => response.url().endsWith('/call/settings.keep') && response.request().postData()!.includes('1.6'),
+  )
   await page.getByRole('slider', { name: 'Text size' }).focus()
   await page.keyboard.press('End')
   await page.getByText('160%').waitFor()
+  await kept
   expect((await fontPx()) / before.fontPx).toBeCloseTo(1.6, 3)
   expect(await paper()).not.toBe(before.paper)
 

@@ -39,7 +39,6 @@ const take = (name: string, look: Partial<CameraSpec>, field: Partial<FieldSpec>
   field: { ...first.field, sunShare: 0.3, cloudDrift: 0.5, ...field },
 })
 const TAKES = [
-  take('tripod knocked by 0.3 deg', { rollDeg: 0.3, lookAt: [aimX + 0.05, aimY - 0.03, aimZ] }),
   take('tripod pushed by 4 cm', { yawDeg: 6.4, distanceM: camera.distanceM - 0.02 }),
   take('board moved by 5 cm', { alongM: -0.05 }, { alongM: -0.05 }),
 ]

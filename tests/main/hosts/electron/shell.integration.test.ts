@@ -181,7 +181,11 @@ describe('from the start to a measured sample ride and the end', () => {
     })
 
     test('17. the sender of every IPC message is validated', async () => {
-      expect([...shell.ipcHandlers.keys()].sort()).toEqual(['tiphold:bring-file', 'tiphold:call'])
+      expect([...shell.ipcHandlers.keys()].sort()).toEqual([
+        'tiphold:bring-file',
+        'tiphold:call',
+        'tiphold:save-export',
+      ])
       const strangers = [
         { senderFrame: null },
         { senderFrame: { url: 'https://example.org/', parent: null } },
@@ -224,10 +228,10 @@ describe('from the start to a measured sample ride and the end', () => {
       vi.unstubAllEnvs()
     })
 
-    test('20. no Electron API reaches the page: three functions of our own do', () => {
-      expect(Object.keys(shell.bridge).sort()).toEqual(['bringFile', 'call', 'listen'])
+    test('20. no Electron API reaches the page: four functions of our own do', () => {
+      expect(Object.keys(shell.bridge).sort()).toEqual(['bringFile', 'call', 'listen', 'saveExport'])
       const text = readFileSync(join(ROOT, 'main/hosts/electron/preload.ts'), 'utf8')
-      expect(text).not.toMatch(/(call|bringFile|listen): (ipcRenderer|webUtils)/)
+      expect(text).not.toMatch(/(call|bringFile|listen|saveExport): (ipcRenderer|webUtils)/)
     })
   })
 
@@ -285,7 +289,7 @@ test('what the library has to say of a damaged file is shown in the window and w
   })
   try {
     await vi.waitFor(() => expect(shell.messages).toHaveLength(1))
-    expect(shell.messages[0]?.message).toMatch(/^The settings could not be read and are as at first/)
+    expect(shell.messages[0]?.message).toMatch(/^The settings could not be read and were reset/)
     expect(readFileSync(join(shell.folder, 'logs/tiphold.log'), 'utf8')).toContain('settings could not be read')
     expect(await quit(shell)).toBe(0)
   } finally {
