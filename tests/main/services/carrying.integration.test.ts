@@ -28,7 +28,6 @@ const first: Scenario = {
   camera,
   sound: { present: false, windLevel: 0, others: [] },
 }
-const [aimX, aimY, aimZ] = camera.lookAt
 
 /** The next take, a little later and in other light. */
 const take = (name: string, look: Partial<CameraSpec>, field: Partial<FieldSpec> = {}): Scenario => ({
