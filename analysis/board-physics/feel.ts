@@ -4,6 +4,9 @@ import { fromDraws, shareOf } from './draws-summary.ts'
 import { GRAVITY_MPS2 } from './seesaw-law.ts'
 import { landingOf } from './swing.ts'
 
+/** The dogs that are drawn, kg. */
+export const SHOWN_DOGS_KG: readonly number[] = [1, 3, 5, 10, 20, 40]
+
 /** What a dog of some weight meets on a board. */
 export interface DogFeel {
   readonly massKg: number

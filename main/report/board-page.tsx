@@ -1,3 +1,4 @@
+import { SHOWN_DOGS_KG } from '../../analysis/board-physics/feel.ts'
 import type { BuildFinding } from '../../analysis/rules/build-check.ts'
 import { sourceInWords } from '../../analysis/rules/rule-words.ts'
 import type { Board } from '../../analysis/board/board.ts'
@@ -16,8 +17,6 @@ const CAUTIONS = [
   'Weigh the base down or peg it. Fasten a mass so that it can neither shift nor be touched by a paw.',
   'Test again after every change, with the weight and the place that your rule book names.',
 ]
-
-const SHOWN_DOGS_KG = [1, 3, 5, 10, 20, 40]
 
 /** One page about a board: the rule set's test, what to do, its sizes, how it feels to dogs, how it comes back. */
 export function boardPage(check: BoardCheckFile, board: Board): ReportPage {

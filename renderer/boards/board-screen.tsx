@@ -4,6 +4,7 @@ import { useState } from 'react'
 import { Menu, MenuItem, MenuTrigger, Popover } from 'react-aria-components'
 import { Link } from 'react-router'
 import type { BoardCheckFile } from '../../analysis/board-physics/board-check-file.ts'
+import { SHOWN_DOGS_KG } from '../../analysis/board-physics/feel.ts'
 import type { Board } from '../../analysis/board/board.ts'
 import { adviceSentence, fallSentence, verdictSentence } from '../../analysis/board-physics/board-words.ts'
 import { BOARD_FORMATS, type BoardFormat, DROP_RULES } from '../../main/contract/drops.ts'
@@ -27,9 +28,6 @@ const FORMAT_NAMES: Readonly<Record<BoardFormat, string>> = {
   html: 'Web page, to send',
   json: 'All numbers (JSON)',
 }
-
-/** Dogs that are drawn, kg. */
-const SHOWN_DOGS_KG = [1, 3, 5, 10, 20, 40]
 
 /** What is known of one board: its drop tests, what rule books ask, what to do about it, how it feels to a dog. */
 export function BoardScreen({ boardId }: { readonly boardId: string }) {

@@ -5,7 +5,7 @@ import { ROOT, sourceStamp, unlessUpToDate } from './source-stamp.ts'
 export const WINDOW_FOLDER = join(ROOT, 'out', 'window')
 
 /** The window first: it empties the folder. Then the page that lies in review packs. */
-const CONFIGS = ['vite.config.ts', 'vite.review-page.config.ts'] as const
+const CONFIGS = ['vite.config.ts', 'main/hosts/build/review-page.config.ts'] as const
 
 const SOURCES = ['renderer', 'analysis', 'main/contract', 'main/hosts/electron/icons', ...CONFIGS, 'package-lock.json']
 

@@ -2,20 +2,22 @@ import { join } from 'node:path'
 import react from '@vitejs/plugin-react'
 import { defineConfig } from 'vite'
 
+const ROOT = join(import.meta.dirname, '../../..')
+
 /** Builds script and style of the page that lies in review packs: one file each, beside the window. */
 export default defineConfig({
-  root: join(import.meta.dirname, 'renderer/review-page'),
+  root: join(ROOT, 'renderer/review-page'),
   plugins: [react()],
   // The same page whoever builds it, tests included.
   define: { 'process.env.NODE_ENV': '"production"' },
   esbuild: { jsxDev: false },
   build: {
-    outDir: join(import.meta.dirname, 'out/window'),
+    outDir: join(ROOT, 'out/window'),
     emptyOutDir: false,
     copyPublicDir: false,
     target: 'es2022',
     lib: {
-      entry: join(import.meta.dirname, 'renderer/review-page/main.tsx'),
+      entry: join(ROOT, 'renderer/review-page/main.tsx'),
       name: 'reviewPage',
       formats: ['iife'],
       fileName: () => 'review-page.js',
