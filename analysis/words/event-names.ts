@@ -22,7 +22,7 @@ export const EVENT_NAMES: Readonly<Record<CorrectableEvent, EventName>> = {
     about: 'The moment in which the exit end has dropped by 10 mm.',
   },
   settled: {
-    word: 'still',
+    word: 'hold',
     name: 'Lead paw came to rest',
     about: 'From here on the lead paw stays within 10 cm of where it is when the board lands.',
   },

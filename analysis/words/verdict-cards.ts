@@ -27,6 +27,11 @@ export function verdictCards(ride: Ride, units: Units = 'metric'): readonly Verd
   return [upCard(ride.zones.up, units), downCard(ride.zones.down, units), leavingCard(ride)]
 }
 
+/** Verdict `cards` in the order in which people ask: leaving, then up and down contact. */
+export function leavingFirst(cards: readonly VerdictCard[]): readonly VerdictCard[] {
+  return [...cards.slice(2), ...cards.slice(0, 2)]
+}
+
 function upCard(zone: ZoneResult, units: Units): VerdictCard {
   return { title: 'Up contact', ...zoneWords(zone, units), ...zoneScale(zone, 'up') }
 }

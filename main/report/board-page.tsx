@@ -2,6 +2,7 @@ import { SHOWN_DOGS_KG } from '../../analysis/board-physics/feel.ts'
 import type { BuildFinding } from '../../analysis/rules/build-check.ts'
 import { sourceInWords } from '../../analysis/rules/rule-words.ts'
 import type { Board } from '../../analysis/board/board.ts'
+import { BOARD_CAUTIONS } from '../../analysis/words/board-cautions.ts'
 import { fixed, marginInWords } from '../../analysis/words/in-words.ts'
 import { BoardDogs } from '../../renderer/figures/board-dogs.tsx'
 import { BoardToScale } from '../../renderer/figures/board-to-scale.tsx'
@@ -10,13 +11,6 @@ import type { BoardCheckFile } from '../../analysis/board-physics/board-check-fi
 import { adviceSentence, fallSentence, figureText, verdictSentence } from '../../analysis/board-physics/board-words.ts'
 import { cautionsSection, figureBlock, sectionOf } from './page-blocks.tsx'
 import type { Block, ReportPage } from './report-page.ts'
-
-const CAUTIONS = [
-  'This page is no judge’s check and passes no board: your rule book and the judge decide, and local rules prevail.',
-  'No dog on the board while anything is changed on it. Keep hands and feet out from under it.',
-  'Weigh the base down or peg it. Fasten a mass so that it can neither shift nor be touched by a paw.',
-  'Test again after every change, with the weight and the place that your rule book names.',
-]
 
 /** One page about a board: the rule set's test, what to do, its sizes, how it feels to dogs, how it comes back. */
 export function boardPage(check: BoardCheckFile, board: Board): ReportPage {
@@ -66,7 +60,7 @@ export function boardPage(check: BoardCheckFile, board: Board): ReportPage {
           { share: 5, blocks: [{ kind: 'section', title: 'What the drops tell', blocks: [physics(check)] }] },
         ],
       },
-      cautionsSection(CAUTIONS),
+      cautionsSection(BOARD_CAUTIONS),
     ],
     foot: [
       `${dropsText(check)} Test by ${sourceInWords(rules.source)}. Rules change: check your own rule book. Tiphold ${check.program.version}`,

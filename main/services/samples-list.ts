@@ -42,7 +42,7 @@ export const SAMPLES: readonly Sample[] = [
   {
     name: 'moth-slow-motion',
     title: 'Moth in slow motion',
-    about: 'Runs through without waiting; the phone took 240 pictures a second.',
+    about: 'Runs through without waiting; filmed at 240 frames a second.',
     dog: dog('Moth', 0.42, 12),
     boardName: 'Fast board, red and white',
   },

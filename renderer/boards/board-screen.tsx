@@ -1,12 +1,11 @@
 import './boards.css'
-import { Download } from 'lucide-react'
 import { useState } from 'react'
-import { Menu, MenuItem, MenuTrigger, Popover } from 'react-aria-components'
 import { Link } from 'react-router'
 import type { BoardCheckFile } from '../../analysis/board-physics/board-check-file.ts'
 import { SHOWN_DOGS_KG } from '../../analysis/board-physics/feel.ts'
 import type { Board } from '../../analysis/board/board.ts'
 import { adviceSentence, fallSentence, verdictSentence } from '../../analysis/board-physics/board-words.ts'
+import { BOARD_CAUTIONS } from '../../analysis/words/board-cautions.ts'
 import { BOARD_FORMATS, type BoardFormat, DROP_RULES } from '../../main/contract/drops.ts'
 import type { KeptBoard } from '../../main/contract/dogs-and-boards.ts'
 import { useSettings } from '../app/use-settings.ts'
@@ -16,8 +15,8 @@ import { FallCurveFigure } from '../figures/fall-curve.tsx'
 import { handOver } from '../host/hand-over.ts'
 import { useCall, useChange } from '../host/use-call.ts'
 import { Answer } from '../look/answer.tsx'
-import { Button } from '../look/button.tsx'
 import { Notice } from '../look/notice.tsx'
+import { SaveAs } from '../look/save-as.tsx'
 import { DropList } from './drop-list.tsx'
 import { RulesTable } from './rules-table.tsx'
 
@@ -158,11 +157,12 @@ function HowToTest() {
 
 function KeepInMind() {
   return (
-    <section aria-label="Keep in mind" className="soft small">
-      <ul>
-        <li>This is no judge’s check and passes no board: your rule book and the judge decide.</li>
-        <li>No dog on the board while anything is changed on it. Keep hands and feet out from under it.</li>
-        <li>Fasten a mass so that it can neither shift nor be touched by a paw. Test again after every change.</li>
+    <section className="stack" aria-labelledby="board-cautions">
+      <h2 id="board-cautions">Keep in mind</h2>
+      <ul className="soft">
+        {BOARD_CAUTIONS.map((caution) => (
+          <li key={caution}>{caution}</li>
+        ))}
       </ul>
     </section>
   )
@@ -172,22 +172,12 @@ function SaveCheck({ boardId, rules }: { readonly boardId: string; readonly rule
   const save = useChange('boards.saveCheck')
   return (
     <div>
-      <MenuTrigger>
-        <Button isDisabled={save.isPending}>
-          <Download aria-hidden="true" />
-          {save.isPending ? 'Writing' : 'Save as'}
-        </Button>
-        <Popover placement="bottom end">
-          <Menu aria-label="Save as">
-            {BOARD_FORMATS.map((format) => (
-              <MenuItem key={format} onAction={() => save.mutate({ boardId, rules, format }, { onSuccess: handOver })}>
-                {FORMAT_NAMES[format]}
-              </MenuItem>
-            ))}
-          </Menu>
-        </Popover>
-      </MenuTrigger>
-      {save.error === null ? null : <Notice tone="bad">{save.error.message}</Notice>}
+      <SaveAs
+        formats={BOARD_FORMATS.map((format) => ({ format, name: FORMAT_NAMES[format] }))}
+        onSave={(format) => save.mutate({ boardId, rules, format }, { onSuccess: handOver })}
+        isSaving={save.isPending}
+        failure={save.error?.message ?? null}
+      />
     </div>
   )
 }

@@ -11,8 +11,8 @@ export function DropList({ drops, lengthM }: { readonly drops: readonly BoardDro
   return (
     <section className="stack" aria-labelledby="board-drops">
       <h2 id="board-drops">{drops.length === 1 ? 'One drop test' : `${drops.length} drop tests`}</h2>
-      <div className="board-table">
-        <table>
+      <div className="table-scroll">
+        <table className="table">
           <thead>
             <tr>
               <th scope="col">Day</th>

@@ -26,8 +26,8 @@ export function RulesTable({ checks, chosen, onChoose }: RulesTableProps) {
   return (
     <section className="stack" aria-labelledby="board-rules">
       <h2 id="board-rules">Against the rule books</h2>
-      <div className="board-table">
-        <table>
+      <div className="table-scroll">
+        <table className="table">
           <thead>
             <tr>
               <th scope="col">Rules</th>

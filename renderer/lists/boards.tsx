@@ -23,8 +23,9 @@ export function Boards() {
   function about({ shape, note }: KeptBoard): string {
     const lengths =
       `${shownIn(unit, shape.lengthM)} long, ${shownIn(unit, shape.widthM)} wide, ` +
-      `${shownIn(unit, shape.pivotHeightM)} high, zones of ${shownIn(unit, shape.contactM)}`
-    return [lengths, shape.materialWord ?? '', note].filter((part) => part !== '').join('. ')
+      `${shownIn(unit, shape.pivotHeightM)} high, zones of ${shownIn(unit, shape.contactM)}` +
+      (shape.materialWord === undefined ? '' : `, ${shape.materialWord}`)
+    return [lengths, note].filter((part) => part !== '').join('. ')
   }
 
   return (

@@ -33,11 +33,13 @@ export function Dogs() {
       <title>Dogs, Tiphold</title>
       <div className="screen-head">
         <h1>Dogs</h1>
-        <ButtonLink to="/attention">Who needs attention</ButtonLink>
-        <Button look="primary" onPress={() => setOpen('new')}>
-          <Plus aria-hidden="true" />
-          New dog
-        </Button>
+        <div className="head-actions">
+          <ButtonLink to="/attention">Who needs attention</ButtonLink>
+          <Button look="primary" onPress={() => setOpen('new')}>
+            <Plus aria-hidden="true" />
+            New dog
+          </Button>
+        </div>
       </div>
       <Answer of={dogs}>
         {(all) =>

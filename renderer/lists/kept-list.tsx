@@ -77,7 +77,7 @@ interface RidesOfProps {
 }
 
 function RidesOf({ what, item, count }: RidesOfProps) {
-  if (count === null) return <span className="soft small">No rides yet</span>
+  if (count === null) return <span className="soft small">No filmed rides</span>
   const { rides, lastAt } = count
   return (
     <span className="kept-rides">

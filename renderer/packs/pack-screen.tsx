@@ -75,6 +75,7 @@ function OpenPack({ detail, self }: { readonly detail: PackDetail; readonly self
             >
               Save the reply
             </Button>
+            {author.name === '' ? <span className="soft small">Write your name first.</span> : null}
             <ExportProgress exporting={exporting} />
             {review.error === null ? null : <span role="alert">{review.error.message}</span>}
           </>

@@ -16,10 +16,12 @@ export function Packs() {
       <div className="screen-head">
         <h1>Coaching</h1>
       </div>
-      <p className="soft packs-about">
-        Rides that others sent you to look at. To send one of your own, open it and press Share. A coach’s reply to it
-        is opened here, too, and shows on the ride.
-      </p>
+      <div className="packs-about">
+        <p className="soft">
+          Rides that others sent you to look at. To send one of your own, open it and press Share. Open your coach’s
+          reply here, too: it then shows on the ride.
+        </p>
+      </div>
       <OpenFile />
       <Answer of={packs}>
         {(all) =>

@@ -27,7 +27,7 @@ export interface ComposeProps {
 type Place = 'moment' | 'span' | 'ride'
 
 const TOOLS: readonly { readonly key: StrokeShape | 'none'; readonly name: string }[] = [
-  { key: 'none', name: 'No drawing' },
+  { key: 'none', name: 'None' },
   { key: 'line', name: 'Line' },
   { key: 'arrow', name: 'Arrow' },
   { key: 'freehand', name: 'Freehand' },
@@ -70,15 +70,15 @@ export function Compose(props: ComposeProps) {
       <Choice
         label="About"
         options={[
-          { key: 'moment', name: `This moment, ${fixed(shownS, 2)} s` },
+          { key: 'moment', name: `At ${fixed(shownS, 2)} s` },
           {
             key: 'span',
             name:
               place === 'span'
                 ? `From ${span === null ? whenInWords(shownS, null) : whenInWords(...span)}`
-                : 'A span from here on',
+                : 'From here on',
           },
-          { key: 'ride', name: 'The whole ride' },
+          { key: 'ride', name: 'Whole ride' },
         ]}
         selected={place}
         onSelect={choosePlace}
@@ -107,6 +107,7 @@ export function Compose(props: ComposeProps) {
             Ask the coach
           </Button>
         ) : null}
+        {isEmpty ? <p className="soft small">Write something, or draw on the picture.</p> : null}
       </div>
       {role === 'coach' ? <Suggest author={author} shownS={shownS} text={text} onItem={onItem} onDone={clear} /> : null}
     </section>
@@ -134,12 +135,14 @@ function Suggest({ author, shownS, text, onItem, onDone }: SuggestProps) {
         selected={event}
         onSelect={setEvent}
       />
-      <Button isDisabled={event === null} onPress={() => suggest({ kind: 'at', atS: shownS })}>
-        It is here, {fixed(shownS, 3)} s
-      </Button>
-      <Button look="quiet" isDisabled={event === null} onPress={() => suggest({ kind: 'did-not-happen' })}>
-        It did not happen
-      </Button>
+      {event === null ? null : (
+        <>
+          <Button onPress={() => suggest({ kind: 'at', atS: shownS })}>It is here, {fixed(shownS, 3)} s</Button>
+          <Button look="quiet" onPress={() => suggest({ kind: 'did-not-happen' })}>
+            It did not happen
+          </Button>
+        </>
+      )}
     </div>
   )
 }

@@ -21,7 +21,7 @@ export interface RemarksProps {
 export function Remarks({ review, ownId, onShow, onItem, onAnswer }: RemarksProps) {
   const { questions, comments, suggestions, unknown } = review
   if (questions.length + comments.length + suggestions.length + unknown === 0) {
-    return <p className="soft">Nothing was said of this ride yet.</p>
+    return <p className="soft">No comments yet.</p>
   }
   const takeBack = (item: ReviewItem): ReactNode =>
     item.author.id === ownId ? (
@@ -85,7 +85,8 @@ function Said({ who, when, text }: { readonly who: string; readonly when: ReactN
   return (
     <div className="remark-said">
       <p className="small soft">
-        <bdi>{who === '' ? 'Without a name' : who}</bdi> {when}
+        <bdi>{who === '' ? 'No name given' : who}</bdi>
+        {when === null ? null : <> · {when}</>}
       </p>
       <p className="remark-text" dir="auto">
         {text}

@@ -8,7 +8,7 @@ import { answersOf, answerText } from '../../analysis/words/answers.ts'
 import { fixed } from '../../analysis/words/in-words.ts'
 import { RIDE_CAUTIONS } from '../../analysis/words/ride-cautions.ts'
 import type { Units } from '../../analysis/words/units.ts'
-import { verdictCards } from '../../analysis/words/verdict-cards.ts'
+import { leavingFirst, verdictCards } from '../../analysis/words/verdict-cards.ts'
 import type { PackDetail } from '../../main/contract/review.ts'
 import { FIRST_SETTINGS } from '../../main/contract/settings.ts'
 import { PlankChart } from '../chart/plank-chart.tsx'
@@ -169,7 +169,7 @@ export function ReviewDesk({ detail, author, units, loadFrame, isReady, onItem, 
         <section className="desk-numbers" aria-label="What was measured">
           <h2>What was measured</h2>
           <p className="desk-verdicts">
-            {verdictCards(ride).map(({ title, shape, word }) => (
+            {leavingFirst(verdictCards(ride)).map(({ title, shape, word }) => (
               <span key={title}>
                 <VerdictShape shape={shape} /> {title}: <strong>{word}</strong>
               </span>

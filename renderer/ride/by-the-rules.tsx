@@ -16,8 +16,10 @@ export function RulesInShort({ ride }: { readonly ride: Ride }) {
   return (
     <article className="verdict-card">
       <VerdictShape shape={shape} />
-      <h2>{rules.name}</h2>
-      <p className="verdict-word">{word}</p>
+      <div>
+        <h2>{rules.name}</h2>
+        <p className="verdict-word">{word}</p>
+      </div>
     </article>
   )
 }

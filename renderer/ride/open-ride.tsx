@@ -1,4 +1,4 @@
-import { useMemo, useState } from 'react'
+import { type CSSProperties, useMemo, useState } from 'react'
 import { ToggleButton } from 'react-aria-components'
 import { nearestFrame } from '../../analysis/drawing/frame-drawing.ts'
 import { chartSpan } from '../../analysis/drawing/chart-span.ts'
@@ -132,7 +132,7 @@ export function OpenRide({ detail, clip }: { readonly detail: RideDetail; readon
   const [rideSpanS] = useState(() => spanOfBoth(chartSpan(detail.measured), chartSpan(detail.current)))
   const spanS = useMemo(() => (isWholeFilm ? wholeFilm(ptsS) : rideSpanS), [isWholeFilm, ptsS, rideSpanS])
   return (
-    <div className="ride-screen">
+    <div className="ride-screen" style={{ '--film-ratio': clip.facts.widthPx / clip.facts.heightPx } as CSSProperties}>
       <div className="ride-top">
         <RideHead card={detail.card} rideIds={clip.card.rideIds} editing={editing} onShare={share} />
         {clip.card.isMissing ? (

@@ -25,8 +25,10 @@ export function RideMenu({ card }: { readonly card: RideCard }) {
         <Popover placement="bottom start">
           <Menu aria-label="More for this ride">
             <MenuItem href={`#/clips/${clipId}/marking`}>Edit marks, measure again</MenuItem>
-            <MenuItem href={`#/clips/${clipId}/set-up`}>Set-up of the clip</MenuItem>
-            {dogId === null ? null : <MenuItem href={`#/dogs/${dogId}`}>Page of {dogName ?? 'the dog'}</MenuItem>}
+            <MenuItem href={`#/clips/${clipId}/set-up`}>Clip set-up</MenuItem>
+            {dogId === null ? null : (
+              <MenuItem href={`#/dogs/${dogId}`}>{dogName === null ? 'The dog’s page' : `${dogName}’s page`}</MenuItem>
+            )}
             <MenuItem onAction={() => setIsTelling(true)}>Day, place, purpose</MenuItem>
             <MenuItem href={`#/side-by-side?a=${id}`}>Side by side with another ride</MenuItem>
             <MenuItem href="#/definitions">What the numbers mean</MenuItem>

@@ -40,9 +40,7 @@ export function EventBar(props: EventBarProps) {
       <Button onPress={onDrop} isDisabled={isByHand && now.kind === 'withheld'}>
         Did not happen
       </Button>
-      <Button onPress={onRevert} isDisabled={!isByHand}>
-        Undo this correction
-      </Button>
+      {isByHand ? <Button onPress={onRevert}>Undo this correction</Button> : null}
       <CloseBar onClose={onClose} />
     </section>
   )

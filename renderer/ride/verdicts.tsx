@@ -3,7 +3,7 @@ import { Menu, MenuItem, MenuTrigger, Popover } from 'react-aria-components'
 import type { Corrections, ZoneByEye, ZoneName } from '../../analysis/ride/corrections.ts'
 import type { Ride } from '../../analysis/ride/ride.ts'
 import type { Units } from '../../analysis/words/units.ts'
-import { type VerdictCard, verdictCards } from '../../analysis/words/verdict-cards.ts'
+import { leavingFirst, type VerdictCard, verdictCards } from '../../analysis/words/verdict-cards.ts'
 import { VerdictShape } from '../figures/verdict-shape.tsx'
 import { IconButton } from '../look/button.tsx'
 import { RulesInShort } from './by-the-rules.tsx'
@@ -16,31 +16,30 @@ export interface VerdictsProps {
   readonly onZone: (zone: ZoneName, verdict: ZoneByEye | null) => void
 }
 
-const ZONES = ['up', 'down', null] as const
-/** Leaving is what people come for. */
-const LEAVING_FIRST = [2, 0, 1] as const
+/** The zone that each verdict is of, in their order. */
+const ZONES = [null, 'up', 'down'] as const
 
 /** The three verdicts in a row that is always in view: a word and a shape, the colour last. */
 export function Verdicts({ ride, measured, units, byEye, onZone }: VerdictsProps) {
-  const now = verdictCards(ride, units)
-  const before = verdictCards(measured, units)
+  const before = leavingFirst(verdictCards(measured, units))
   return (
     <section className="verdicts" aria-label="Verdicts">
-      {LEAVING_FIRST.map((k) => {
-        const card = now[k]!
-        const zone = ZONES[k]!
+      {leavingFirst(verdictCards(ride, units)).map((card, k) => {
+        const zone = ZONES[k] ?? null
         const isByEye = zone !== null && byEye[zone] !== undefined
         const was = before[k]!
         return (
           <article key={card.title} className="verdict-card">
             <VerdictShape shape={card.shape} />
-            <h2>{card.title}</h2>
-            <p className="verdict-word">{card.word}</p>
-            {was.word !== card.word || isByEye ? (
-              <p className="measured-beside">
-                <span className="by-hand-mark">{isByEye ? 'By eye.' : 'By hand.'}</span> Measured: {was.word}
-              </p>
-            ) : null}
+            <div>
+              <h2>{card.title}</h2>
+              <p className="verdict-word">{card.word}</p>
+              {was.word !== card.word || isByEye ? (
+                <p className="measured-beside">
+                  <span className="by-hand-mark">{isByEye ? 'By eye.' : 'By hand.'}</span> Measured: {was.word}
+                </p>
+              ) : null}
+            </div>
             {zone === null ? null : (
               <ZoneByEyeMenu zone={zone} title={card.title} now={byEye[zone] ?? null} onZone={onZone} />
             )}
@@ -54,10 +53,9 @@ export function Verdicts({ ride, measured, units, byEye, onZone }: VerdictsProps
 
 /** The facts behind the verdicts. */
 export function VerdictFacts({ ride, units }: { readonly ride: Ride; readonly units: Units }) {
-  const cards = verdictCards(ride, units)
   return (
     <section className="verdict-facts" aria-label="Behind the verdicts">
-      {LEAVING_FIRST.map((k) => cards[k]!)
+      {leavingFirst(verdictCards(ride, units))
         .filter(({ sentences }) => sentences.length > 0)
         .map(({ title, sentences }: VerdictCard) => (
           <p key={title}>

@@ -50,7 +50,7 @@ function Noted({ ride }: { readonly ride: NotedRide }) {
         <h1>
           {dog?.name ?? 'A ride'}, {day}
         </h1>
-        <div className="season-actions">
+        <div className="head-actions">
           {origin === 'by-hand' ? <Button onPress={() => setOpen('change')}>Change</Button> : null}
           <Button onPress={() => setOpen('session')}>Session</Button>
           <Button onPress={() => setOpen('remove')}>Remove</Button>

@@ -30,7 +30,7 @@ export function SeasonScreen({ dogId }: { readonly dogId: string }) {
       <title>{`${name}, Tiphold`}</title>
       <div className="screen-head">
         <h1>{name}</h1>
-        <div className="season-actions">
+        <div className="head-actions">
           <ButtonLink to={`/dogs/${dogId}/show`} look="primary">
             Show check
           </ButtonLink>

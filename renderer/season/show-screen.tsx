@@ -102,14 +102,14 @@ function ShowAnswerView({ check, answer }: ShowCheckAnswer) {
   return (
     <section className="show-answer" aria-label="Answer" aria-live="polite">
       <div className="notice" data-tone={tone}>
-        <p className="season-lede">{verdict}</p>
+        <p className="season-lede">{unbroken(verdict)}</p>
       </div>
       <Chance name="Leaves early" chance={check.earlyChance} />
       <Chance name="Misses the down contact" chance={check.missedDownChance} />
       {others
         .filter((sentence) => !verdict.endsWith(sentence))
         .map((sentence) => (
-          <p key={sentence}>{sentence}</p>
+          <p key={sentence}>{unbroken(sentence)}</p>
         ))}
       {check.verdict === 'cannot-tell' ? (
         <Notice tone="unsure">
@@ -123,6 +123,11 @@ function ShowAnswerView({ check, answer }: ShowCheckAnswer) {
       </ul>
     </section>
   )
+}
+
+/** A number stays in one line with its sign. */
+function unbroken(words: string): string {
+  return words.replace(/(\d) (%|s\b)/g, '$1\u00a0$2')
 }
 
 function Chance({ name, chance }: { readonly name: string; readonly chance: Estimate }) {

@@ -43,8 +43,8 @@ export function GroupsTable({ groups }: { readonly groups: readonly SplitGroup[]
   )
   const measures = SHOWN.filter((measure) => groups.some(({ levels }) => levels.some((one) => one.measure === measure)))
   return (
-    <div className="groups-scroll" role="region" aria-label="Groups of rides" tabIndex={0}>
-      <table className="groups">
+    <div className="table-scroll" role="region" aria-label="Groups of rides" tabIndex={0}>
+      <table className="table groups">
         <thead>
           <tr>
             <td />

@@ -3,7 +3,7 @@ import { ArrowRight } from 'lucide-react'
 import { useEffect, useEffectEvent, useState } from 'react'
 import { useNavigate } from 'react-router'
 import type { ClipDetail, ClipSetup, TestWeight } from '../../main/contract/clips.ts'
-import { useCall, useChange } from '../host/use-call.ts'
+import { useCall } from '../host/use-call.ts'
 import { Answer } from '../look/answer.tsx'
 import { Button } from '../look/button.tsx'
 import { TextField } from '../look/fields.tsx'
@@ -53,11 +53,6 @@ function Setup({ clip }: { readonly clip: ClipDetail }) {
     saving.put(next)
   }
   const boards = useCall('boards.list', {}).data ?? []
-  const prepare = useChange('clips.preparePictures').mutate
-  useEffect(() => {
-    // While the handler fills this in, the pictures for stepping are made.
-    if (!card.isMissing) prepare({ clipId: card.id })
-  }, [card.id, card.isMissing, prepare])
   // The board itself shows which way the dog crosses: it is looked at while nothing is said.
   const [asked] = useState(clip.setup)
   const seen = useProposals(card.id, asked, asked.travel === null && !card.isMissing).data

@@ -5,6 +5,7 @@ import type { ClipDetail, ClipSetup } from '../../main/contract/clips.ts'
 import { useClient } from '../host/host-provider.tsx'
 import { Button, IconButton } from '../look/button.tsx'
 import { useSteadyImage } from '../look/steady-image.tsx'
+import { PicturesProgress, usePictures } from '../viewer/pictures-progress.tsx'
 import { usePlay } from '../viewer/use-play.ts'
 import { spreadFrames } from './spread-frames.ts'
 import { useSpace } from './use-space.ts'
@@ -25,6 +26,8 @@ export function StretchChoice({ clip, stretch, onChange }: StretchChoiceProps) {
   const [range, setRange] = useState<readonly [number, number]>([stretch?.fromFrame ?? 0, stretch?.toFrame ?? last])
   const [shownFrame, setShownFrame] = useState(range[0])
   const { shown, isFailed } = useSteadyImage(pictureAddress(card.id, shownFrame, 'frame'))
+  // While the handler fills this in, the pictures for stepping are made.
+  const pictures = usePictures(card.id)
   const [isPlaying, setIsPlaying] = useState(false)
   usePlay(isPlaying, {
     ptsS: frameTimesS,
@@ -53,6 +56,7 @@ export function StretchChoice({ clip, stretch, onChange }: StretchChoiceProps) {
       <div className="stretch-preview" style={{ aspectRatio: `${facts.widthPx} / ${facts.heightPx}` }}>
         {shown === null ? null : <img src={shown} alt={`The clip at ${time(shownFrame)}`} />}
         {isFailed ? <p>This picture could not be read.</p> : null}
+        <PicturesProgress state={pictures} />
         <span className="stretch-time">
           {time(shownFrame)}, frame {shownFrame}
         </span>

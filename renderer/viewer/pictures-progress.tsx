@@ -1,3 +1,4 @@
+import './viewer.css'
 import { useEffect, useState } from 'react'
 import type { PicturesState } from '../../main/contract/clips.ts'
 import { useCall, useChange, useHappenings } from '../host/use-call.ts'

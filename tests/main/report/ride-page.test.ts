@@ -52,7 +52,7 @@ describe('the ride page', () => {
 
   test('has all events of the ride on its chart and leaves out the withheld ones', () => {
     const words = (page: string) => [...page.matchAll(/class="chart-event-word"[^>]*>(\w+)</g)].map(([, word]) => word)
-    expect(words(html)).toEqual(['on', 'tip', 'still', 'landed', 'off'])
+    expect(words(html)).toEqual(['on', 'tip', 'hold', 'landed', 'off'])
     expect(words(pageOf(bailOff))).toEqual(['on', 'off'])
   })
 
