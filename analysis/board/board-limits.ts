@@ -20,6 +20,9 @@ export const BOARD_LIMITS = {
   massKg: { min: 1, max: 100 },
 } as const satisfies Readonly<Record<string, Limits>>
 
+/** What a counterweight that is fastened to a board weighs, kg: a coin's worth up to more than any plank needs. */
+export const COUNTERWEIGHT_KG = { min: 0.01, max: 50 } as const satisfies Limits
+
 /**
  * What is wrong with a board whose numbers are each in range but do not fit one another.
  *

@@ -1,8 +1,6 @@
+import { SHORTEST_PLANK_PX } from '../board/marks-limits.ts'
 import type { MarkPoint, PointOfMarks } from './mark-points.ts'
 import type { PictureSize } from './seesaw-camera.ts'
-
-/** Clicked points nearer to each other than this cannot carry a calibration, px. */
-const SHORTEST_BOARD_PX = 60
 
 /** What is wrong with the marks. */
 export interface MarkFault {
@@ -37,7 +35,7 @@ export function plainFault(points: readonly MarkPoint[], picture: PictureSize, a
   const entry = resting[0]!
   const exit = resting.at(-1)!
   const lengthPx = distancePx(entry, exit)
-  if (lengthPx < SHORTEST_BOARD_PX) {
+  if (lengthPx < SHORTEST_PLANK_PX) {
     return faultAt(
       entry,
       `and the exit end are only ${lengthPx.toFixed(0)} px apart: the board is too small in the picture, or one of ` +
@@ -64,7 +62,7 @@ export function plainFault(points: readonly MarkPoint[], picture: PictureSize, a
   }
   const [landedEntry, landedExit] = landed
   if (landedEntry === undefined || landedExit === undefined) return null
-  if (distancePx(landedEntry, landedExit) < SHORTEST_BOARD_PX) {
+  if (distancePx(landedEntry, landedExit) < SHORTEST_PLANK_PX) {
     return faultAt(landedEntry, 'and the exit end are nearly the same point: mark both ends of the near top edge.')
   }
   const restRightwards = exit.image.xPx > entry.image.xPx

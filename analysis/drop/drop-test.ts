@@ -1,7 +1,7 @@
 import type { Estimate } from '../estimate.ts'
 
 /** Weights that a test is done with, kg: rule books ask for 1 to 2.27. */
-export const TEST_WEIGHT_KG = { least: 0.1, most: 20 } as const
+export const TEST_WEIGHT_KG = { min: 0.1, max: 20 } as const
 
 /** What a drop-test file (`droptest.json`) holds. */
 export interface DropTestFile {

@@ -20,6 +20,9 @@ export interface SeasonRide {
   readonly leaving: LeavingVerdict | null
 }
 
+/** How long after the landing a dog may be trained to stay, s. */
+export const CRITERION_HOLD_S = { min: 0, max: 60 } as const
+
 /** What a dog is trained to do at the end of the plank. */
 export interface Criterion {
   readonly position: 'four-on' | '2o2o' | 'running'

@@ -17,7 +17,7 @@ import { pagePdf } from '../report/page-pdf.ts'
 export async function boardcheckCommand(command: BoardcheckCommand): Promise<CommandEnd> {
   const board = await readBoardFile(command.boardPath)
   if (!board.ok) return wrongUsage(board.message)
-  const counterweights = await readCounterweights(command.boardPath)
+  const counterweights = await readCounterweights(command.boardPath, board.value)
   if (!counterweights.ok) return wrongUsage(counterweights.message)
   const drops: DropRecord[] = []
   for (const path of command.droptestPaths) {

@@ -1,8 +1,9 @@
 import { parseArgs } from 'node:util'
 import { BOARD_LIMITS } from '../../analysis/board/board-limits.ts'
 import { SLOW_MOTION_LIMITS } from '../../analysis/clip/slow-motion.ts'
+import { TEST_WEIGHT_KG } from '../../analysis/drop/drop-test.ts'
 import { RULE_SETS } from '../../analysis/rules/rule-sets.ts'
-import type { Parsed } from '../files/json-object.ts'
+import type { Parsed } from '../files/parsed.ts'
 import type { RidesSource } from '../progress/rides-source.ts'
 import type {
   AddCommand,
@@ -110,7 +111,9 @@ function droptestFrom(args: readonly string[]): DroptestCommand {
   if (clipPaths.length === 0) throw new UsageFault('droptest needs a clip')
   const count = clipPaths.length
   const marksPaths = line.all('marks', count)
-  const massesKg = line.all('mass-kg', count).map((text) => number('mass-kg', text, 0.05, 50))
+  const massesKg = line
+    .all('mass-kg', count)
+    .map((text) => number('mass-kg', text, TEST_WEIGHT_KG.min, TEST_WEIGHT_KG.max))
   const placesM = line.has('mass-at-m')
     ? line.all('mass-at-m', count).map((text) => number('mass-at-m', text, 0, BOARD_LIMITS.lengthM.max))
     : []

@@ -1,10 +1,12 @@
 import { z } from 'zod'
 import { BOARD_LIMITS } from '../../analysis/board/board-limits.ts'
+import { FRAME_LIMITS, POINT_LIMITS_PX } from '../../analysis/board/marks-limits.ts'
 import { TEST_WEIGHT_KG } from '../../analysis/drop/drop-test.ts'
 import { SLOW_MOTION_LIMITS, type SlowMotion } from '../../analysis/clip/slow-motion.ts'
 
-const pointPx = z.object({ xPx: z.number().min(-20_000).max(40_000), yPx: z.number().min(-20_000).max(40_000) })
-const frameIndex = z.number().int().min(0).max(10_000_000)
+const coordinatePx = z.number().min(POINT_LIMITS_PX.min).max(POINT_LIMITS_PX.max)
+const pointPx = z.object({ xPx: coordinatePx, yPx: coordinatePx })
+const frameIndex = z.number().int().min(FRAME_LIMITS.min).max(FRAME_LIMITS.max)
 
 /** The marks of a clip as they are clicked: any may still be missing. Points in full-resolution image px. */
 export const marksDraft = z.object({
@@ -26,7 +28,7 @@ export type MarksDraft = z.infer<typeof marksDraft>
 
 /** The weight of a drop test. */
 export const testWeight = z.object({
-  massKg: z.number().min(TEST_WEIGHT_KG.least).max(TEST_WEIGHT_KG.most),
+  massKg: z.number().min(TEST_WEIGHT_KG.min).max(TEST_WEIGHT_KG.max),
   /** Along the plank from the entry end, m; null: in the middle of the down contact. */
   atM: z.number().min(0).max(BOARD_LIMITS.lengthM.max).nullable(),
 })

@@ -1,5 +1,7 @@
 import { z } from 'zod'
 import { BOARD_LIMITS } from '../../analysis/board/board-limits.ts'
+import { DOG_MASS_KG, WITHERS_M } from '../../analysis/dog/dog-limits.ts'
+import { CRITERION_HOLD_S } from '../../analysis/progress/season.ts'
 import { calendarDay } from './sessions.ts'
 
 /** Short text that people type. */
@@ -10,8 +12,8 @@ const note = z.string().max(2000)
 export const dogInput = z.object({
   name,
   /** Height at the withers, m. */
-  withersM: z.number().min(0.1).max(1.2).nullable(),
-  massKg: z.number().min(0.5).max(120).nullable(),
+  withersM: z.number().min(WITHERS_M.min).max(WITHERS_M.max).nullable(),
+  massKg: z.number().min(DOG_MASS_KG.min).max(DOG_MASS_KG.max).nullable(),
   /** The day on which height and mass were taken; null: not known. */
   bodyDay: calendarDay.nullable(),
   /** Year and month, `2023-04`: a young dog's caution depends on it. */
@@ -24,7 +26,7 @@ export const dogInput = z.object({
     .object({
       position: z.enum(['four-on', '2o2o', 'running']),
       /** How long after the landing it must be held, s; 0 for a running contact. */
-      holdAfterGroundS: z.number().min(0).max(60),
+      holdAfterGroundS: z.number().min(CRITERION_HOLD_S.min).max(CRITERION_HOLD_S.max),
     })
     .nullable(),
   note,

@@ -1,12 +1,36 @@
+import { z } from 'zod'
 import type { Counterweight } from '../../analysis/board-physics/advice.ts'
 import type { Board } from '../../analysis/board/board.ts'
-import { BOARD_LIMITS, boardFault } from '../../analysis/board/board-limits.ts'
+import { BOARD_LIMITS, boardFault, COUNTERWEIGHT_KG } from '../../analysis/board/board-limits.ts'
+import { numberIn, stated } from './field-shapes.ts'
 import { readJsonFile } from './json-file.ts'
-import { JsonObject, parsed, type NumberRule, type Parsed } from './json-object.ts'
+import { parsedAs, type Parsed } from './parsed.ts'
 
-function rule(field: keyof typeof BOARD_LIMITS): NumberRule {
-  return { unit: field === 'massKg' ? 'kg' : 'm', ...BOARD_LIMITS[field] }
-}
+const within = (field: keyof typeof BOARD_LIMITS) => numberIn(BOARD_LIMITS[field], field === 'massKg' ? 'kg' : 'm')
+
+/** Unknown further fields are accepted and passed over. */
+const boardShape = z
+  .object({
+    lengthM: within('lengthM'),
+    widthM: within('widthM'),
+    pivotHeightM: within('pivotHeightM'),
+    contactM: within('contactM'),
+    thicknessM: within('thicknessM').nullish(),
+    axisBelowTopM: within('axisBelowTopM').nullish(),
+    massKg: within('massKg').nullish(),
+    materialWord: z.string().nullish(),
+  })
+  .transform(({ lengthM, widthM, pivotHeightM, contactM, ...more }): Board => ({
+    lengthM,
+    widthM,
+    pivotHeightM,
+    contactM,
+    ...stated(more),
+  }))
+  .superRefine((board, context) => {
+    const fault = boardFault(board)
+    if (fault !== null) context.addIssue({ code: 'custom', path: [fault.field], message: fault.what })
+  })
 
 /** The board in a `board.json`. */
 export async function readBoardFile(path: string): Promise<Parsed<Board>> {
@@ -14,38 +38,16 @@ export async function readBoardFile(path: string): Promise<Parsed<Board>> {
   return json.ok ? parseBoard(json.value, path) : json
 }
 
-/** Checks a value read from `file` (its name, for messages). Unknown further fields are accepted. */
+/** Checks a value read from `file` (its name, for messages). */
 export function parseBoard(value: unknown, file: string): Parsed<Board> {
-  return parsed(() => {
-    const fields = new JsonObject(file, '', value)
-    const optional = (field: 'thicknessM' | 'axisBelowTopM' | 'massKg') =>
-      fields.has(field) ? { [field]: fields.number(field, rule(field)) } : {}
-    const board: Board = {
-      lengthM: fields.number('lengthM', rule('lengthM')),
-      widthM: fields.number('widthM', rule('widthM')),
-      pivotHeightM: fields.number('pivotHeightM', rule('pivotHeightM')),
-      contactM: fields.number('contactM', rule('contactM')),
-      ...optional('thicknessM'),
-      ...optional('axisBelowTopM'),
-      ...optional('massKg'),
-      ...(fields.has('materialWord') ? { materialWord: fields.text('materialWord') } : {}),
-    }
-    const fault = boardFault(board)
-    if (fault !== null) throw fields.fault(fault.field, fault.what)
-    return board
-  })
+  return parsedAs(boardShape, value, file)
 }
 
 /** The counterweights that a board file names (`counterweights`: a list of `massKg` and `atM` along); none if absent. */
-export async function readCounterweights(path: string): Promise<Parsed<readonly Counterweight[]>> {
+export async function readCounterweights(path: string, { lengthM }: Board): Promise<Parsed<readonly Counterweight[]>> {
   const json = await readJsonFile(path)
   if (!json.ok) return json
-  return parsed(() => {
-    const fields = new JsonObject(path, '', json.value)
-    if (!fields.has('counterweights')) return []
-    return fields.objects('counterweights').map((weight) => ({
-      massKg: weight.number('massKg', { unit: 'kg', min: 0.01, max: 50 }),
-      atM: weight.number('atM', { unit: 'm', min: 0, max: fields.number('lengthM', rule('lengthM')) }),
-    }))
-  })
+  const weight = z.object({ massKg: numberIn(COUNTERWEIGHT_KG, 'kg'), atM: numberIn({ min: 0, max: lengthM }, 'm') })
+  const file = parsedAs(z.object({ counterweights: z.array(weight).nullish() }), json.value, path)
+  return file.ok ? { ok: true, value: file.value.counterweights ?? [] } : file
 }

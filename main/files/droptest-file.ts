@@ -1,12 +1,52 @@
+import { z } from 'zod'
 import type { DropRecord } from '../../analysis/board-physics/drop-curve.ts'
 import type { Board } from '../../analysis/board/board.ts'
-import { measured, Z95, type Estimate } from '../../analysis/estimate.ts'
+import { TEST_WEIGHT_KG } from '../../analysis/drop/drop-test.ts'
+import type { Estimate } from '../../analysis/estimate.ts'
+import { estimateShape, numberIn } from './field-shapes.ts'
 import { readJsonFile } from './json-file.ts'
-import { type JsonObject, parsed, JsonObject as Fields, type Parsed } from './json-object.ts'
+import { parsedAs, type Parsed } from './parsed.ts'
 
-const MASS = { unit: 'kg', min: 0.02, max: 100 }
-const TIME = { unit: 's', min: -10, max: 1e6 }
-const PLAIN = { unit: '', min: -1e6, max: 1e6 }
+const estimate = estimateShape.nullish()
+
+const framesShape = z
+  .object({ ptsS: z.array(z.number()), boardAngleDeg: z.array(z.number().nullable()) })
+  .superRefine(({ ptsS, boardAngleDeg }, context) => {
+    if (ptsS.length !== boardAngleDeg.length) {
+      const message = `must be as long as ptsS (${ptsS.length}), got ${boardAngleDeg.length}`
+      return context.addIssue({ code: 'custom', path: ['boardAngleDeg'], message })
+    }
+    const back = ptsS.findIndex((timeS, k) => k > 0 && timeS <= ptsS[k - 1]!)
+    if (back < 0) return
+    const message = `must be later than the one before (${ptsS[back - 1]} s), got ${ptsS[back]} s`
+    context.addIssue({ code: 'custom', path: ['ptsS', back], message })
+  })
+
+/** Of each drop only weight, events, measures and frames are read; a weight without a place lay in the down contact. */
+const dropShape = ({ lengthM, contactM }: Board) =>
+  z
+    .object({
+      massKg: numberIn(TEST_WEIGHT_KG, 'kg'),
+      massAtM: numberIn({ min: 0, max: lengthM }, 'm').nullish(),
+      events: z
+        .object({ placed: estimate, released: estimate, tipStart: estimate, grounded: estimate })
+        .partial()
+        .nullish(),
+      measures: z.object({ fallFromPlacedS: estimate, fallFromReleasedS: estimate }).partial().nullish(),
+      moved: z.boolean().nullish(),
+      frames: framesShape.nullish(),
+    })
+    .transform(({ massKg, massAtM, events, measures, moved, frames }): DropRecord => ({
+      massKg,
+      massAtM: massAtM ?? lengthM - contactM / 2,
+      placed: events?.placed ?? null,
+      released: events?.released ?? null,
+      grounded: events?.grounded ?? null,
+      fallFromPlacedS: measures?.fallFromPlacedS ?? null,
+      fallFromReleasedS: measures?.fallFromReleasedS ?? null,
+      moved: moved ?? movedFrom(events?.tipStart ?? null),
+      ...(frames ?? { ptsS: [], boardAngleDeg: [] }),
+    }))
 
 /** The drops in a `droptest.json`, whoever wrote it. */
 export async function readDroptestFile(path: string, board: Board): Promise<Parsed<readonly DropRecord[]>> {
@@ -14,80 +54,15 @@ export async function readDroptestFile(path: string, board: Board): Promise<Pars
   return json.ok ? parseDroptest(json.value, path, board) : json
 }
 
-/**
- * Checks a value read from `file` (its name, for messages). Of each drop only weight, events, measures and frames are
- * read; a weight without a place lay in the middle of the down contact.
- */
+/** Checks a value read from `file` (its name, for messages). */
 export function parseDroptest(value: unknown, file: string, board: Board): Parsed<readonly DropRecord[]> {
-  return parsed(() => {
-    const fields = new Fields(file, '', value)
-    if (fields.has('schema') && fields.text('schema') !== 'tiphold.droptest/1') {
-      throw fields.fault('schema', `must be "tiphold.droptest/1", got "${fields.text('schema')}"; is it another file?`)
-    }
-    const drops = fields.objects('drops').map((drop) => dropFrom(drop, board))
-    if (drops.length === 0) throw fields.fault('drops', 'is empty; film at least one drop')
-    return drops
+  const shape = z.object({
+    schema: z.literal('tiphold.droptest/1').nullish(),
+    drops: z.array(dropShape(board)).min(1, 'is empty; film at least one drop'),
   })
+  const read = parsedAs(shape, value, file)
+  return read.ok ? { ok: true, value: read.value.drops } : read
 }
-
-function dropFrom(drop: JsonObject, { lengthM, contactM }: Board): DropRecord {
-  const place = { unit: 'm', min: 0, max: lengthM }
-  const events = drop.has('events') ? drop.object('events') : null
-  const measures = drop.has('measures') ? drop.object('measures') : null
-  const tipStart = estimateFrom(events, 'tipStart')
-  return {
-    massKg: drop.number('massKg', MASS),
-    massAtM: drop.has('massAtM') ? drop.number('massAtM', place) : lengthM - contactM / 2,
-    placed: estimateFrom(events, 'placed'),
-    released: estimateFrom(events, 'released'),
-    grounded: estimateFrom(events, 'grounded'),
-    fallFromPlacedS: estimateFrom(measures, 'fallFromPlacedS'),
-    fallFromReleasedS: estimateFrom(measures, 'fallFromReleasedS'),
-    moved: drop.has('moved') ? drop.flag('moved') : movedFrom(tipStart),
-    ...framesFrom(drop),
-  }
-}
-
-function framesFrom(drop: JsonObject): Pick<DropRecord, 'ptsS' | 'boardAngleDeg'> {
-  if (!drop.has('frames')) return { ptsS: [], boardAngleDeg: [] }
-  const frames = drop.object('frames')
-  const ptsS = frames.numbersOrNulls('ptsS').map((timeS, k) => {
-    if (timeS === null) throw frames.fault(`ptsS[${k}]`, 'must be a number, got null')
-    return timeS
-  })
-  const boardAngleDeg = frames.numbersOrNulls('boardAngleDeg')
-  if (ptsS.length !== boardAngleDeg.length) {
-    throw frames.fault('boardAngleDeg', `must be as long as ptsS (${ptsS.length}), got ${boardAngleDeg.length}`)
-  }
-  const back = ptsS.findIndex((timeS, k) => k > 0 && timeS <= ptsS[k - 1]!)
-  if (back > 0) throw frames.fault(`ptsS[${back}]`, `must be later than the one before (${ptsS[back - 1]} s)`)
-  return { ptsS, boardAngleDeg }
-}
-
-function estimateFrom(parent: JsonObject | null, field: string): Estimate | null {
-  if (parent === null || !parent.has(field)) return null
-  const estimate = parent.object(field)
-  const kind = estimate.text('kind')
-  switch (kind) {
-    case 'measured': {
-      const value = estimate.number('value', TIME)
-      if (estimate.has('sd')) return measured(value, estimate.number('sd', { ...TIME, min: 0 }))
-      const [from, to] = estimate.pair('ci95', PLAIN)
-      return measured(value, Math.max(0, to - from) / (2 * Z95))
-    }
-    case 'atLeast':
-      return { kind, value: estimate.number('value', TIME) }
-    case 'withheld': {
-      const reason = estimate.text('reason')
-      const known = WITHHELD.find((word) => word === reason) ?? 'not-clear'
-      return { kind, reason: known, detail: estimate.has('detail') ? estimate.text('detail') : reason }
-    }
-    default:
-      throw estimate.fault('kind', `must be "measured", "atLeast" or "withheld", got "${kind}"`)
-  }
-}
-
-const WITHHELD = ['never-tipped', 'never-landed', 'clip-ends', 'out-of-picture', 'hidden', 'not-seen'] as const
 
 function movedFrom(tipStart: Estimate | null): boolean | null {
   if (tipStart?.kind === 'measured') return true

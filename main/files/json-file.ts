@@ -1,4 +1,4 @@
-import type { Parsed } from './json-object.ts'
+import type { Parsed } from './parsed.ts'
 import { NotAFile, openRegularFile } from './regular-file.ts'
 
 /** The JSON value in a file of at most `maxBytes`, not yet checked. */

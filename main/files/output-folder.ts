@@ -1,7 +1,7 @@
 import { constants } from 'node:fs'
 import { access, readdir, rm } from 'node:fs/promises'
 import { join } from 'node:path'
-import type { Parsed } from './json-object.ts'
+import type { Parsed } from './parsed.ts'
 import { makeFolder } from './make-folder.ts'
 import { ownerOfPart } from './whole-file.ts'
 

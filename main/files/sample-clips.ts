@@ -1,8 +1,12 @@
 import { existsSync } from 'node:fs'
 import { readdir } from 'node:fs/promises'
 import { basename, join } from 'node:path'
+import { z } from 'zod'
+import { BOARD_LIMITS } from '../../analysis/board/board-limits.ts'
+import { TEST_WEIGHT_KG } from '../../analysis/drop/drop-test.ts'
+import { numberIn } from './field-shapes.ts'
 import { readJsonFile } from './json-file.ts'
-import { JsonObject, parsed } from './json-object.ts'
+import { parsedAs } from './parsed.ts'
 
 /** A clip that lies in a folder with everything needed to measure it. */
 export interface SampleClip {
@@ -31,19 +35,21 @@ export async function findSampleClips(folder: string): Promise<readonly SampleCl
   return clips.sort((a, b) => a.name.localeCompare(b.name))
 }
 
+const truthShape = z.object({
+  block: z
+    .object({
+      massKg: numberIn(TEST_WEIGHT_KG, 'kg'),
+      positionM: numberIn({ min: 0, max: BOARD_LIMITS.lengthM.max }, 'm'),
+    })
+    .nullish(),
+})
+
 async function weightIn(truthPath: string): Promise<SampleClip['weight']> {
   if (!existsSync(truthPath)) return null
   const json = await readJsonFile(truthPath)
   if (!json.ok) throw new Error(json.message)
-  const weight = parsed(() => {
-    const truth = new JsonObject(truthPath, '', json.value)
-    if (!truth.has('block')) return null
-    const block = truth.object('block')
-    return {
-      massKg: block.number('massKg', { unit: 'kg', min: 0.05, max: 50 }),
-      massAtM: block.number('positionM', { unit: 'm', min: 0, max: 6 }),
-    }
-  })
-  if (!weight.ok) throw new Error(weight.message)
-  return weight.value
+  const truth = parsedAs(truthShape, json.value, truthPath)
+  if (!truth.ok) throw new Error(truth.message)
+  const { block } = truth.value
+  return block == null ? null : { massKg: block.massKg, massAtM: block.positionM }
 }

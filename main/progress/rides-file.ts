@@ -1,7 +1,7 @@
 import type { Season, SeasonRide } from '../../analysis/progress/season.ts'
 import { dayNumber } from '../../analysis/progress/season.ts'
 import { readJsonFile } from '../files/json-file.ts'
-import type { Parsed } from '../files/json-object.ts'
+import { parsedAs, type Parsed } from '../files/parsed.ts'
 import { type FiledRide, ridesFormat, type RidesFile } from './rides-format.ts'
 
 /** Some 10,000 rides. */
@@ -29,21 +29,8 @@ export async function readRidesFile(path: string): Promise<Parsed<Rides>> {
 
 /** Checks a value read from `file` (its name, for messages). */
 export function parseRides(value: unknown, file: string): Parsed<Rides> {
-  const read = ridesFormat.safeParse(value)
-  if (read.success) return { ok: true, value: { path: file, checked: read.data, asFiled: value as FiledAsIs } }
-  const [issue] = read.error.issues
-  const where = (issue?.path ?? []).reduce<string>((path, part) => {
-    return typeof part === 'number' ? `${path}[${part}]` : path === '' ? String(part) : `${path}.${String(part)}`
-  }, '')
-  const isMissing = issue !== undefined && valueAt(value, issue.path) === undefined
-  const what = isMissing ? 'is missing; add it' : (issue?.message ?? 'is wrong')
-  const more = read.error.issues.length - 1
-  const rest = more === 0 ? '' : ` (and ${more} more ${more === 1 ? 'fault' : 'faults'})`
-  return { ok: false, message: `${file}: ${where || 'the file'} ${what}${rest}` }
-}
-
-function valueAt(value: unknown, path: readonly PropertyKey[]): unknown {
-  return path.reduce<unknown>((part, key) => (part as Record<PropertyKey, unknown> | null | undefined)?.[key], value)
+  const read = parsedAs(ridesFormat, value, file)
+  return read.ok ? { ok: true, value: { path: file, checked: read.value, asFiled: value as FiledAsIs } } : read
 }
 
 /** One dog out of a rides file: its season, and a rides file with nobody else in it. */

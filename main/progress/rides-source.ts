@@ -1,4 +1,4 @@
-import type { Parsed } from '../files/json-object.ts'
+import type { Parsed } from '../files/parsed.ts'
 import { defaultLibraryFolder } from '../library/library-folder.ts'
 import { LibraryProblem } from '../library/library-problem.ts'
 import { openLibrary } from '../library/open-library.ts'

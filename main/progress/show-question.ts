@@ -1,6 +1,6 @@
 import { fallsAndLeavings } from '../../analysis/progress/fall-and-leaving.ts'
 import type { ShowQuestion } from '../../analysis/progress/show-check.ts'
-import type { Parsed } from '../files/json-object.ts'
+import type { Parsed } from '../files/parsed.ts'
 import { type DogOfRides, dogOfRides, nameLike, type Rides } from './rides-file.ts'
 
 /** A board at a show: by its name, or by its fall, s. */

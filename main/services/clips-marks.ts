@@ -1,12 +1,10 @@
+import { SHORTEST_PLANK_PX } from '../../analysis/board/marks-limits.ts'
 import type { GroundedMarks, Marks, RestMarks } from '../../analysis/board/marks.ts'
 import type { ImagePx } from '../../analysis/geometry/points.ts'
 import type { ClipSetup, MarksDraft } from '../contract/clips.ts'
 import { problem, success, type Outcome } from '../contract/outcome.ts'
 
 export const NO_MARKS: MarksDraft = { rest: null, grounded: null, neverLands: false }
-
-/** Two ends closer than this cannot be a plank that is worth measuring. */
-const LEAST_PLANK_PX = 40
 
 /** The marks to measure with, or the sentence that says what is still missing or does not go together. */
 export function marksOf(
@@ -95,7 +93,7 @@ function missing(names: readonly string[], where: string): Outcome<never> {
 
 function closeEnds(a: ImagePx, b: ImagePx): Outcome<never> | null {
   const apartPx = Math.hypot(a.xPx - b.xPx, a.yPx - b.yPx)
-  if (apartPx >= LEAST_PLANK_PX) return null
+  if (apartPx >= SHORTEST_PLANK_PX) return null
   return problem(
     'not-ready',
     `The two ends are marked ${apartPx.toFixed(0)} px apart, too close to measure a plank: mark one at each end.`,

@@ -1,5 +1,7 @@
 import { useState } from 'react'
 import { Form } from 'react-aria-components'
+import { DOG_MASS_KG, WITHERS_M } from '../../analysis/dog/dog-limits.ts'
+import { CRITERION_HOLD_S } from '../../analysis/progress/season.ts'
 import { type Dog, dogInput } from '../../main/contract/dogs-and-boards.ts'
 import { useSettings } from '../app/use-settings.ts'
 import { useChange } from '../host/use-call.ts'
@@ -88,9 +90,15 @@ export function DogDialog({ dog, onClose, onKept }: DogDialogProps) {
             unit={lengthUnit(units)}
             value={withersM}
             onChange={setWithersM}
-            range={[0.1, 1.2]}
+            range={[WITHERS_M.min, WITHERS_M.max]}
           />
-          <QuantityField label="Weight" unit={massUnit(units)} value={massKg} onChange={setMassKg} range={[0.5, 120]} />
+          <QuantityField
+            label="Weight"
+            unit={massUnit(units)}
+            value={massKg}
+            onChange={setMassKg}
+            range={[DOG_MASS_KG.min, DOG_MASS_KG.max]}
+          />
           <TextField label="Measured on" type="date" placeholder="2026-05-14" value={bodyDay} onChange={setBodyDay} />
         </div>
         <div className="form-row">
@@ -102,8 +110,8 @@ export function DogDialog({ dog, onClose, onKept }: DogDialogProps) {
               unit="s"
               value={holdAfterGroundS}
               onChange={(value) => setHoldAfterGroundS(Number.isNaN(value) ? 0 : value)}
-              least={0}
-              most={60}
+              least={CRITERION_HOLD_S.min}
+              most={CRITERION_HOLD_S.max}
               decimals={1}
             />
           )}

@@ -27,7 +27,7 @@ export function TestWeightFields({ weight, board, onChange }: TestWeightFieldsPr
         onChange={(massKg) => {
           if (massKg !== null) onChange({ ...weight, massKg })
         }}
-        range={[TEST_WEIGHT_KG.least, TEST_WEIGHT_KG.most]}
+        range={[TEST_WEIGHT_KG.min, TEST_WEIGHT_KG.max]}
         isRequired
         hint="Weigh it: 1 kg in the UK and FCI, 3 lb in AKC."
       />

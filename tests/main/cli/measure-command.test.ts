@@ -66,7 +66,10 @@ describe('how measuring ends', () => {
     expect(await run({ boardPath: join(folder, 'none.json') })).toMatchObject({ exitCode: 2 })
     await writeFile(command.boardPath, JSON.stringify(board))
     await writeFile(command.marksPath, '{}')
-    expect(await run({})).toMatchObject({ exitCode: 2, complaint: `${command.marksPath}: schema is missing; add it` })
+    expect(await run({})).toMatchObject({
+      exitCode: 2,
+      complaint: `${command.marksPath}: schema is missing; add it (and 2 more faults)`,
+    })
   })
 
   test('with 2 where no folder can be made', async () => {

@@ -92,7 +92,7 @@ describe('droptest', () => {
       'droptest a.mp4 b.mp4 --marks m.json --board b --mass-kg 1 2 --out d',
       '--marks must be given once for each clip, got 1 for 2',
     ],
-    ['droptest a.mp4 --marks m.json --board b --mass-kg 1000 --out d', '--mass-kg must be a number from 0.05 to 50'],
+    ['droptest a.mp4 --marks m.json --board b --mass-kg 1000 --out d', '--mass-kg must be a number from 0.1 to 20'],
   ])('"%s" is refused', (line, message) => {
     expect(messageOf(line)).toContain(message)
   })

@@ -73,7 +73,7 @@ describe('a marks file', () => {
     ],
     [
       { ...file, frames: [rest, { ...grounded, points: { entryEnd: [285, 272], exitEnd: [288, 276] } }] },
-      'marks.json: frames[1].points.exitEnd must be at least 40 px from entryEnd, got 5.0 px; mark both ends of the plank',
+      'marks.json: frames[1].points.exitEnd must be at least 60 px from entryEnd, got 5.0 px; mark both ends of the plank',
     ],
     [
       { ...file, frames: [rest, { ...grounded, frame: 8 }] },

@@ -12,20 +12,23 @@ function messageOf(value: unknown): string {
 }
 
 test.each([
-  [{ schema: 'tiphold.ride/1', rides: [] }, 'r.json: schema must be "tiphold.rides/1"'],
+  [{ schema: 'tiphold.ride/1', rides: [] }, 'r.json: schema must be "tiphold.rides/1", got "tiphold.ride/1"'],
   [{ schema: 'tiphold.rides/1' }, 'r.json: rides is missing; add it'],
-  [ride({ day: '2026-02-30' }), 'r.json: rides[0].day must be a calendar day such as "2026-05-14"'],
-  [ride({ purpose: 'fun' }), 'r.json: rides[0].purpose must be "training" or "show"'],
+  [ride({ day: '2026-02-30' }), 'r.json: rides[0].day must be a calendar day such as "2026-05-14", got "2026-02-30"'],
+  [ride({ purpose: 'fun' }), 'r.json: rides[0].purpose must be "training" or "show", got "fun"'],
   [
     ride({ measures: { dropTimeS: { kind: 'measured', value: 'x', sd: 1 } } }),
-    'r.json: rides[0].measures.dropTimeS.value must be a number',
+    'r.json: rides[0].measures.dropTimeS.value must be a number, got "x"',
   ],
   [
     ride({ measures: { dropTimeS: { kind: 'measured', value: 1 } } }),
     'r.json: rides[0].measures.dropTimeS needs sd or ci95',
   ],
-  [ride({ leaving: { verdict: 'early' } }), 'r.json: rides[0].leaving.verdict is no leaving verdict'],
-  [[], 'r.json: the file must be an object { ... }'],
+  [
+    ride({ leaving: { verdict: 'early' } }),
+    'r.json: rides[0].leaving.verdict must be "after-ground", "before-ground", "before-tip", "too-close" or "not-seen", got "early"',
+  ],
+  [[], 'r.json: the file must be an object { ... }, got []'],
 ])('a bad file is told in one line: %#', (value, message) => {
   expect(messageOf(value)).toBe(message)
 })
