@@ -36,7 +36,7 @@ function ruleOf(issue: z.core.$ZodRawIssue): string {
     case 'invalid_type':
       return KINDS[String(issue['expected'])] ?? `of the kind "${String(issue['expected'])}"`
     case 'invalid_value':
-      return alternatives(issue['values'] as readonly unknown[])
+      return alternatives(issue['values'])
     case 'invalid_union':
       return 'one of the kinds that are known here'
     default:
