@@ -1,7 +1,7 @@
 import type { BoardTrack } from '../board/board-track.ts'
 import { DAMAGED_HERE, isNearDamage } from '../clip/damage.ts'
 import { measured, withheld, type Estimate } from '../estimate.ts'
-import { findBoardEvents } from '../ride/board-events.ts'
+import type { BoardEvents } from '../ride/board-events.ts'
 import type { Drop } from './drop-test.ts'
 import type { WeightTimes } from './weight.ts'
 
@@ -13,6 +13,8 @@ export interface DropParts {
   /** m along from the entry end. */
   readonly massAtM: number
   readonly track: BoardTrack
+  /** What `findBoardEvents` finds in `track`. */
+  readonly boardEvents: BoardEvents
   readonly weight: WeightTimes
   readonly notes: readonly string[]
 }
@@ -29,8 +31,7 @@ const DEGREES = 180 / Math.PI
  * @returns the drop as it is written to `droptest.json`
  */
 export function dropFrom(parts: DropParts): Drop {
-  const { track } = parts
-  const board = findBoardEvents(track)
+  const { track, boardEvents: board } = parts
   const weight = { placed: sound(parts.weight.placed, track), released: sound(parts.weight.released, track) }
   return {
     clip: parts.clip,

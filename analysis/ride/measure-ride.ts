@@ -3,6 +3,7 @@ import type { BoardTrack } from '../board/board-track.ts'
 import type { ClipInfo } from '../clip/frame.ts'
 import type { DogTrack } from '../dog/dog-track.ts'
 import type { BangResult } from '../sound/bang.ts'
+import type { BoardEvents } from './board-events.ts'
 import { measureRide } from './measures.ts'
 import { timeRide } from './ride-events.ts'
 import type { Ride, RideFootfall, RideFrames } from './ride.ts'
@@ -11,6 +12,8 @@ import { judgeLeaving, judgeZones } from './verdicts.ts'
 /** What a ride is put together from. */
 export interface RideParts {
   readonly track: BoardTrack
+  /** What `findBoardEvents` finds in `track`. */
+  readonly boardEvents: BoardEvents
   /** On the same frames as `track`. */
   readonly dog: DogTrack
   readonly sound: BangResult | null
@@ -29,8 +32,8 @@ const DEGREES = 180 / Math.PI
  * @returns the whole ride as it is written to `ride.json`
  */
 export function rideFrom(parts: RideParts): Ride {
-  const { track, dog, sound, clip, board } = parts
-  const { events, board: boardEvents, soundNote } = timeRide(track, dog, sound)
+  const { track, boardEvents, dog, sound, clip, board } = parts
+  const { events, soundNote } = timeRide(boardEvents, dog, sound)
   const measures = measureRide(events, dog, board.lengthM, boardEvents.bounceM, clipEndS(track))
   return {
     schema: 'tiphold.ride/1',

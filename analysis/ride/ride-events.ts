@@ -1,18 +1,16 @@
-import type { BoardTrack } from '../board/board-track.ts'
 import { DAMAGED_HERE, isNearDamage } from '../clip/damage.ts'
 import type { Contact, DogTrack, Footfall } from '../dog/dog-track.ts'
 import { measured, withheld, Z95, type Estimate } from '../estimate.ts'
 import { seededRandom } from '../numeric/random.ts'
 import { quantile } from '../numeric/robust.ts'
 import type { BangResult } from '../sound/bang.ts'
-import { findBoardEvents, type BoardEvents } from './board-events.ts'
+import type { BoardEvents } from './board-events.ts'
 import { curveAt, indexBefore } from './curve-reading.ts'
 import type { RideEvents } from './ride.ts'
 
-/** The events of a ride and what else the board told. */
+/** The events of a ride. */
 export interface TimedRide {
   readonly events: RideEvents
-  readonly board: BoardEvents
   /** Where the landing's time comes from, a sentence; null when the picture alone gave it. */
   readonly soundNote: string | null
 }
@@ -30,16 +28,14 @@ const DRAWS = 300
 /**
  * All events of one ride.
  *
- * @param track the board's angle; @param dog on the same frames; @param sound the landing as heard, null without sound
+ * @param board what the board did; @param dog on the same frames; @param sound the landing as heard, null without sound
  * @returns every event measured, or withheld with its reason
  */
-export function timeRide(track: BoardTrack, dog: DogTrack, sound: BangResult | null): TimedRide {
-  const board = findBoardEvents(track)
+export function timeRide(board: BoardEvents, dog: DogTrack, sound: BangResult | null): TimedRide {
   const firstOn = contactEstimate(dog.firstOn)
   const left = leftAt(dog, board.tipStart)
   const grounded = withSound(board.grounded, sound)
   return {
-    board,
     soundNote: sound === null ? null : sound.why,
     events: {
       firstOn,

@@ -16,12 +16,18 @@ export type CardValues = Pick<
 /** What a card says of other things, as they are now. */
 export type CardNames = Pick<RideCard, 'fileName' | 'takenInAt' | 'dogName' | 'boardName' | 'sample' | 'inClip'>
 
-/** The ride as it is now: corrected where a person has corrected. */
+const corrected = new WeakMap<RideRecord, { readonly corrections: RideCorrections; readonly ride: Ride }>()
+
+/** The ride as it is now: corrected where a person has corrected. The last answer for a record is remembered. */
 export function currentRide(record: RideRecord, corrections: RideCorrections): Ride {
   if (correctionCount(corrections) === 0) return record.measured
+  const last = corrected.get(record)
+  if (last?.corrections === corrections) return last.ride
   const { measured, dog, track, picture } = record
   const parts = { measured, dog: unlistedDog(dog), track: unlistedTrack(track), board: picture.board }
-  return correctRide(parts, corrections)
+  const ride = correctRide(parts, corrections)
+  corrected.set(record, { corrections, ride })
+  return ride
 }
 
 export function cardOf(ride: KeptRide, names: CardNames): RideCard {

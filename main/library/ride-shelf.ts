@@ -8,6 +8,7 @@ import type { CardShelf } from './card-shelf.ts'
 import { isId, type Kept } from './kept-files.ts'
 import type { KeptRide, RideRecord, RideShelf } from './library.ts'
 import { LibraryProblem } from './library-problem.ts'
+import { RecentRecords } from './recent-records.ts'
 import { type CardNames, type CardValues, currentRide, valuesOf } from './ride-card.ts'
 
 /** A ride as its card file holds it: everything but the record, and what the lists show of it. */
@@ -30,11 +31,13 @@ export interface Naming {
 export class KeptRides implements RideShelf {
   readonly #cards: CardShelf<RideOnDisk>
   readonly #naming: Naming
+  readonly #records: RecentRecords
   #list: readonly RideCard[] | null = null
 
   constructor(cards: CardShelf<RideOnDisk>, naming: Naming) {
     this.#cards = cards
     this.#naming = naming
+    this.#records = new RecentRecords(async (id, part) => (await cards.files.readPart(id, part)) as RideRecord)
   }
 
   cards(): readonly RideCard[] {
@@ -173,7 +176,7 @@ export class KeptRides implements RideShelf {
 
   async #recordOf({ card, part }: Kept<RideOnDisk>): Promise<RideRecord> {
     try {
-      return (await this.#cards.files.readPart(card.id, part ?? '')) as RideRecord
+      return await this.#records.get(card.id, part ?? '')
     } catch {
       const advice = 'measure its clip again, then remove this ride'
       throw new LibraryProblem('failed', `The measured data of this ride cannot be read: ${advice}.`)

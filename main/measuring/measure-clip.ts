@@ -2,6 +2,7 @@ import type { BoardTrack } from '../../analysis/board/board-track.ts'
 import type { ClipInfo } from '../../analysis/clip/frame.ts'
 import { slowMotionFromPace, slowMotionFromTags, type SlowMotion } from '../../analysis/clip/slow-motion.ts'
 import type { DogTrack } from '../../analysis/dog/dog-track.ts'
+import type { Estimate } from '../../analysis/estimate.ts'
 import { followDog } from '../../analysis/dog/follow-dog.ts'
 import { withoutDamagedParts } from '../../analysis/dog/damaged-dog.ts'
 import { pawPicture } from '../../analysis/dog/paw-picture.ts'
@@ -132,9 +133,11 @@ async function rideOf(
   const first = maker.frames.indexOf(frames[0]!)
   const track = cut(whole, first, first + frames.length)
   const onFrames = dogOnFrames(dog, track.ptsS)
-  const heard = await listen(opened, track, request)
+  const boardEvents = findBoardEvents(track)
+  const heard = await listen(opened, track, boardEvents.grounded, request)
   const ride = rideFrom({
     track,
+    boardEvents,
     dog: onFrames,
     sound: heard?.bang ?? null,
     clip: clipInfo(opened, slowMotion),
@@ -176,6 +179,7 @@ function cut(track: BoardTrack, from: number, to: number): BoardTrack {
 async function listen(
   opened: OpenedClip,
   track: BoardTrack,
+  grounded: Estimate,
   request: MeasureClipRequest,
 ): Promise<{ sound: Sound; bang: BangResult | null } | null> {
   const { clip, ffmpeg, slowMotionFactor, calibration } = opened
@@ -186,7 +190,6 @@ async function listen(
     signal: request.signal,
   })
   if (sound === null) return null
-  const { grounded } = findBoardEvents(track)
   if (grounded.kind !== 'measured') return { sound, bang: null }
   const distances = calibration.draws.map((camera) => camera.distanceToLandingM)
   const distanceM = calibration.best.distanceToLandingM

@@ -40,7 +40,8 @@ async function measureDrop(drop: DropRequest, request: MeasureDropsRequest): Pro
   const maker = await followStretch(opened, { fromS: 0, toS: durationS }, signal, onProgress, false)
   const { commonSdRad, scaleSd } = angleUncertainty(opened.calibration)
   const track = maker.boardTrack(commonSdRad, scaleSd)
-  const { tipStart } = findBoardEvents(track)
+  const boardEvents = findBoardEvents(track)
+  const { tipStart } = boardEvents
   const weight = findWeight(maker.plankFilm(), drop.massAtM, tipStart.kind === 'measured' ? tipStart.value : null)
   return {
     drop: dropFrom({
@@ -48,6 +49,7 @@ async function measureDrop(drop: DropRequest, request: MeasureDropsRequest): Pro
       massKg: drop.massKg,
       massAtM: drop.massAtM,
       track,
+      boardEvents,
       weight,
       notes: damageNotes(opened, maker.damagedS()),
     }),

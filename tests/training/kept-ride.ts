@@ -1,6 +1,7 @@
 import { dogOnFrames } from '../../analysis/dog/on-frames.ts'
 import { followDog } from '../../analysis/dog/follow-dog.ts'
 import type { PawOdds } from '../../analysis/dog/paw-odds.ts'
+import { findBoardEvents } from '../../analysis/ride/board-events.ts'
 import { rideFrom } from '../../analysis/ride/measure-ride.ts'
 import type { Ride } from '../../analysis/ride/ride.ts'
 import type { KeptFilm } from './kept-film.ts'
@@ -17,6 +18,7 @@ export function keptRide({ name, board, stretches }: KeptFilm, odds: readonly Pa
     if (dog === undefined) continue
     return rideFrom({
       track,
+      boardEvents: findBoardEvents(track),
       dog: dogOnFrames(dog, track.ptsS),
       sound: null,
       clip: { ...CLIP, fileName: name },

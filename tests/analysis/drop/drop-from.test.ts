@@ -1,6 +1,7 @@
 import { describe, expect, test } from 'vitest'
 import type { BoardTrack } from '../../../analysis/board/board-track.ts'
 import { dropFrom } from '../../../analysis/drop/drop-from.ts'
+import { findBoardEvents } from '../../../analysis/ride/board-events.ts'
 import { measured, withheld } from '../../../analysis/estimate.ts'
 
 const placed = measured(0.6, 0.02)
@@ -55,6 +56,7 @@ function dropOf(turnRad: (timeS: number) => number, hand = released as typeof re
     massKg: 1,
     massAtM: 3.15,
     track,
+    boardEvents: findBoardEvents(track),
     weight: { placed, released: hand },
     notes: [],
   })

@@ -6,6 +6,7 @@ import type { BoardTrack } from '../../../analysis/board/board-track.ts'
 import type { ClipInfo } from '../../../analysis/clip/frame.ts'
 import type { DogTrack } from '../../../analysis/dog/dog-track.ts'
 import { measured, withheld } from '../../../analysis/estimate.ts'
+import { findBoardEvents } from '../../../analysis/ride/board-events.ts'
 import { rideFrom } from '../../../analysis/ride/measure-ride.ts'
 import type { Ride } from '../../../analysis/ride/ride.ts'
 import type { BangResult } from '../../../analysis/sound/bang.ts'
@@ -190,7 +191,16 @@ describe('what cannot be seen is withheld', () => {
 })
 
 function rideOf(dog: DogTrack, track: BoardTrack = falling(), sound: BangResult | null = null): Ride {
-  return rideFrom({ track, dog, sound, clip, board, programVersion: '0.0.0', notes: [] })
+  return rideFrom({
+    track,
+    boardEvents: findBoardEvents(track),
+    dog,
+    sound,
+    clip,
+    board,
+    programVersion: '0.0.0',
+    notes: [],
+  })
 }
 
 function bang(groundedS: number, sdS: number): BangResult {
