@@ -45,8 +45,8 @@ export class PlankFilmMaker {
   readonly #boardFollower: BoardFollower
   readonly #grid: StripGrid
   readonly #expected: ExpectedStrips
-  readonly #frames: FollowedFrame[] = []
-  readonly #strips: { ptsS: number; strip: Strip | null; outline: PlankOutline | null; look: Look | null }[] = []
+  #frames: FollowedFrame[] = []
+  #strips: { ptsS: number; strip: Strip | null; outline: PlankOutline | null; look: Look | null }[] = []
   readonly #lookout: Lookout | null
   #angleRad: number
   #speedRadPerS = 0
@@ -101,6 +101,23 @@ export class PlankFilmMaker {
 
   get frames(): readonly FollowedFrame[] {
     return this.#frames
+  }
+
+  /**
+   * Puts what was followed on another timeline, as when a clip turns out to be slowed. Nothing that was seen in a frame
+   * depends on time; only the strips are as many as the timeline asked for on which they were cut.
+   *
+   * @param share length of the new timeline / length of the one so far, up to 1
+   */
+  shortenTime(share: number): void {
+    this.#frames = this.#frames.map((frame) => ({ ...frame, ptsS: frame.ptsS * share }))
+    this.#strips = this.#strips.map(({ ptsS, strip, outline, look }) => ({
+      ptsS: ptsS * share,
+      strip: strip === null ? null : { ...strip, ptsS: strip.ptsS * share },
+      outline,
+      look: look === null ? null : { ...look, ptsS: look.ptsS * share },
+    }))
+    this.#loseBoard()
   }
 
   /** The strips so far, for the dog. */

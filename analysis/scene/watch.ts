@@ -134,16 +134,26 @@ export class Watch {
     return reach
   }
 
-  /** When something happened, with time before and after for approach and leaving. */
-  stretches(): BusyStretch[] {
-    const out: { fromS: number; toS: number }[] = []
-    for (const t of this.#busyTimesS) {
-      const last = out[out.length - 1]
-      if (last !== undefined && t - last.toS < JOIN_S) last.toS = t
-      else out.push({ fromS: t, toS: t })
-    }
-    return out.map((s) => ({ fromS: s.fromS - BEFORE_S, toS: s.toS + AFTER_S }))
+  /** When something happened, s, rising. */
+  get busyTimesS(): readonly number[] {
+    return this.#busyTimesS
   }
+}
+
+/**
+ * The parts of a clip in which something happens, with time before and after for approach and leaving.
+ *
+ * @param timesS when something happened, s of real time, rising
+ * @returns in order, each apart from the next
+ */
+export function busyStretches(timesS: readonly number[]): BusyStretch[] {
+  const out: { fromS: number; toS: number }[] = []
+  for (const t of timesS) {
+    const last = out[out.length - 1]
+    if (last !== undefined && t - last.toS < JOIN_S) last.toS = t
+    else out.push({ fromS: t, toS: t })
+  }
+  return out.map((s) => ({ fromS: s.fromS - BEFORE_S, toS: s.toS + AFTER_S }))
 }
 
 function look(frame: Frame, places: readonly ImagePx[], frameFromReference: Float64Array): Float32Array {

@@ -10,6 +10,7 @@ import { dogOnFrames } from '../../analysis/dog/on-frames.ts'
 import { findBoardEvents } from '../../analysis/ride/board-events.ts'
 import { rideFrom } from '../../analysis/ride/measure-ride.ts'
 import type { PlankFilmMaker } from '../../analysis/follow/plank-film-maker.ts'
+import type { BusyStretch } from '../../analysis/scene/watch.ts'
 import { outlinesOnFrames } from '../../analysis/silhouette/on-frames.ts'
 import { findBang, type BangResult } from '../../analysis/sound/bang.ts'
 import { soundEnvelope } from '../../analysis/sound/envelope.ts'
@@ -23,7 +24,7 @@ import { angleUncertainty } from './angle-uncertainty.ts'
 import { followStretch } from './follow-stretch.ts'
 import type { ClipOutcome, Failure, MeasureClipRequest, MeasuredRide, SoundEnvelope } from './measured-ride.ts'
 import { damageNotes } from './damage-notes.ts'
-import { BadMarks, openClip, type OpenedClip, tooDamaged } from './open-clip.ts'
+import { BadMarks, onTimelineOf, openClip, type OpenedClip, stretchesOf, tooDamaged } from './open-clip.ts'
 
 /** Measures every ride in a clip. Throws the signal's reason when cancelled; bad footage and marks are outcomes. */
 export async function measureClip(request: MeasureClipRequest): Promise<ClipOutcome> {
@@ -53,11 +54,8 @@ async function measureAt(
 ): Promise<ClipOutcome> {
   const opened = await openClip({ ...request, slowMotionFor: (clip) => slowMotionFor(clip).factor })
   const said = slowMotionFor(opened.clip)
-  const rides: MeasuredRide[] = []
-  for (const stretch of opened.stretches) {
-    const maker = await followStretch(opened, stretch, request.signal, request.onProgress, true)
-    rides.push(...(await ridesOf(opened, maker, said, request)))
-  }
+  const followed = await followAll(opened, request)
+  const rides = await ridesOfAll(opened, followed, said, request)
   if (rides.length === 0) {
     if (opened.clip.notes.length + opened.damagedS.length > 0) throw tooDamaged(opened.clip.fileName)
     return {
@@ -69,9 +67,60 @@ async function measureAt(
   if (check !== null) {
     const pace = paceOf(rides[0]!)
     const better = check(said.factor, pace, said)
-    if (better.factor !== said.factor) return measureAt(request, () => better, null)
+    if (better.factor !== said.factor) return measured(opened, await measuredAt(better, opened, followed, request))
   }
-  return { kind: 'measured', rides, source: { clip: opened.clip, ffmpeg: opened.ffmpeg } }
+  return measured(opened, rides)
+}
+
+function measured({ clip, ffmpeg }: OpenedClip, rides: readonly MeasuredRide[]): ClipOutcome {
+  return { kind: 'measured', rides, source: { clip, ffmpeg } }
+}
+
+/** A stretch and what was followed in it. */
+interface Followed {
+  readonly stretch: BusyStretch
+  readonly maker: PlankFilmMaker
+}
+
+async function followAll(opened: OpenedClip, { signal, onProgress }: MeasureClipRequest): Promise<Followed[]> {
+  const all: Followed[] = []
+  for (const stretch of stretchesOf(opened)) {
+    all.push({ stretch, maker: await followStretch(opened, stretch, signal, onProgress, true) })
+  }
+  return all
+}
+
+async function ridesOfAll(
+  opened: OpenedClip,
+  followed: readonly Followed[],
+  slowMotion: SlowMotion,
+  request: MeasureClipRequest,
+): Promise<MeasuredRide[]> {
+  const rides: MeasuredRide[] = []
+  for (const { maker } of followed) rides.push(...(await ridesOf(opened, maker, slowMotion, request)))
+  return rides
+}
+
+/** The rides once movement has told another factor: the clip stays open, and no frame is followed twice without need. */
+async function measuredAt(
+  slowMotion: SlowMotion,
+  before: OpenedClip,
+  followed: readonly Followed[],
+  request: MeasureClipRequest,
+): Promise<readonly MeasuredRide[]> {
+  const opened = onTimelineOf(slowMotion.factor, before)
+  const share = before.slowMotionFactor / opened.slowMotionFactor
+  const [one, ...others] = followed
+  const [stretch] = stretchesOf(opened)
+  const isSamePart =
+    one !== undefined &&
+    others.length === 0 &&
+    stretch !== undefined &&
+    Math.abs(one.stretch.fromS * share - stretch.fromS) + Math.abs(one.stretch.toS * share - stretch.toS) < 1e-6
+  // On a longer timeline the dog's feet need more strips than were cut.
+  if (share > 1 || !isSamePart) return ridesOfAll(opened, await followAll(opened, request), slowMotion, request)
+  one.maker.shortenTime(share)
+  return ridesOfAll(opened, [one], slowMotion, request)
 }
 
 /** What a clip's tags say about slow motion. */

@@ -10,7 +10,13 @@ import { damagedSpans, type DamagedSpan } from '../../analysis/clip/damage.ts'
 import type { Frame, View } from '../../analysis/clip/frame.ts'
 import { viewFor } from '../../analysis/clip/view.ts'
 import { learnScene, sweptRegion, type Scene } from '../../analysis/scene/learn-scene.ts'
-import { seesawCameraFollower, Watch, type BusyStretch, type KeptFrame } from '../../analysis/scene/watch.ts'
+import {
+  busyStretches,
+  seesawCameraFollower,
+  Watch,
+  type BusyStretch,
+  type KeptFrame,
+} from '../../analysis/scene/watch.ts'
 import { chooseFfmpeg } from '../engines/ffmpeg-choice.ts'
 import { ClipProblem } from '../media/clip-problem.ts'
 import { probeClip } from '../media/probe-clip.ts'
@@ -30,7 +36,12 @@ export interface OpenedClip {
   readonly scene: Scene
   /** What to decode for following. */
   readonly view: View
-  readonly stretches: readonly BusyStretch[]
+  /** The part to measure, s of real time. */
+  readonly part: BusyStretch
+  /** When something happens at the seesaw in it, s of real time. */
+  readonly busyTimesS: readonly number[]
+  /** The handler has chosen the part: all of it is measured. */
+  readonly isPartChosen: boolean
   /** Where the scan met damaged pictures. */
   readonly damagedS: readonly DamagedSpan[]
 }
@@ -129,14 +140,39 @@ export async function openClip(request: OpenRequest): Promise<OpenedClip> {
     reference,
     scene,
     view: followingView(camera, whole, watch, video),
-    stretches:
-      durationS <= SHORT_S || within.fromS !== undefined || within.toS !== undefined
-        ? [{ fromS: within.fromS ?? 0, toS: within.toS ?? video.fileDurationS / slowMotionFactor }]
-        : watch.stretches(),
+    part: { fromS: within.fromS ?? 0, toS: within.toS ?? video.fileDurationS / slowMotionFactor },
+    busyTimesS: watch.busyTimesS,
+    isPartChosen: within.fromS !== undefined || within.toS !== undefined,
     damagedS: damagedSpans(
       Float64Array.from(scan, (seen) => seen.ptsS),
       Uint8Array.from(scan, (seen) => (seen.isDamaged ? 1 : 0)),
     ),
+  }
+}
+
+/** The stretches of an opened clip that are worth measuring. */
+export function stretchesOf({ part, busyTimesS, isPartChosen }: OpenedClip): readonly BusyStretch[] {
+  return isPartChosen || part.toS - part.fromS <= SHORT_S ? [part] : busyStretches(busyTimesS)
+}
+
+/** The same clip on the timeline of another slow-motion factor: what was learnt from its pictures stays. */
+export function onTimelineOf(slowMotionFactor: number, opened: OpenedClip): OpenedClip {
+  const share = opened.slowMotionFactor / slowMotionFactor
+  const scaled = <T extends BusyStretch | DamagedSpan>(span: T): T => ({
+    ...span,
+    fromS: span.fromS * share,
+    toS: span.toS * share,
+  })
+  const stamped = (frame: Frame): Frame => ({ ...frame, ptsS: frame.ptsS * share })
+  const { scene } = opened
+  return {
+    ...opened,
+    slowMotionFactor,
+    reference: stamped(opened.reference),
+    scene: { ...scene, stills: scene.stills.map((still) => ({ ...still, frame: stamped(still.frame) })) },
+    part: scaled(opened.part),
+    busyTimesS: opened.busyTimesS.map((atS) => atS * share),
+    damagedS: opened.damagedS.map(scaled),
   }
 }
 

@@ -8,7 +8,7 @@ import { readBoardFile } from '../../main/files/board-file.ts'
 import { readMarksFile } from '../../main/files/marks-file.ts'
 import { angleUncertainty } from '../../main/measuring/angle-uncertainty.ts'
 import { followStretch } from '../../main/measuring/follow-stretch.ts'
-import { openClip } from '../../main/measuring/open-clip.ts'
+import { openClip, stretchesOf } from '../../main/measuring/open-clip.ts'
 import { dogMesh } from '../../sample-clips/dog/dog-mesh.ts'
 import { Random } from '../../sample-clips/random.ts'
 import type { Scenario } from '../../sample-clips/scenario.ts'
@@ -172,7 +172,7 @@ async function filmed({ scenario, drawn, body }: SomeRide, folder: string, kept?
   const recording = record(small)
   const out: Filmed[] = []
   const stretches: KeptStretch[] = []
-  for (const stretch of opened.stretches) {
+  for (const stretch of stretchesOf(opened)) {
     const maker = await followStretch(opened, stretch, signal, () => undefined, false)
     const film = maker.plankFilm()
     out.push({ scenario: small, recording, film })

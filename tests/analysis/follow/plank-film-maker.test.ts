@@ -107,3 +107,17 @@ test('a board that starts at once from rest is found again within the frame', ()
   const off = followedOff(timesS, (atS) => rest + (atS < 0.07 ? 0 : 2.5 * (atS - 0.07)))
   expect(Math.max(...off)).toBeLessThan(0.003)
 })
+
+test('on a shortened timeline everything is as if it had been filmed so', () => {
+  const film = (stepS: number) => {
+    const still = { follow: () => motion } as unknown as ConstructorParameters<typeof PlankFilmMaker>[2]
+    const maker = new PlankFilmMaker(camera, scene, still, rest)
+    for (let k = 0; k < 6; k++) maker.add({ ...paint(rest + 0.01 * k, 300 + k), index: k, ptsS: k * stepS })
+    return maker
+  }
+  const slowed = film(0.125)
+  slowed.shortenTime(1 / 8)
+  const asFilmed = film(0.125 / 8)
+  expect(slowed.boardTrack(0, 0)).toEqual(asFilmed.boardTrack(0, 0))
+  expect(slowed.plankFilm()).toEqual(asFilmed.plankFilm())
+})
