@@ -1,4 +1,4 @@
-import type { Corrections } from './corrections.ts'
+import { type Corrections, NO_CORRECTIONS } from './corrections.ts'
 import type { RideFootfall } from './ride.ts'
 
 /** Two measurements of one paw contact share at least this much of the shorter one's time ... */
@@ -44,6 +44,31 @@ export function carriedCorrections(
       added: set.flatMap((one) => (one.now === null ? [one.footfall] : [])),
     },
   }
+}
+
+/** A measurement that corrections are laid over. */
+export interface CorrectedView {
+  readonly slowMotionFactor: number
+  /** On which side of the picture the exit end lies. */
+  readonly exitSide: 1 | -1
+  /** s and m along. */
+  readonly footfalls: readonly RideFootfall[]
+}
+
+/**
+ * What a person set by hand over a ride, once its clip was measured again: corrections speak of times and of places from
+ * the entry end, and with another timeline or direction they are void.
+ *
+ * @param corrections over `before`; @param before the earlier measurement; @param now the new one
+ * @returns corrections over `now`
+ */
+export function correctionsMeasuredAgain(
+  corrections: Corrections,
+  before: CorrectedView,
+  now: CorrectedView,
+): Corrections {
+  const isSameView = before.slowMotionFactor === now.slowMotionFactor && before.exitSide === now.exitSide
+  return isSameView ? carriedCorrections(corrections, before.footfalls, now.footfalls) : NO_CORRECTIONS
 }
 
 type Contact = Pick<RideFootfall, 'alongM' | 'fromS' | 'toS'>

@@ -27,6 +27,13 @@ export interface Corrections {
   zones: { [Zone in ZoneName]?: ZoneByEye }
 }
 
+/** Nothing is set by hand. */
+export const NO_CORRECTIONS: Corrections = {
+  events: {},
+  footfalls: { changed: [], struckOut: [], added: [] },
+  zones: {},
+}
+
 /** Which footfall of a corrected ride is which. */
 export type FootfallOrigin =
   | { readonly kind: 'measured'; readonly index: number; readonly isChanged: boolean }
@@ -151,4 +158,24 @@ export function correctedFootfalls(
   }))
   if (changed.size === 0 && added.length === 0) return kept
   return [...kept, ...added].sort((a, b) => a.footfall.fromS - b.footfall.fromS)
+}
+
+/**
+ * What is wrong with corrections that are each well formed.
+ *
+ * @param corrections as a person set them; @param footfallCount how many paw contacts were measured
+ * @returns a sentence; null for corrections that can be of this ride
+ */
+export function correctionsFault({ footfalls }: Pick<Corrections, 'footfalls'>, footfallCount: number): string | null {
+  const indices = [...footfalls.changed.map(({ index }) => index), ...footfalls.struckOut]
+  const beyond = indices.find((index) => index >= footfallCount)
+  if (beyond !== undefined) {
+    return `footfalls must be among the ${footfallCount} measured ones, got number ${beyond}: open the ride again`
+  }
+  const twice = indices.find((index, k) => indices.indexOf(index) !== k)
+  if (twice !== undefined) return `footfalls must be corrected once each, got number ${twice} twice`
+  const set = [...footfalls.changed.map(({ footfall }) => footfall), ...footfalls.added]
+  const backwards = set.find(({ fromS, toS }) => toS < fromS)
+  if (backwards === undefined) return null
+  return `a footfall must end after it begins, got ${backwards.fromS} s to ${backwards.toS} s`
 }

@@ -265,6 +265,9 @@ export function buildFigures({ build }: Pick<RuleSet, 'build'>): readonly Figure
   return [lengthM, widthM, pivotHeightM, contactM, ...(axisBelowTopM === null ? [] : [axisBelowTopM])]
 }
 
+/** Where the weight of a drop test lies unless somebody says otherwise: there most rule books want it. */
+export const USUAL_PLACE: DropPlace = { kind: 'middle-of-down-contact' }
+
 /**
  * Where along a board the weight of its drop rule lies.
  *

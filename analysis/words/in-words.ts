@@ -103,8 +103,12 @@ export function acrossLandingInWords([lo, hi]: readonly [number, number]): strin
 
 /** A list of `items`: "a", "a and b", "a, b and c". */
 export function listInWords(items: readonly string[]): string {
-  const last = items.at(-1) ?? ''
-  return items.length < 2 ? last : `${items.slice(0, -1).join(', ')} and ${last}`
+  return new Intl.ListFormat('en-GB').format(items)
+}
+
+/** Alternatives (`items`): "a", "a or b", "a, b or c". */
+export function alternatives(items: readonly string[]): string {
+  return new Intl.ListFormat('en-GB', { type: 'disjunction' }).format(items)
 }
 
 /** The `text` as it starts a sentence. */

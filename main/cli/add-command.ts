@@ -2,6 +2,7 @@ import { randomUUID } from 'node:crypto'
 import { availableParallelism } from 'node:os'
 import { basename, resolve } from 'node:path'
 import { fileURLToPath } from 'node:url'
+import { isWhole, markedTravel } from '../../analysis/marking/marks-draft.ts'
 import { RULE_SETS, usualBoard } from '../../analysis/rules/rule-sets.ts'
 import type { Happening } from '../contract/calls.ts'
 import type { MarksProposal } from '../contract/clips.ts'
@@ -13,7 +14,6 @@ import { openLibrary } from '../library/open-library.ts'
 import type { OnProgress } from '../measuring/measured-ride.ts'
 import { openClipFiles } from '../services/clips-files.ts'
 import { rideIdsByClip } from '../services/clips-cards.ts'
-import { marksOf, travelOf } from '../services/clips-marks.ts'
 import { takingIn } from '../services/clips-taken-in.ts'
 import { measuringService, type MeasuringService } from '../services/measuring-service.ts'
 import { proposingService, type ProposingService } from '../services/proposing-service.ts'
@@ -137,7 +137,7 @@ class Evening {
       this.#settle(clip, { kind: 'known', rides })
       return
     }
-    const isMarked = isWhole(clip.marks, clip)
+    const isMarked = isWhole(clip.marks)
     const set = await library.clips.update(clip.id, (now) => ({
       ...now,
       setup: { ...now.setup, dogId, boardId, ...(isMarked ? {} : { travel: null }) },
@@ -166,10 +166,9 @@ class Evening {
     const { library, proposing, watched } = this.#parts
     watched.looking(clip.facts.fileName)
     const proposed = await proposing.propose(clip)
-    const best = proposed.ok ? proposed.value.find(({ marks }) => isWhole(marks, clip)) : undefined
-    if (best?.marks.rest == null) return false
-    const { entryEnd, exitEnd } = best.marks.rest
-    const travel = entryEnd === null || exitEnd === null ? null : travelOf({ entryEnd, exitEnd })
+    const best = proposed.ok ? proposed.value.find(({ marks }) => isWhole(marks)) : undefined
+    if (best === undefined) return false
+    const travel = markedTravel(best.marks)
     const marked = await library.clips.update(clip.id, (now) => ({
       ...now,
       marks: best.marks,
@@ -218,10 +217,6 @@ class JobEnds {
     const state = this.#ended.get(id)
     return state === undefined ? new Promise((resolve) => this.#waiting.set(id, resolve)) : Promise.resolve(state)
   }
-}
-
-function isWhole(marks: KeptClip['marks'], { facts }: KeptClip): boolean {
-  return marksOf(marks, { fileName: facts.fileName, travel: null }).ok
 }
 
 /** The id of the one thing with a name, upper and lower case alike; a new one where there is none. */

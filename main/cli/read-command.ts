@@ -1,6 +1,7 @@
 import { parseArgs } from 'node:util'
 import { BOARD_LIMITS } from '../../analysis/board/board-limits.ts'
 import { SLOW_MOTION_LIMITS } from '../../analysis/clip/slow-motion.ts'
+import { alternatives } from '../../analysis/words/in-words.ts'
 import { TEST_WEIGHT_KG } from '../../analysis/drop/drop-test.ts'
 import { RULE_SETS } from '../../analysis/rules/rule-sets.ts'
 import type { Parsed } from '../files/parsed.ts'
@@ -205,7 +206,7 @@ function boardcheckFrom(args: readonly string[]): BoardcheckCommand {
   const named = line.one('rules')
   const known = RULE_SETS.filter(({ drop }) => drop !== null).map(({ key }) => key)
   const rules = known.find((key) => key === named)
-  if (rules === undefined) throw new UsageFault(`--rules must be ${orList(known)}, got "${named}"`)
+  if (rules === undefined) throw new UsageFault(`--rules must be ${alternatives(known)}, got "${named}"`)
   const plankKg = line.optionalNumber('plank-kg', 1, 100)
   return {
     kind: 'boardcheck',
@@ -220,10 +221,6 @@ function boardcheckFrom(args: readonly string[]): BoardcheckCommand {
 function onlyOptions(command: string, { plain }: Line): void {
   const [first] = plain
   if (first !== undefined) throw new UsageFault(`${command} takes options only, got "${first.text}"`)
-}
-
-function orList(words: readonly string[]): string {
-  return `${words.slice(0, -1).join(', ')} or ${words.at(-1)}`
 }
 
 /** A command line taken apart. */

@@ -2,14 +2,15 @@ import { z } from 'zod'
 import { BOARD_LIMITS } from '../../analysis/board/board-limits.ts'
 import { FRAME_LIMITS, POINT_LIMITS_PX } from '../../analysis/board/marks-limits.ts'
 import { TEST_WEIGHT_KG } from '../../analysis/drop/drop-test.ts'
+import type { MarksProposal } from '../../analysis/finding/marks-offer.ts'
+import type { MarksDraft } from '../../analysis/marking/marks-draft.ts'
 import { SLOW_MOTION_LIMITS, type SlowMotion } from '../../analysis/clip/slow-motion.ts'
 
 const coordinatePx = z.number().min(POINT_LIMITS_PX.min).max(POINT_LIMITS_PX.max)
 const pointPx = z.object({ xPx: coordinatePx, yPx: coordinatePx })
 const frameIndex = z.number().int().min(FRAME_LIMITS.min).max(FRAME_LIMITS.max)
 
-/** The marks of a clip as they are clicked: any may still be missing. Points in full-resolution image px. */
-export const marksDraft = z.object({
+export const marksDraft: z.ZodType<MarksDraft> = z.object({
   rest: z
     .object({
       frame: frameIndex,
@@ -21,10 +22,9 @@ export const marksDraft = z.object({
     })
     .nullable(),
   grounded: z.object({ frame: frameIndex, entryEnd: pointPx.nullable(), exitEnd: pointPx.nullable() }).nullable(),
-  /** True once the handler has said that the exit end never lands in this clip. */
   neverLands: z.boolean(),
 })
-export type MarksDraft = z.infer<typeof marksDraft>
+export type { MarksDraft, MarksProposal }
 
 /** The weight of a drop test. */
 export const testWeight = z.object({
@@ -106,17 +106,4 @@ export interface ClipDetail {
   readonly setup: ClipSetup
   readonly marks: MarksDraft
   readonly pictures: PicturesState
-}
-
-/** Marks that the program offers; nothing is taken over without the handler. */
-export interface MarksProposal {
-  readonly marks: MarksDraft
-  /** Found in this clip alone, or carried over from another clip of the same tripod place. */
-  readonly source: 'found' | 'carried'
-  /** Where they come from, for people: "found in the picture", "as in ride-12.mp4, the same tripod place". */
-  readonly from: string
-  /** Root mean square misfit of the fitted seesaw, full-resolution px and m on the plank; null if it could not be fitted. */
-  readonly misfit: { readonly px: number; readonly m: number } | null
-  /** A sentence: how far to trust it and what to check. */
-  readonly advice: string
 }

@@ -1,4 +1,5 @@
 import { z } from 'zod'
+import { NO_CORRECTIONS } from '../../analysis/ride/corrections.ts'
 import type { Board } from '../../analysis/board/board.ts'
 import type { BoardTrack } from '../../analysis/board/board-track.ts'
 import type { SeesawPose } from '../../analysis/calibration/pinhole-seesaw.ts'
@@ -38,11 +39,7 @@ export const rideCorrections = z.object({
 })
 export type RideCorrections = z.infer<typeof rideCorrections>
 
-export const NO_CORRECTIONS: RideCorrections = {
-  events: {},
-  footfalls: { changed: [], struckOut: [], added: [] },
-  zones: {},
-}
+export { NO_CORRECTIONS }
 
 /** What lists are narrowed and sorted by. */
 export const ridesQuery = z.object({

@@ -3,6 +3,7 @@ import type { DropRecord } from '../../analysis/board-physics/drop-curve.ts'
 import type { Board } from '../../analysis/board/board.ts'
 import { TEST_WEIGHT_KG } from '../../analysis/drop/drop-test.ts'
 import type { Estimate } from '../../analysis/estimate.ts'
+import { testMassAlongM, USUAL_PLACE } from '../../analysis/rules/rule-sets.ts'
 import { estimateShape, numberIn } from './field-shapes.ts'
 import { readJsonFile } from './json-file.ts'
 import { parsedAs, type Parsed } from './parsed.ts'
@@ -23,11 +24,11 @@ const framesShape = z
   })
 
 /** Of each drop only weight, events, measures and frames are read; a weight without a place lay in the down contact. */
-const dropShape = ({ lengthM, contactM }: Board) =>
+const dropShape = (board: Board) =>
   z
     .object({
       massKg: numberIn(TEST_WEIGHT_KG, 'kg'),
-      massAtM: numberIn({ min: 0, max: lengthM }, 'm').nullish(),
+      massAtM: numberIn({ min: 0, max: board.lengthM }, 'm').nullish(),
       events: z
         .object({ placed: estimate, released: estimate, tipStart: estimate, grounded: estimate })
         .partial()
@@ -38,7 +39,7 @@ const dropShape = ({ lengthM, contactM }: Board) =>
     })
     .transform(({ massKg, massAtM, events, measures, moved, frames }): DropRecord => ({
       massKg,
-      massAtM: massAtM ?? lengthM - contactM / 2,
+      massAtM: massAtM ?? testMassAlongM(USUAL_PLACE, board),
       placed: events?.placed ?? null,
       released: events?.released ?? null,
       grounded: events?.grounded ?? null,

@@ -1,4 +1,5 @@
 import type { z } from 'zod'
+import { alternatives } from '../../analysis/words/in-words.ts'
 
 /** The result of reading something from outside: the value, or one line that says what is wrong where. */
 export type Parsed<T> = { readonly ok: true; readonly value: T } | { readonly ok: false; readonly message: string }
@@ -36,7 +37,7 @@ function ruleOf(issue: z.core.$ZodRawIssue): string {
     case 'invalid_type':
       return KINDS[String(issue['expected'])] ?? `of the kind "${String(issue['expected'])}"`
     case 'invalid_value':
-      return alternatives(issue['values'])
+      return alternatives((issue['values'] as readonly unknown[]).map((value) => JSON.stringify(value)))
     case 'invalid_union':
       return 'one of the kinds that are known here'
     default:
@@ -53,11 +54,6 @@ const KINDS: Readonly<Record<string, string>> = {
   record: 'an object { ... }',
   array: 'a list [ ... ]',
   tuple: 'a list [ ... ]',
-}
-
-/** `"yes", "no" or "unsure"`. */
-function alternatives(values: readonly unknown[]): string {
-  return new Intl.ListFormat('en-GB', { type: 'disjunction' }).format(values.map((value) => JSON.stringify(value)))
 }
 
 /** `frames[0].points.pivot`. */

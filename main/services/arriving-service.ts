@@ -2,7 +2,7 @@ import type { ClipSetup, MarksProposal } from '../contract/clips.ts'
 import type { Handlers } from '../contract/calls.ts'
 import type { Outcome } from '../contract/outcome.ts'
 import type { KeptClip, Library } from '../library/library.ts'
-import { marksOf } from './clips-marks.ts'
+import { marksOf } from '../../analysis/marking/marks-draft.ts'
 
 /**
  * What can be said of a clip that has just come in: dog, board and direction as in the newest clip of the handler's own

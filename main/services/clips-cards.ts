@@ -1,6 +1,6 @@
 import type { ClipCard, ClipStage } from '../contract/clips.ts'
 import type { KeptClip, Library } from '../library/library.ts'
-import { marksOf } from './clips-marks.ts'
+import { marksOf } from '../../analysis/marking/marks-draft.ts'
 
 /** How far a clip is on its way to a ride. */
 export function stageOf(

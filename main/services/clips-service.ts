@@ -6,7 +6,7 @@ import { answered, LibraryProblem, thereOr } from '../library/library-problem.ts
 import type { ClipPictures } from '../pictures/clip-pictures.ts'
 import { clipCard, rideIdsByClip } from './clips-cards.ts'
 import { type ClipFiles, clipPaths } from './clips-files.ts'
-import { frameFault } from './clips-marks.ts'
+import { frameFault } from '../../analysis/marking/marks-draft.ts'
 import { takingIn } from './clips-taken-in.ts'
 import type { HandedFiles } from './handed-files.ts'
 

@@ -9,7 +9,7 @@ import { filmDay } from '../media/film-day.ts'
 import type { ProbedClip } from '../media/probed-clip.ts'
 import { likelySetup } from './arriving-service.ts'
 import type { ClipFiles } from './clips-files.ts'
-import { NO_MARKS } from './clips-marks.ts'
+import { NO_MARKS } from '../../analysis/marking/marks-draft.ts'
 
 const NOTHING_SAID: ClipSetup = {
   stretch: null,

@@ -1,5 +1,5 @@
 import { randomUUID } from 'node:crypto'
-import { carriedCorrections } from '../../analysis/ride/carry-corrections.ts'
+import { type CorrectedView, correctionsMeasuredAgain } from '../../analysis/ride/carry-corrections.ts'
 import { type FrameSpan, ridesMeasuredAgain } from '../../analysis/ride/rides-measured-again.ts'
 import { NO_CORRECTIONS, type RideCorrections } from '../contract/rides.ts'
 import { NO_SESSION } from '../contract/sessions.ts'
@@ -76,11 +76,10 @@ function spanOf({ picture: { frameIndex } }: RideRecord): FrameSpan {
   return { fromFrame: frameIndex[0] ?? 0, toFrame: frameIndex[frameIndex.length - 1] ?? -1 }
 }
 
-/** Corrections speak of times and of places from the entry end: with another timeline or direction they are void. */
 function correctionsOver(record: RideRecord, before: RideRecord | null, corrections: RideCorrections): RideCorrections {
-  const isSameView =
-    before?.measured.clip.slowMotionFactor === record.measured.clip.slowMotionFactor &&
-    before.picture.exitSide === record.picture.exitSide
-  if (!isSameView) return NO_CORRECTIONS
-  return carriedCorrections(corrections, before.measured.footfalls, record.measured.footfalls)
+  return before === null ? NO_CORRECTIONS : correctionsMeasuredAgain(corrections, viewOf(before), viewOf(record))
+}
+
+function viewOf({ measured: { clip, footfalls }, picture: { exitSide } }: RideRecord): CorrectedView {
+  return { slowMotionFactor: clip.slowMotionFactor, exitSide, footfalls }
 }

@@ -1,6 +1,7 @@
 import { randomUUID } from 'node:crypto'
 import type { Board } from '../../analysis/board/board.ts'
 import type { Drop } from '../../analysis/drop/drop-test.ts'
+import { testMassAlongM, USUAL_PLACE } from '../../analysis/rules/rule-sets.ts'
 import type { TestWeight } from '../contract/clips.ts'
 import type { Handlers, Happening } from '../contract/calls.ts'
 import type { Job, JobState } from '../contract/jobs.ts'
@@ -8,7 +9,7 @@ import { problem, success, type Outcome } from '../contract/outcome.ts'
 import type { KeptClip, Library, RideRecord } from '../library/library.ts'
 import { LibraryProblem } from '../library/library-problem.ts'
 import type { ClipFiles } from './clips-files.ts'
-import { marksOf } from './clips-marks.ts'
+import { marksOf } from '../../analysis/marking/marks-draft.ts'
 import type { FromMeasuring, MeasuringOrder, ToMeasuring } from './measuring-messages.ts'
 import { keepRides } from './measuring-rides.ts'
 import { TimeLeft, type Pace } from './measuring-time-left.ts'
@@ -83,7 +84,7 @@ export function measuringService(parts: MeasuringParts): MeasuringService {
     const board = setup.boardId === null ? null : library.boards.get(setup.boardId)
     if (board === null) return problem('not-ready', 'Choose the board first: everything is measured by its lengths.')
     const marks = marksOf(clip.marks, { fileName: facts.fileName, travel: setup.travel })
-    if (!marks.ok) return marks
+    if (!marks.ok) return problem('not-ready', marks.message)
     const order: MeasuringOrder = {
       clipPath: clip.path,
       sha256: facts.sha256,
@@ -245,9 +246,8 @@ export function measuringService(parts: MeasuringParts): MeasuringService {
   }
 }
 
-/** Without a place of its own the weight lies in the middle of the down contact, as rule books ask. */
-function placedOn({ lengthM, contactM }: Board, { massKg, atM }: TestWeight): NonNullable<MeasuringOrder['weight']> {
-  return { massKg, massAtM: atM ?? lengthM - contactM / 2 }
+function placedOn(board: Board, { massKg, atM }: TestWeight): NonNullable<MeasuringOrder['weight']> {
+  return { massKg, massAtM: atM ?? testMassAlongM(USUAL_PLACE, board) }
 }
 
 function post(worker: WorkerProcess, message: ToMeasuring): void {

@@ -1,16 +1,15 @@
 import type { Marks } from '../../analysis/board/marks.ts'
 import { calibrate } from '../../analysis/calibration/calibrate.ts'
 import type { RestMarks } from '../../analysis/board/marks.ts'
-import { mapImage } from '../../analysis/camera/camera-motion.ts'
 import type { Frame } from '../../analysis/clip/frame.ts'
 import { viewFor } from '../../analysis/clip/view.ts'
 import { type CarriedGrounded, carryGrounded, carryMarks } from '../../analysis/finding/carry-marks.ts'
 import type { FoundPlank } from '../../analysis/finding/find-plank.ts'
-import type { RefinedPlank } from '../../analysis/finding/refine-plank.ts'
+import { carriedOffer, groundedOf } from '../../analysis/finding/marks-offer.ts'
 import type { MarksProposal } from '../contract/clips.ts'
 import { readStills } from '../media/read-stills.ts'
 import type { ClipToMark, MarkedClip } from './proposing-messages.ts'
-import { metresPerPx, missingIn, MOST_MISFIT_M, type OpenClip, refinedStills } from './proposing-refined.ts'
+import { closeLook, type OpenClip } from './close-look.ts'
 
 /** Clips are compared at this size, longest side in px. */
 const LONGEST_PX = 960
@@ -18,10 +17,6 @@ const LONGEST_PX = 960
 const REST_AFTER_S = [0, 0.25, 0.5]
 /** Frames among which the landed board is looked for. */
 const SCANNED = 48
-/** Marks that could not be placed anew are offered when places around them are found this well where they should be, px. */
-const MOST_CARRIED_MISFIT_PX = 1.5
-/** Less is not worth a word, px. */
-const MOVED_PX = 2
 
 /** Frames of the clip in which the board may rest, to carry marks over to. */
 export function restFrames(open: OpenClip, { stretch, slowMotionFactor }: ClipToMark): Promise<readonly Frame[]> {
@@ -59,42 +54,9 @@ export async function carriedProposal(
   const motion = carried.motion.frameFromReference
   const grounded =
     (await carriedGrounded(open, wanted, marks, knownOpen, motion)) ?? groundedOf(marks.grounded, motion, found)
-  const mPerPx = metresPerPx(board, carried.rest)
-  const refined = grounded === null ? null : await refinedStills(open, board, foundOf(carried.rest, grounded))
-  const placed = refined !== null && refined.misfitPx * mPerPx < MOST_MISFIT_M ? refined : null
-  // Marks that are only carried are as far off as they were in their own clip, too.
-  const misfitPx = placed?.misfitPx ?? Math.hypot(carried.misfitPx, calibrated.calibration.misfitPx)
-  if (placed === null && carried.misfitPx > MOST_CARRIED_MISFIT_PX) return null
-  const isMoved = carried.movedPx > MOVED_PX
-  const alike = `The picture around the marks looks the same (${Math.floor(100 * carried.likeness)} %).`
-  const moved = isMoved ? ` The seesaw was moved by about ${carried.movedPx.toFixed(0)} px in between.` : ''
-  return {
-    marks:
-      placed !== null
-        ? { rest: placed.rest, grounded: placed.grounded, neverLands: false }
-        : { rest: carried.rest, grounded: grounded?.grounded ?? null, neverLands: false },
-    source: 'carried',
-    from: `as in ${known.fileName}, same camera place`,
-    misfit: { px: misfitPx, m: misfitPx * mPerPx },
-    advice: `${alike}${moved} ${adviceOn(placed, grounded)}`,
-  }
-}
-
-function adviceOn(placed: RefinedPlank | null, grounded: CarriedGrounded | null): string {
-  if (placed !== null) return missingIn(placed) ?? 'Edges and ends were found anew in this clip. Check both ends.'
-  if (grounded !== null) return 'Check both ends before you measure.'
-  return 'No frame with the landed board was found: mark that one yourself, or say that it never lands.'
-}
-
-/** Where the plank landed in the known clip, in the frames in which it has landed here. */
-function groundedOf(marks: Marks['grounded'], motion: Float64Array, found: FoundPlank | null): CarriedGrounded | null {
-  if (found === null) return null
-  const { frame } = found.grounded
-  const grounded =
-    marks === undefined
-      ? found.grounded
-      : { frame, entryEnd: mapImage(motion, marks.entryEnd), exitEnd: mapImage(motion, marks.exitEnd) }
-  return { grounded, frames: found.landedFrames }
+  const refined = grounded === null ? null : await closeLook(open, board, foundOf(carried.rest, grounded))
+  const knownMisfitPx = calibrated.calibration.misfitPx
+  return carriedOffer({ fileName: known.fileName, carried, knownMisfitPx, grounded, refined, board })
 }
 
 function foundOf(rest: RestMarks, { grounded, frames }: CarriedGrounded): FoundPlank {

@@ -2,12 +2,12 @@ import type { Board } from '../../analysis/board/board.ts'
 import { copyFrame, type Frame } from '../../analysis/clip/frame.ts'
 import { viewFor } from '../../analysis/clip/view.ts'
 import { findPlank, type FoundPlank } from '../../analysis/finding/find-plank.ts'
-import type { RefinedPlank } from '../../analysis/finding/refine-plank.ts'
+import { foundOffer } from '../../analysis/finding/marks-offer.ts'
 import { RULE_SETS, usualBoard } from '../../analysis/rules/rule-sets.ts'
 import type { MarksProposal } from '../contract/clips.ts'
 import { streamFrames } from '../media/stream-frames.ts'
 import type { ClipToMark } from './proposing-messages.ts'
-import { metresPerPx, missingIn, MOST_MISFIT_M, type OpenClip, refinedStills } from './proposing-refined.ts'
+import { closeLook, type OpenClip } from './close-look.ts'
 
 /** Looked at in this size, longest side in px, which is enough to find the plank roughly. */
 const LONGEST_PX = 640
@@ -43,26 +43,7 @@ export async function foundProposal(
   found: FoundPlank,
 ): Promise<MarksProposal | null> {
   const board = boardOf(wanted)
-  const refined = await refinedStills(open, board, found)
-  if (refined === null) return null
-  const misfit = { px: refined.misfitPx, m: refined.misfitPx * metresPerPx(board, found.rest) }
-  if (misfit.m > MOST_MISFIT_M) return null
-  return {
-    marks: { rest: refined.rest, grounded: refined.grounded, neverLands: false },
-    source: 'found',
-    from: 'found in the picture',
-    misfit,
-    advice: adviceFor(refined, wanted),
-  }
-}
-
-/** A plank along a wrong edge fits the board as well: seen in one of eleven clips that nothing was tried out on. */
-const LOOK = 'Check both ends in both frames: sometimes a wrong edge is taken, most often from a low camera.'
-
-function adviceFor(refined: RefinedPlank, { board }: ClipToMark): string {
-  const missing = missingIn(refined)
-  const check = `${missing === null ? '' : `${missing} `}${LOOK}`
-  return board === null ? `${check} The usual board lengths were assumed, as no board is chosen.` : check
+  return foundOffer(found, await closeLook(open, board, found), board, wanted.board === null)
 }
 
 async function spreadPictures({ clip, ffmpeg }: OpenClip, wanted: ClipToMark): Promise<readonly Frame[]> {

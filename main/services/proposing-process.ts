@@ -2,11 +2,11 @@ import type { FoundPlank } from '../../analysis/finding/find-plank.ts'
 import type { MarksProposal } from '../contract/clips.ts'
 import { chooseFfmpeg } from '../engines/ffmpeg-choice.ts'
 import { probeClip } from '../media/probe-clip.ts'
-import { marksOf, travelOf } from './clips-marks.ts'
+import { isWhole, travelOf } from '../../analysis/marking/marks-draft.ts'
 import { carriedProposal, restFrames } from './proposing-carried.ts'
 import { foundProposal, roughlyFound } from './proposing-found.ts'
 import type { FromProposing, ToProposing } from './proposing-messages.ts'
-import type { OpenClip } from './proposing-refined.ts'
+import type { OpenClip } from './close-look.ts'
 import { openWorkerPort } from './worker-port.ts'
 
 /** The program of the proposing process: it looks at one clip, answers once, and is then ended. */
@@ -32,15 +32,14 @@ async function answer(told: ToProposing): Promise<void> {
  * others are looked for.
  */
 async function propose({ clip, known }: ToProposing): Promise<readonly MarksProposal[]> {
-  const isWhole = (one: MarksProposal | null): boolean =>
-    one !== null && marksOf(one.marks, { fileName: clip.fileName, travel: null }).ok
   const open = await opened(clip.path)
   const quick = await firstCarried(open, { clip, known }, null)
-  if (quick !== null && isWhole(quick)) return [quick]
+  if (quick !== null && isWhole(quick.marks)) return [quick]
   const found = await roughlyFound(open, clip)
   const sameWay = found === null || clip.travel === null || travelOf(found.rest) === clip.travel
   const carried = found === null || !sameWay ? quick : ((await firstCarried(open, { clip, known }, found)) ?? quick)
-  const other = isWhole(carried) || found === null ? null : await foundProposal(open, clip, found)
+  const other =
+    (carried !== null && isWhole(carried.marks)) || found === null ? null : await foundProposal(open, clip, found)
   return [carried, other].filter((one) => one !== null)
 }
 

@@ -1,8 +1,10 @@
+import type { Marks } from '../../analysis/board/marks.ts'
+import { mayBeCarried } from '../../analysis/finding/marks-offer.ts'
+import { marksOf } from '../../analysis/marking/marks-draft.ts'
 import type { MarksProposal } from '../contract/clips.ts'
 import { problem, success, type Outcome } from '../contract/outcome.ts'
 import type { KeptClip, Library } from '../library/library.ts'
 import type { ClipFiles } from './clips-files.ts'
-import { marksOf, travelOf } from './clips-marks.ts'
 import type { FromProposing, MarkedClip, ToProposing } from './proposing-messages.ts'
 import type { StartWorkerProcess, WorkerProcess } from './worker-process.ts'
 
@@ -103,11 +105,8 @@ export function proposingService(
 }
 
 /** The marks of another clip that may be of the same place; null when it cannot be. */
-function markedLike(clip: KeptClip, other: KeptClip) {
-  const isSameSize = other.facts.widthPx === clip.facts.widthPx && other.facts.heightPx === clip.facts.heightPx
-  if (other.id === clip.id || !isSameSize) return null
+function markedLike(clip: KeptClip, other: KeptClip): Marks | null {
   const marks = marksOf(other.marks, { fileName: other.facts.fileName, travel: null })
-  if (!marks.ok) return null
-  const runsOtherWay = clip.setup.travel !== null && clip.setup.travel !== travelOf(marks.value.rest)
-  return runsOtherWay ? null : marks.value
+  if (other.id === clip.id || !marks.ok) return null
+  return mayBeCarried(marks.value, [clip.facts, other.facts], clip.setup.travel) ? marks.value : null
 }

@@ -1,6 +1,7 @@
+import { correctionsFault } from '../../analysis/ride/corrections.ts'
 import type { Handlers } from '../contract/calls.ts'
 import { problem } from '../contract/outcome.ts'
-import type { RideCorrections, RideDetail } from '../contract/rides.ts'
+import type { RideDetail } from '../contract/rides.ts'
 import { changedSession, type RideSession } from '../contract/sessions.ts'
 import type { Library } from '../library/library.ts'
 import { answered, LibraryProblem, thereOr } from '../library/library-problem.ts'
@@ -85,18 +86,3 @@ export function ridesServices(
 }
 
 const noSuchRide = 'This ride is no longer in the library: go back to the list.'
-
-/** What is wrong with corrections that are each well formed; null for ones that can be of this ride. */
-function correctionsFault({ footfalls }: RideCorrections, footfallCount: number): string | null {
-  const indices = [...footfalls.changed.map(({ index }) => index), ...footfalls.struckOut]
-  const beyond = indices.find((index) => index >= footfallCount)
-  if (beyond !== undefined) {
-    return `footfalls must be among the ${footfallCount} measured ones, got number ${beyond}: open the ride again`
-  }
-  const twice = indices.find((index, k) => indices.indexOf(index) !== k)
-  if (twice !== undefined) return `footfalls must be corrected once each, got number ${twice} twice`
-  const set = [...footfalls.changed.map(({ footfall }) => footfall), ...footfalls.added]
-  const backwards = set.find(({ fromS, toS }) => toS < fromS)
-  if (backwards === undefined) return null
-  return `a footfall must end after it begins, got ${backwards.fromS} s to ${backwards.toS} s`
-}

@@ -9,7 +9,7 @@ import { readMarksFile } from '../files/marks-file.ts'
 import type { KeptClip, Library } from '../library/library.ts'
 import { answered, thereOr } from '../library/library-problem.ts'
 import { rideIdsByClip } from './clips-cards.ts'
-import { draftOf, travelOf } from './clips-marks.ts'
+import { draftOf, travelOf } from '../../analysis/marking/marks-draft.ts'
 import type { ClipsService } from './clips-service.ts'
 import { SAMPLES, type Sample } from './samples-list.ts'
 

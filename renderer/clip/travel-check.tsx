@@ -1,14 +1,6 @@
-import type { ClipSetup, MarksDraft } from '../../main/contract/clips.ts'
+import type { Travel } from '../../analysis/marking/marks-draft.ts'
 import { Button } from '../look/button.tsx'
 import { Notice } from '../look/notice.tsx'
-
-type Travel = NonNullable<ClipSetup['travel']>
-
-/** Which way the dog crosses by the marked ends; null while one is missing. */
-export function markedTravel({ rest }: MarksDraft): Travel | null {
-  if (rest === null || rest.entryEnd === null || rest.exitEnd === null) return null
-  return rest.exitEnd.xPx > rest.entryEnd.xPx ? 'to-right' : 'to-left'
-}
 
 export function travelInWords(travel: Travel): string {
   return travel === 'to-right' ? 'to the right' : 'to the left'

@@ -1,4 +1,5 @@
-import type { GroundedMarks, Marks, RestMarks } from '../../analysis/board/marks.ts'
+import type { Marks } from '../../analysis/board/marks.ts'
+import { wholeGrounded, wholeRest } from '../../analysis/marking/marks-draft.ts'
 import type { MarksDraft } from '../../main/contract/clips.ts'
 
 /** What the marks allow, and what they lack for more. */
@@ -29,17 +30,4 @@ export function readinessOf(draft: MarksDraft, fileName: string): Readiness {
 
 function hasPoint(rest: MarksDraft['rest']): boolean {
   return rest !== null && Object.values(rest).some((one) => typeof one === 'object' && one !== null)
-}
-
-function wholeRest(rest: MarksDraft['rest']): RestMarks | null {
-  if (rest === null) return null
-  const { frame, entryEnd, exitEnd, pivot, upContactEdge, downContactEdge } = rest
-  if (entryEnd === null || exitEnd === null || pivot === null) return null
-  if (upContactEdge === null || downContactEdge === null) return null
-  return { frame, entryEnd, exitEnd, pivot, upContactEdge, downContactEdge }
-}
-
-function wholeGrounded(grounded: MarksDraft['grounded']): GroundedMarks | null {
-  if (grounded === null || grounded.entryEnd === null || grounded.exitEnd === null) return null
-  return { frame: grounded.frame, entryEnd: grounded.entryEnd, exitEnd: grounded.exitEnd }
 }

@@ -1,6 +1,5 @@
 import { describe, expect, test } from 'vitest'
-import type { MarksDraft } from '../../../main/contract/clips.ts'
-import { draftOf, frameFault, marksOf, NO_MARKS } from '../../../main/services/clips-marks.ts'
+import { draftOf, frameFault, type MarksDraft, marksOf, NO_MARKS } from '../../../analysis/marking/marks-draft.ts'
 
 const at = (xPx: number, yPx: number) => ({ xPx, yPx })
 const whole = {
@@ -19,7 +18,7 @@ const clip = { fileName: 'run.mp4', travel: null }
 
 function saidOf(draft: MarksDraft, travel: 'to-right' | 'to-left' | null = null): string {
   const outcome = marksOf(draft, { ...clip, travel })
-  return outcome.ok ? 'fine' : `${outcome.error.code}: ${outcome.error.message}`
+  return outcome.ok ? 'fine' : outcome.message
 }
 
 describe('marks to measure with', () => {
@@ -39,9 +38,9 @@ describe('marks to measure with', () => {
     [
       'nothing',
       NO_MARKS,
-      /^not-ready: Mark the two ends, the pivot and the two zone borders in a frame with the board at rest\.$/,
+      /^Mark the two ends, the pivot and the two zone borders in a frame with the board at rest\.$/,
     ],
-    ['the pivot', { ...whole, rest: { ...whole.rest, pivot: null } }, /^not-ready: Mark the pivot in a frame/],
+    ['the pivot', { ...whole, rest: { ...whole.rest, pivot: null } }, /^Mark the pivot in a frame/],
     [
       'an end and a border',
       { ...whole, rest: { ...whole.rest, entryEnd: null, downContactEdge: null } },

@@ -1,0 +1,34 @@
+import type { Board } from '../../analysis/board/board.ts'
+import { viewFor } from '../../analysis/clip/view.ts'
+import type { FoundPlank } from '../../analysis/finding/find-plank.ts'
+import { type RefinedPlank, refinePlank } from '../../analysis/finding/refine-plank.ts'
+import { evenlySpread } from '../../analysis/numeric/evenly-spread.ts'
+import type { MediaFfmpeg, ProbedClip } from '../media/probed-clip.ts'
+import { readStills } from '../media/read-stills.ts'
+
+/** A clip with its file read. */
+export interface OpenClip {
+  readonly clip: ProbedClip
+  readonly ffmpeg: MediaFfmpeg
+}
+
+/** So many pictures of the landed plank are looked at. */
+const MOST_LANDED = 5
+/** In this size, longest side in px. */
+const LONGEST_PX = 1920
+
+/** The same plank looked at closely; null where that shows too little. */
+export async function closeLook(
+  { clip, ffmpeg }: OpenClip,
+  board: Board,
+  found: FoundPlank,
+): Promise<RefinedPlank | null> {
+  const { video } = clip
+  const spread = evenlySpread(found.landedFrames, MOST_LANDED)
+  const view = viewFor(video, undefined, Math.min(1, LONGEST_PX / Math.max(video.widthPx, video.heightPx)))
+  const stills = await readStills(clip, ffmpeg, [found.rest.frame, ...spread, found.grounded.frame], { view })
+  const rest = stills.get(found.rest.frame)
+  const landed = [...stills.values()].filter(({ index }) => index !== found.rest.frame)
+  if (rest === undefined || landed.length === 0) return null
+  return refinePlank(board, found, video, rest, landed)
+}
