@@ -5,8 +5,9 @@ import { expect, test } from 'vitest'
 import type { MarksProposal } from '../../main/contract/clips.ts'
 import { needs } from '../report/needs.ts'
 import { wrenMarks } from '../renderer/marking/sample-marks.ts'
-import { bringFiles, setUp } from './journey.ts'
-import { freshWindow, sampleClip } from './open-window.ts'
+import { bringFiles } from './journey.ts'
+import { libraryWithClip, sampleClip } from './made-libraries.ts'
+import { type FreshWindow, freshWindow } from './open-window.ts'
 
 const found: MarksProposal = {
   marks: wrenMarks(),
@@ -25,11 +26,9 @@ async function countPresses(page: Page): Promise<() => Promise<number>> {
   return () => page.evaluate<number>('window.presses')
 }
 
-/** A clip before the one of the test: dog, board and direction are known from then on. */
-async function knownPlace(page: Page): Promise<void> {
-  await bringFiles(page, [sampleClip('juno-missed-contact.mp4')])
-  await setUp(page, 'Club aluminium', 'Juniper')
-  await page.getByRole('link', { name: 'Start', exact: true }).click()
+/** A window on a library with a clip before the one of the test: dog, board and direction are known from then on. */
+async function windowAtKnownPlace(proposals: readonly MarksProposal[] = []): Promise<FreshWindow> {
+  return freshWindow(proposals, await libraryWithClip('juno-missed-contact.mp4'))
 }
 
 /** The same film in files of different content: an empty box at the end, as the format allows. */
@@ -45,8 +44,7 @@ async function takesOf(name: string, count: number, folder: string): Promise<str
 
 test('a clip of a known dog, board and place is measured by at most three presses', async (context) => {
   needs(context, 'a Chromium on the PATH')
-  const { page, problems } = await freshWindow([found])
-  await knownPlace(page)
+  const { page, problems } = await windowAtKnownPlace([found])
   const presses = await countPresses(page)
   await bringFiles(page, [sampleClip('wren-hold.mp4')])
   await page.getByRole('region', { name: 'Found marks' }).waitFor()
@@ -63,8 +61,7 @@ test('a clip of a known dog, board and place is measured by at most three presse
 
 test('six clips are set up together, and each is measured behind by one press', async (context) => {
   needs(context, 'a Chromium on the PATH')
-  const { page, folder } = await freshWindow([found])
-  await knownPlace(page)
+  const { page, folder } = await windowAtKnownPlace([found])
   const clips = await takesOf('wren-hold.mp4', 6, join(folder, 'phone'))
   const presses = await countPresses(page)
   await bringFiles(page, clips)
@@ -82,8 +79,7 @@ test('six clips are set up together, and each is measured behind by one press', 
 
 test('where measuring on arrival is chosen, a clip that comes into the watched folder is measured without a press', async (context) => {
   needs(context, 'a Chromium on the PATH')
-  const { page, folder } = await freshWindow([found])
-  await knownPlace(page)
+  const { page, folder } = await windowAtKnownPlace([found])
   const phone = join(folder, 'phone')
   await mkdir(phone)
   await page.getByRole('link', { name: 'Settings' }).click()
@@ -105,8 +101,7 @@ test('where measuring on arrival is chosen, a clip that comes into the watched f
 
 test('a direction that the marks contradict is said before measuring, and turned by a button', async (context) => {
   needs(context, 'a Chromium on the PATH')
-  const { page } = await freshWindow([found])
-  await knownPlace(page)
+  const { page } = await windowAtKnownPlace([found])
   await bringFiles(page, [sampleClip('wren-hold.mp4')])
   await page.getByRole('link', { name: 'Change' }).click()
   await page.getByText('to the left', { exact: true }).click()
@@ -120,8 +115,7 @@ test('a direction that the marks contradict is said before measuring, and turned
 
 test('what was removed comes back by Undo, and by Ctrl+Z', async (context) => {
   needs(context, 'a Chromium on the PATH')
-  const { page } = await freshWindow()
-  await knownPlace(page)
+  const { page } = await windowAtKnownPlace()
   await page.getByRole('link', { name: 'Dogs' }).click()
   for (const undo of [
     () => page.getByRole('button', { name: 'Undo', exact: true }).click(),

@@ -3,7 +3,8 @@ import type { MarksProposal } from '../../main/contract/clips.ts'
 import { needs } from '../report/needs.ts'
 import { sampleMarks } from '../renderer/marking/sample-marks.ts'
 import { bringFiles } from './journey.ts'
-import { freshWindow, sampleClip } from './open-window.ts'
+import { sampleClip } from './made-libraries.ts'
+import { freshWindow } from './open-window.ts'
 import { accessFaults, contrastFaults, saveScreen } from './screens.ts'
 
 const offered = (name: string): MarksProposal => ({

@@ -2,7 +2,8 @@ import { expect, test } from 'vitest'
 import { needs } from '../report/needs.ts'
 import { wrenMarks } from '../renderer/marking/sample-marks.ts'
 import { bringFiles, markByKeys, markByMouse, setUp, tabTo, windowPlace } from './journey.ts'
-import { freshWindow, sampleClip } from './open-window.ts'
+import { sampleClip } from './made-libraries.ts'
+import { freshWindow, windowOnMarking } from './open-window.ts'
 
 test('a clip goes from the file chooser to a ride by mouse, and all is there again after a restart', async (context) => {
   needs(context, 'a Chromium on the PATH')
@@ -53,9 +54,7 @@ test('a clip goes from the file chooser into measuring by keys alone', async (co
 
 test('a wrong click is shown at once, and is taken back by Ctrl+Z', async (context) => {
   needs(context, 'a Chromium on the PATH')
-  const { page } = await freshWindow()
-  await bringFiles(page, [sampleClip('wren-hold.mp4')])
-  await setUp(page, 'Club aluminium', 'Juniper')
+  const { page } = await windowOnMarking()
   const marks = wrenMarks()
   await markByMouse(page, marks)
   await page.getByText('Board at rest').click()
@@ -73,9 +72,7 @@ test('a wrong click is shown at once, and is taken back by Ctrl+Z', async (conte
 
 test('marks are kept without being told to, half-way too', async (context) => {
   needs(context, 'a Chromium on the PATH')
-  const { page } = await freshWindow()
-  await bringFiles(page, [sampleClip('wren-hold.mp4')])
-  await setUp(page, 'Club aluminium', 'Juniper')
+  const { page } = await windowOnMarking()
   await tabTo(page, /button "Entry end/)
   await page.keyboard.press('Enter')
   await page.keyboard.press('Shift+ArrowRight')
@@ -91,19 +88,19 @@ test('marks are kept without being told to, half-way too', async (context) => {
 
 test('what is set up or marked just before the window is closed is kept', async (context) => {
   needs(context, 'a Chromium on the PATH')
-  const { page, origin } = await freshWindow()
-  await bringFiles(page, [sampleClip('wren-hold.mp4')])
-  await page.getByText('to the right', { exact: true }).click()
-  const setUpAt = new URL(page.url()).hash
+  const { page, origin } = await windowOnMarking()
+  const markAt = new URL(page.url()).hash
+  const setUpAt = markAt.replace('marking', 'set-up')
+  await page.goto(`${origin}/${setUpAt}`)
+  await page.getByText('to the left', { exact: true }).click()
   await page.close()
   const again = await page.context().newPage()
   await again.goto(`${origin}/${setUpAt}`)
-  await again.getByRole('radio', { name: 'to the right', checked: true }).waitFor({ state: 'attached' })
-  await setUp(again, 'Club aluminium', 'Juniper')
+  await again.getByRole('radio', { name: 'to the left', checked: true }).waitFor({ state: 'attached' })
+  await again.goto(`${origin}/${markAt}`)
   await tabTo(again, /button "Entry end/)
   await again.keyboard.press('Enter')
   await again.keyboard.press('Shift+ArrowRight')
-  const markAt = new URL(again.url()).hash
   await again.close()
   const last = await page.context().newPage()
   await last.goto(`${origin}/${markAt}`)
@@ -113,9 +110,7 @@ test('what is set up or marked just before the window is closed is kept', async 
 
 test('measuring is stopped half-way, and can be begun again', async (context) => {
   needs(context, 'a Chromium on the PATH')
-  const { page } = await freshWindow()
-  await bringFiles(page, [sampleClip('wren-hold.mp4')])
-  await setUp(page, 'Club aluminium', 'Juniper')
+  const { page } = await windowOnMarking()
   await markByMouse(page, wrenMarks())
   await page.getByRole('button', { name: 'Measure' }).click()
   await page.getByRole('button', { name: 'Stop' }).click()
@@ -128,11 +123,9 @@ test('measuring is stopped half-way, and can be begun again', async (context) =>
 test("found marks are drawn at once with their misfit, and become the handler's own by moving a point", async (context) => {
   needs(context, 'a Chromium on the PATH')
   const misfit = { px: 0.7, m: 0.0052 }
-  const { page } = await freshWindow([
+  const { page } = await windowOnMarking([
     { marks: wrenMarks(), source: 'found', from: 'found in the picture', misfit, advice: 'Check both ends.' },
   ])
-  await bringFiles(page, [sampleClip('wren-hold.mp4')])
-  await setUp(page, 'Club aluminium', 'Juniper')
   await page.getByText('Found in the picture, off by 0.7 px (0.5 cm)').waitFor()
   await page.getByText('Good fit.').waitFor()
   await page.getByRole('button', { name: 'Mark by hand' }).click()

@@ -1,16 +1,15 @@
-import { rmSync } from 'node:fs'
-import { cp, mkdir, mkdtemp, rm } from 'node:fs/promises'
-import { tmpdir } from 'node:os'
-import { dirname, join } from 'node:path'
+import { mkdir, rm } from 'node:fs/promises'
+import { dirname } from 'node:path'
 import type { Page } from 'playwright-core'
 import { onTestFinished } from 'vitest'
 import type { MarksProposal } from '../../main/contract/clips.ts'
-import { type Outcome, success } from '../../main/contract/outcome.ts'
 import { WINDOW_FOLDER } from '../../main/hosts/build/build-window.ts'
 import { openLoopbackHost } from '../../main/hosts/loopback/loopback-host.ts'
-import { openServices } from '../../main/services/services.ts'
-import { forkWorkerProcess } from '../../main/services/worker-process.ts'
 import { browserOfThisRun } from './browser-of-this-run.ts'
+import { libraryWithClip, libraryWithRide, newLibraryFolder, servicesOn, valueOf } from './made-libraries.ts'
+
+/** Less than a test may take: then what it waited for in vain is named. */
+const STUCK_MS = 200_000
 
 /** The real window in a real browser, on a library of its own. */
 export interface OpenWindow {
@@ -25,34 +24,15 @@ export interface OpenWindow {
   close(): Promise<void>
 }
 
-const SAMPLES = join(import.meta.dirname, '../../sample-clips/clips')
-
-export function sampleClip(name: string): string {
-  return join(SAMPLES, name)
-}
-
-export function newLibraryFolder(): Promise<string> {
-  return mkdtemp(join(tmpdir(), 'tiphold-window-'))
-}
-
 /** @param proposals what the program offers as marks, whatever the clip */
 export async function openWindow(libraryFolder: string, proposals: readonly MarksProposal[] = []): Promise<OpenWindow> {
-  const services = valueOf(
-    await openServices({
-      samplesFolder: SAMPLES,
-      reviewPageFolder: WINDOW_FOLDER,
-      startWorkerProcess: forkWorkerProcess,
-      libraryFolder: join(libraryFolder, 'library'),
-      propose: () => Promise.resolve(success(proposals)),
-    }),
-  )
+  const services = await servicesOn(libraryFolder, proposals)
   const problems: string[] = []
   const host = await openLoopbackHost({ services, windowFolder: WINDOW_FOLDER, log: (line) => problems.push(line) })
   const browser = await browserOfThisRun()
   const visitor = await browser.newContext({ viewport: { width: 1280, height: 800 }, reducedMotion: 'reduce' })
   const page = await visitor.newPage()
-  page.setDefaultTimeout(0)
-  page.setDefaultNavigationTimeout(0)
+  page.setDefaultTimeout(STUCK_MS)
   page.on('pageerror', ({ message }) => problems.push(message))
   page.on('console', (message) => {
     if (message.type() === 'error') problems.push(message.text())
@@ -88,32 +68,17 @@ export interface FreshWindow extends OpenWindow {
   again(): Promise<OpenWindow>
 }
 
-let measured: Promise<string> | null = null
-
-/** A new library that holds the ride of the first sample, measured once for all tests of this process. */
-export async function libraryWithRide(): Promise<string> {
-  measured ??= measureSample()
-  const copy = await newLibraryFolder()
-  await cp(await measured, copy, { recursive: true })
-  return copy
-}
-
-async function measureSample(): Promise<string> {
-  const folder = await newLibraryFolder()
-  process.once('exit', () => {
-    rmSync(folder, { recursive: true, force: true })
-  })
-  const { page, close } = await openWindow(folder)
-  await page.getByRole('button', { name: 'Open Wren holds to the ground' }).click()
-  await page.waitForURL(/#\/rides\//)
-  await page.getByRole('img', { name: /^Frame \d+ of the clip$/ }).waitFor()
-  await close()
-  return folder
-}
-
 /** A window on a library with the ride of the first sample. */
 export async function windowWithRide(): Promise<FreshWindow> {
   return freshWindow([], await libraryWithRide())
+}
+
+/** The marking screen of the first sample's film as a handler's clip, which is set up and not marked. */
+export async function windowOnMarking(proposals: readonly MarksProposal[] = []): Promise<FreshWindow> {
+  const opened = await freshWindow(proposals, await libraryWithClip('wren-hold.mp4'))
+  await opened.page.getByRole('link', { name: 'Mark' }).click()
+  await opened.page.getByRole('heading', { name: 'Mark the plank' }).waitFor()
+  return opened
 }
 
 /** @param proposals what the program offers as marks, whatever the clip */
@@ -133,9 +98,4 @@ export async function freshWindow(proposals: readonly MarksProposal[] = [], libr
       return opened
     },
   }
-}
-
-function valueOf<T>(outcome: Outcome<T>): T {
-  if (!outcome.ok) throw new Error(outcome.error.message)
-  return outcome.value
 }

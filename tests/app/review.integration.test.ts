@@ -10,7 +10,8 @@ import { wrenHold } from '../analysis/ride/wren-hold.ts'
 import { putWrenHold } from '../main/review/library-with-ride.ts'
 import { needs } from '../report/needs.ts'
 import { browserOfThisRun } from './browser-of-this-run.ts'
-import { newLibraryFolder, openWindow, type OpenWindow } from './open-window.ts'
+import { newLibraryFolder } from './made-libraries.ts'
+import { openWindow, type OpenWindow } from './open-window.ts'
 
 /** A program of its own, with a library of its own. */
 async function program(): Promise<{ readonly window: OpenWindow; readonly folder: string; readonly rideId: string }> {
@@ -130,7 +131,7 @@ test('a ride goes to a coach with the program and to one with a browser alone, a
   const outside = await browser.newContext({ viewport: { width: 1280, height: 800 }, offline: true })
   onTestFinished(() => outside.close())
   const alone = await outside.newPage()
-  alone.setDefaultTimeout(0)
+  alone.setDefaultTimeout(200_000)
   const faults: string[] = []
   alone.on('pageerror', ({ message }) => faults.push(message))
   alone.on('console', (message) => (message.type() === 'error' ? faults.push(message.text()) : undefined))

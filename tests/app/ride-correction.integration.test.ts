@@ -3,7 +3,8 @@ import type { Page } from 'playwright-core'
 import { afterEach, describe, expect, test } from 'vitest'
 import { LEAST_WINDOW } from '../../main/contract/window-size.ts'
 import { needs } from '../report/needs.ts'
-import { libraryWithRide, openWindow, type OpenWindow } from './open-window.ts'
+import { libraryWithRide } from './made-libraries.ts'
+import { openWindow, type OpenWindow } from './open-window.ts'
 import { accessFaults, contrastFaults } from './screens.ts'
 
 let opened: OpenWindow | null = null
@@ -50,7 +51,6 @@ async function moveLeft(page: Page): Promise<number> {
 /** The same ride in a new page of the same browser. */
 async function openAgain(page: Page): Promise<Page> {
   const again = await page.context().newPage()
-  again.setDefaultTimeout(0)
   await again.goto(opened!.origin)
   await again.getByRole('link', { name: 'Rides' }).click()
   await again.getByRole('link', { name: /Meadow board/ }).click()

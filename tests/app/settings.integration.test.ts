@@ -2,8 +2,7 @@ import { join } from 'node:path'
 import { expect, test } from 'vitest'
 import { LEAST_WINDOW } from '../../main/contract/window-size.ts'
 import { needs } from '../report/needs.ts'
-import { bringFiles, setUp } from './journey.ts'
-import { freshWindow, sampleClip } from './open-window.ts'
+import { freshWindow, windowOnMarking } from './open-window.ts'
 import { accessFaults, contrastFaults } from './screens.ts'
 
 test('theme, text size and units hold at once and after a restart', async (context) => {
@@ -59,7 +58,7 @@ test('the library is moved with all that is in it, and not into a folder that ho
 
 test('every screen is free of faults that axe finds, light and dark', async (context) => {
   needs(context, 'a Chromium on the PATH')
-  const { page, origin } = await freshWindow()
+  const { page, origin } = await windowOnMarking()
   const faults: string[] = []
   async function look(where: string): Promise<void> {
     await page.emulateMedia({ colorScheme: 'light' })
@@ -67,13 +66,14 @@ test('every screen is free of faults that axe finds, light and dark', async (con
     await page.emulateMedia({ colorScheme: 'dark' })
     faults.push(...[...inLight, ...(await contrastFaults(page))].map((fault) => `${where}: ${fault}`))
   }
-  await page.getByText('Wren holds to the ground').waitFor()
-  await look('start')
-  await bringFiles(page, [sampleClip('wren-hold.mp4')])
+  await page.getByRole('button', { name: 'Entry end, not placed' }).waitFor()
+  await look('marking')
+  await page.goto(page.url().replace('marking', 'set-up'))
   await page.getByRole('img', { name: 'The clip at 0.00 s' }).waitFor()
   await look('set-up')
-  await setUp(page, 'Club aluminium', 'Juniper')
-  await look('marking')
+  await page.goto(`${origin}/#/`)
+  await page.getByText('Wren holds to the ground').waitFor()
+  await look('start')
   for (const [path, heading] of [
     ['rides', 'Rides'],
     ['dogs', 'Dogs'],
@@ -91,9 +91,7 @@ test('every screen is free of faults that axe finds, light and dark', async (con
 
 test('nothing is cut off sideways in the smallest window with the largest text', async (context) => {
   needs(context, 'a Chromium on the PATH')
-  const { page, origin } = await freshWindow()
-  await bringFiles(page, [sampleClip('wren-hold.mp4')])
-  await setUp(page, 'Club aluminium', 'Juniper')
+  const { page, origin } = await windowOnMarking()
   const marking = page.url()
   await page.setViewportSize({ width: LEAST_WINDOW.widthPx, height: LEAST_WINDOW.heightPx })
   await page.goto(`${origin}/#/settings`)

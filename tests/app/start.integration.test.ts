@@ -2,8 +2,9 @@ import { copyFile, readFile, rename, writeFile } from 'node:fs/promises'
 import { join } from 'node:path'
 import { expect, test } from 'vitest'
 import { needs } from '../report/needs.ts'
-import { bringFiles, setUp } from './journey.ts'
-import { freshWindow, sampleClip } from './open-window.ts'
+import { bringFiles } from './journey.ts'
+import { libraryWithClip, sampleClip } from './made-libraries.ts'
+import { freshWindow } from './open-window.ts'
 
 test('the first cautions are put away once and for all', async (context) => {
   needs(context, 'a Chromium on the PATH')
@@ -68,10 +69,7 @@ test('a file on its way in can be stopped, and the next one comes in', async (co
 
 test('a second clip of the same picture size is set up like the first, and goes on to marking', async (context) => {
   needs(context, 'a Chromium on the PATH')
-  const { page } = await freshWindow()
-  await bringFiles(page, [sampleClip('wren-hold.mp4')])
-  await setUp(page, 'Club aluminium', 'Juniper')
-  await page.getByRole('link', { name: 'Start', exact: true }).click()
+  const { page } = await freshWindow([], await libraryWithClip('wren-hold.mp4'))
   await bringFiles(page, [sampleClip('juno-missed-contact.mp4')])
   await page.getByRole('heading', { name: 'Mark the plank' }).waitFor()
   await page.getByText('Juniper, Club aluminium, to the right').waitFor()
