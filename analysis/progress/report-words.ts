@@ -81,3 +81,14 @@ export function trendInWords({ measure, perMonth, verdict, change }: MeasureTren
   const word = { unclear: 'Not clear: ', steady: 'Steady: ' }[verdict as string] ?? ''
   return `${word}${range}.${since}`
 }
+
+/**
+ * What a report without a finding says.
+ *
+ * @param report of the dog
+ * @returns a sentence or two
+ */
+export function nothingInWords({ note, rides }: Pick<DogReport, 'note' | 'rides'>): string {
+  if (note !== null) return note
+  return rides === 1 ? 'One ride says little: film more on the same board.' : `Nothing stands out in ${rides} rides.`
+}

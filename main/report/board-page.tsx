@@ -12,13 +12,17 @@ import { adviceSentence, fallSentence, figureText, verdictSentence } from '../..
 import { cautionsSection, figureBlock, sectionOf } from './page-blocks.tsx'
 import type { Block, ReportPage } from './report-page.ts'
 
-/** One page about a board: the rule set's test, what to do, its sizes, how it feels to dogs, how it comes back. */
-export function boardPage(check: BoardCheckFile, board: Board): ReportPage {
+/**
+ * One page about a board: the rule set's test, what to do, its sizes, how it feels to dogs, how it comes back.
+ *
+ * @param name what its owner calls it; null: not known
+ */
+export function boardPage(check: BoardCheckFile, board: Board, name: string | null = null): ReportPage {
   const { test, curve, feel, rules } = check
   const dogs = feel.dogs.filter(({ massKg }) => SHOWN_DOGS_KG.includes(massKg))
   const knowsFeel = dogs.some(({ fallS, tipAtM }) => fallS.kind === 'measured' || tipAtM.kind === 'measured')
   return {
-    title: `Board check by ${rules.name}`,
+    title: name === null ? `Board check, ${rules.name}` : `${name}: board check, ${rules.name}`,
     blocks: [
       { kind: 'text', tone: 'plain', text: `${fallSentence(check)} ${verdictSentence(check)}` },
       {
@@ -73,7 +77,11 @@ function adviceBlocks({ advice, adviceWithheld }: BoardCheckFile, board: Board):
     return sectionOf('What to do', [{ kind: 'text', tone: 'plain', text: adviceWithheld.detail }])
   const items = advice.map((option) => adviceSentence(option, board.lengthM))
   const title = advice.length > 1 ? 'What to do: any one of these' : 'What to do'
-  return sectionOf(title, items.length === 0 ? [] : [{ kind: 'list', items, tone: 'plain' }])
+  return sectionOf(title, [
+    items.length === 0
+      ? { kind: 'text', tone: 'plain', text: 'Nothing: leave it as it is.' }
+      : { kind: 'list', items, tone: 'plain' },
+  ])
 }
 
 function feelText({ feel }: BoardCheckFile): string {
@@ -121,13 +129,13 @@ function found({ outcome, outsideByM }: BuildFinding): string {
     case 'inside':
       return 'inside'
     case 'outside':
-      return `${fixed(Math.abs(outsideByM) * 1000, 0)} mm too ${outsideByM < 0 ? 'little' : 'much'}`
+      return `${fixed(Math.abs(outsideByM) * 1000, 0)} mm too ${outsideByM < 0 ? 'small' : 'large'}`
     case 'unsure':
       return 'at the limit: measure again'
     case 'not-known':
       return 'not given'
     case 'no-limit':
-      return 'nothing to hold it against'
+      return 'no limit'
   }
 }
 

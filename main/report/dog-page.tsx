@@ -9,6 +9,7 @@ import {
   SEASON_CAUTIONS,
   shiftOf,
   trendInWords,
+  nothingInWords,
 } from '../../analysis/progress/report-words.ts'
 import { boardsOf, dayText, type Season } from '../../analysis/progress/season.ts'
 import { dayInWords } from '../../analysis/progress/sentences.ts'
@@ -28,7 +29,7 @@ import type { Block, ReportPage } from './report-page.ts'
 export function dogPage(report: DogReport, season: Season, remarks: readonly string[] = []): ReportPage {
   const boards = boardsOf(season.rides)
   const said = report.sentences.map(({ text }) => text)
-  const nothing = report.note ?? `Nothing stands out in ${report.rides} rides.`
+  const nothing = nothingInWords(report)
   const days = season.rides.flatMap(({ day }) => day ?? []).sort((a, b) => a - b)
   return {
     title: titleOf(report.dog, days),

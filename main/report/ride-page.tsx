@@ -5,7 +5,7 @@ import { answersOf } from '../../analysis/words/answers.ts'
 import { fixed, placeInWords, PLUS_MINUS } from '../../analysis/words/in-words.ts'
 import { numberRows } from '../../analysis/words/number-rows.ts'
 import { RIDE_CAUTIONS } from '../../analysis/words/ride-cautions.ts'
-import { type VerdictCard, verdictCards } from '../../analysis/words/verdict-cards.ts'
+import { leavingFirst, type VerdictCard, verdictCards } from '../../analysis/words/verdict-cards.ts'
 import { withheldGroups } from '../../analysis/words/withheld-list.ts'
 import { CHART_SIGNS } from '../../renderer/figures/chart-legend.tsx'
 import { RideChart } from '../../renderer/figures/ride-chart.tsx'
@@ -62,7 +62,7 @@ export function ridePage({ ride, picture }: ShownRide, stills: readonly Still[],
           { share: 6, blocks: [...(firstStill === undefined ? [] : [stillBlock(firstStill)]), ...tip] },
         ],
       },
-      { kind: 'cards', cards: verdictCards(ride).map((card) => verdictCard(card, board.contactM)) },
+      { kind: 'cards', cards: leavingFirst(verdictCards(ride)).map((card) => verdictCard(card, board.contactM)) },
       {
         kind: 'section',
         title: 'The ride along the plank',

@@ -40,7 +40,14 @@ export function dropsService(library: Library, reporting: ReportingService): Dro
       if (board === null) return GONE
       const drops = clipsOf(boardId).map(({ drop }) => drop.drop)
       if (drops.length === 0) return problem('not-ready', 'Film a drop test of this board first.')
-      const answer = await reporting.ask({ kind: 'board-file', board: board.shape, drops, rules, format })
+      const answer = await reporting.ask({
+        kind: 'board-file',
+        name: board.name,
+        board: board.shape,
+        drops,
+        rules,
+        format,
+      })
       if (!answer.ok) return answer
       return success({
         fileName: `board-check-${rules}.${format}`,

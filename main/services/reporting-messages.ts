@@ -18,7 +18,12 @@ export type ToReporting =
   | { readonly kind: 'show'; readonly file: LibraryRidesFile; readonly dog: string; readonly asked: AskedBoard }
   | { readonly kind: 'attention'; readonly file: LibraryRidesFile }
   | (BoardOrder & { readonly kind: 'board'; readonly rules: readonly string[] })
-  | (BoardOrder & { readonly kind: 'board-file'; readonly rules: string; readonly format: BoardFormat })
+  | (BoardOrder & {
+      readonly kind: 'board-file'
+      readonly name: string
+      readonly rules: string
+      readonly format: BoardFormat
+    })
 
 /** A board and its drop tests. */
 interface BoardOrder {

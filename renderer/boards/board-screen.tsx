@@ -97,7 +97,7 @@ function Check({ check, board }: { readonly check: BoardCheckFile; readonly boar
   return (
     <>
       <section className="stack" aria-labelledby="board-verdict">
-        <h2 id="board-verdict">By {check.rules.name}</h2>
+        <h2 id="board-verdict">{check.rules.name}</h2>
         <p className="board-verdict">
           {fallSentence(check)} {verdictSentence(check)}
         </p>

@@ -54,7 +54,7 @@ export function WaitingChart({
         leaves, s after the tip
       </text>
       <line className="season-landing" x1={x(lo)} x2={x(hi)} y1={y(lo)} y2={y(hi)} />
-      <text className="chart-quiet" x={x(hi) - 4} y={y(hi) + 16} textAnchor="end">
+      <text className="chart-quiet" x={x(hi) - 4} y={y(hi) + 34} textAnchor="end">
         the landing
       </text>
       <line className="waiting-waits" x1={x(lo)} x2={x(hi)} y1={y(waits(lo))} y2={y(waits(hi))} />

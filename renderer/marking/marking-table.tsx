@@ -232,7 +232,9 @@ export function MarkingTable({ clip, board }: MarkingTableProps) {
             said={setting.value.travel}
             onTurn={(turned) => setting.put({ ...setting.value, travel: turned })}
           />
-          <FitWords fit={fit} lacks={readiness.kind === 'complete' ? null : readiness.lacks} />
+          <div id="measure-why">
+            <FitWords fit={fit} lacks={readiness.kind === 'complete' ? null : readiness.lacks} />
+          </div>
           {moment === 'rest' && readiness.kind === 'fits' ? (
             <Button look="primary" onPress={() => turnTo('grounded')}>
               Next: the landing
@@ -242,6 +244,7 @@ export function MarkingTable({ clip, board }: MarkingTableProps) {
             <MeasureClip
               clip={clip}
               isReady={readiness.kind === 'complete' && fit?.kind === 'fitted' && !isWrongWay}
+              describedBy="measure-why"
               onMeasure={() => {
                 if (offered !== null) change(() => offered.marks)
                 if (travel !== null && setting.value.travel === null) setting.put({ ...setting.value, travel })

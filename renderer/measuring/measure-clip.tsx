@@ -11,12 +11,14 @@ import { JobProgress } from './job-progress.tsx'
 export interface MeasureClipProps {
   readonly clip: ClipDetail
   readonly isReady: boolean
+  /** The id of the words that say what is still missing. */
+  readonly describedBy?: string
   /** Called when Measure is pressed, before anything is kept or begun. */
   readonly onMeasure?: () => void
 }
 
 /** Starts the measuring of a clip, shows how far it is, and goes on to the ride. */
-export function MeasureClip({ clip, isReady, onMeasure }: MeasureClipProps) {
+export function MeasureClip({ clip, isReady, describedBy, onMeasure }: MeasureClipProps) {
   const { card } = clip
   const navigate = useNavigate()
   const start = useChange('measuring.start')
@@ -61,6 +63,7 @@ export function MeasureClip({ clip, isReady, onMeasure }: MeasureClipProps) {
         <Button
           look="primary"
           isDisabled={!isReady || start.isPending}
+          {...(describedBy === undefined ? {} : { 'aria-describedby': describedBy })}
           // A failure is shown above.
           onPress={() => void measure().catch(() => undefined)}
         >

@@ -35,8 +35,8 @@ export function CompareScreen() {
       {failure === null ? null : <Notice tone="bad">{failure}</Notice>}
       {groups.length === 0 ? null : <GroupsTable groups={groups} />}
       <p className="soft">
-        A bar is the 95 % interval, a dot the value. Bars that overlap much tell no difference, and dogs ride different
-        boards: look at the same board on both sides before you say that one dog is better.
+        A bar is the 95 % interval, a dot the value. Where bars overlap a lot, the difference may be chance, and dogs
+        ride different boards: look at the same board on both sides before you say that one dog is better.
       </p>
     </div>
   )

@@ -52,7 +52,8 @@ export function SeasonFigures({ of: dog, marked }: SeasonFiguresProps) {
     return trend === undefined || series.value.length < 3 ? [] : [{ measure, trend, series }]
   })
   const known = useMemo(() => fallsAndLeavings(season.rides), [season])
-  if (days.length === 0) return <p className="soft">No ride has a day yet: select rides in the list and set it.</p>
+  if (days.length === 0)
+    return <p className="soft">No ride has a day yet: select rides in the list of rides to set it.</p>
   return (
     <>
       <section className="season-part" aria-labelledby="season-portrait">

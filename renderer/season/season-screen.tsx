@@ -5,7 +5,7 @@ import { useState } from 'react'
 import type { Dog } from '../../main/contract/dogs-and-boards.ts'
 import type { DogSeason } from '../../main/contract/seasons.ts'
 import { leftEarly } from '../../analysis/progress/rates.ts'
-import { SEASON_CAUTIONS } from '../../analysis/progress/report-words.ts'
+import { nothingInWords, SEASON_CAUTIONS } from '../../analysis/progress/report-words.ts'
 import type { Sentence } from '../../analysis/progress/report-parts.ts'
 import { useSettings } from '../app/use-settings.ts'
 import { useCall } from '../host/use-call.ts'
@@ -100,7 +100,7 @@ function SeasonOf({ dog }: { readonly dog: DogSeason }) {
     <>
       <section className="season-story" aria-label="In short">
         {report.sentences.length === 0 ? (
-          <p className="season-lede">{report.note ?? `Nothing stands out in ${report.rides} rides.`}</p>
+          <p className="season-lede">{nothingInWords(report)}</p>
         ) : (
           <ol>
             {report.sentences.map((sentence) => (
@@ -127,7 +127,7 @@ function SeasonOf({ dog }: { readonly dog: DogSeason }) {
             {report.byHand} of {report.rides} rides were entered by hand; they are in none of the measured numbers.
           </p>
         )}
-        {undated === 0 ? null : (
+        {undated === 0 || undated === season.rides.length ? null : (
           <p className="soft">
             {undated === 1 ? '1 ride has' : `${undated} rides have`} no day, and so no place in the season: select rides
             in the list of rides to set it.

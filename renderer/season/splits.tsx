@@ -25,12 +25,12 @@ export function Splits({ of: { splits, whole } }: { readonly of: DogSeason }) {
   const options = (['whole', ...splits.map((split) => split.by)] as const).map((key) => ({ key, name: NAMES[key] }))
   return (
     <section className="season-part" aria-labelledby="season-rates" id={figureId('rates')} tabIndex={-1}>
-      <h2 id="season-rates">How often, and how much as a rule</h2>
-      {options.length === 1 ? null : <Choice label="Told apart" options={options} selected={by} onSelect={setBy} />}
+      <h2 id="season-rates">How often, and how much</h2>
+      {options.length === 1 ? null : <Choice label="Group by" options={options} selected={by} onSelect={setBy} />}
       <GroupsTable groups={groups} />
       <p className="soft small">
-        A bar is the 95 % interval, a dot the value. Bars that overlap much tell no difference. Groups differ in more
-        than their name: a board may have been met late in the season.
+        A bar is the 95 % interval, a dot the value. Where bars overlap a lot, the difference may be chance. Groups
+        differ in more than their name: a board may have been met late in the season.
       </p>
     </section>
   )

@@ -64,9 +64,11 @@ function WatchedFolder({ folder }: { readonly folder: string | null }) {
         hint="Its full path. Clips that arrive there while Tiphold is open are taken in; nothing is moved or deleted."
       />
       {keep.error === null ? null : <Notice tone="bad">{keep.error.message}</Notice>}
-      <Button type="submit" isDisabled={typed.trim() === '' || keep.isPending}>
-        Watch this folder
-      </Button>
+      <div>
+        <Button type="submit" isDisabled={typed.trim() === '' || keep.isPending}>
+          Watch this folder
+        </Button>
+      </div>
     </Form>
   )
 }

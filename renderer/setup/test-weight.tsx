@@ -45,7 +45,7 @@ export function TestWeightFields({ weight, board, onChange }: TestWeightFieldsPr
         <ul>
           <li>Film from the side, camera still, both ends in the picture from before the weight is placed.</li>
           <li>Board at rest, weight on its place, hand away at once. Let it land and stay in the picture.</li>
-          <li>No dog near. Feet and fingers clear of the board. Weight or peg the base.</li>
+          <li>No dog near. Feet and fingers clear of the board. Weigh the base down or peg it.</li>
         </ul>
       </Notice>
     </>

@@ -102,7 +102,7 @@ function Together({ row, first }: { readonly row: readonly ClipCard[]; readonly 
                 })
               }}
             >
-              Use for all {row.length}
+              {row.length === 2 ? 'Use for both' : `Use for all ${row.length}`}
               <ArrowRight aria-hidden="true" />
             </Button>
           </div>

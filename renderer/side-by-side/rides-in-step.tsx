@@ -84,8 +84,7 @@ export function RidesInStep({ first, second }: { readonly first: WholeRide; read
           Lay the second over the first
         </Tick>
         <span className="pair-time">
-          {shownS >= 0 ? '+' : ''}
-          {fixed(shownS, 3)} s
+          {fixed(Math.abs(shownS), 3)} s {shownS < 0 ? 'before' : 'after'} “{EVENT_NAMES[chosen].word}”
         </span>
       </div>
       {isOver && over.kind === 'does-not' ? <Notice tone="unsure">{over.why}</Notice> : null}
@@ -127,16 +126,16 @@ export function RidesInStep({ first, second }: { readonly first: WholeRide; read
             alignedOn={EVENT_NAMES[chosen].word}
           />
           <figcaption className="small soft">
-            Full: {nameA}. Dashed: {nameB}.
+            Solid line: {nameA}. Dashed line: {nameB}.
           </figcaption>
         </figure>
-        <table className="numbers pair-differences">
+        <table className="table pair-differences">
           <thead>
             <tr>
               <th scope="col">Measure</th>
               <th scope="col">First</th>
               <th scope="col">Second</th>
-              <th scope="col">Second more than first</th>
+              <th scope="col">Difference, second minus first</th>
             </tr>
           </thead>
           <tbody>
@@ -151,8 +150,8 @@ export function RidesInStep({ first, second }: { readonly first: WholeRide; read
           </tbody>
         </table>
         <p className="soft small">
-          Differences have the margins of both rides, added in quadrature; those in bold are larger than their margin.
-          Two rides do not tell a habit.
+          Each difference allows for the margins of both rides; those in bold are larger than that. Two rides do not
+          make a habit.
         </p>
       </div>
     </>

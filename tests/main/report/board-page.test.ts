@@ -34,7 +34,7 @@ function htmlOf(masses: readonly number[], board = truth): string {
     plankKg: null,
     ...checkBoard({ ...request, rules: { ...rules, drop: rules.drop! } }),
   }
-  return pageHtml(boardPage(file, board.board))
+  return pageHtml(boardPage(file, board.board, 'Club aluminium'))
 }
 
 describe("a board's page", () => {
@@ -42,7 +42,8 @@ describe("a board's page", () => {
     const html = htmlOf([1, 2])
     expect(html).toContain('That is too fast: UK, since 2021 asks for 2 to 3 s.')
     expect(html).toMatch(/Fasten \d\.\d\d kg \d\.\d\d m before the pivot/)
-    expect(html).toContain('35 mm too much')
+    expect(html).toContain('Club aluminium: board check, UK, since 2021')
+    expect(html).toContain('35 mm too large')
     expect(html).toContain('no judge’s check')
     expect(html).toContain('No dog on the board')
     expect(html).not.toMatch(/NaN|undefined|Infinity/)
