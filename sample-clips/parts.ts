@@ -2,12 +2,12 @@ import type { BoardSpec, CameraSpec, Coat, Colour, DogSpec, FieldSpec, PersonSpe
 
 /** Ordinary boards, dogs, people, cameras and fields, to be varied by those who compose a scenario. */
 
-export const BLUE: Colour = [0.05, 0.16, 0.42]
+const BLUE: Colour = [0.05, 0.16, 0.42]
 export const YELLOW: Colour = [0.68, 0.45, 0.04]
 export const RED: Colour = [0.48, 0.05, 0.04]
 export const WHITE: Colour = [0.68, 0.68, 0.66]
 export const GREEN: Colour = [0.07, 0.26, 0.13]
-export const STEEL: Colour = [0.16, 0.17, 0.18]
+const STEEL: Colour = [0.16, 0.17, 0.18]
 
 /** A board of full size with the balance of common rules: 1 kg lowers it in two to three seconds. */
 export const FULL_BOARD: BoardSpec = {

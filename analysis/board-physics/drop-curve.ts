@@ -1,5 +1,6 @@
 import { measured, type Estimate, type Measured } from '../estimate.ts'
 import { median, quantile, robustSd } from '../numeric/robust.ts'
+import { MOVED_M } from '../ride/board-events.ts'
 
 /** What is read of one drop test, from whatever program. Angles in deg, 0 level, negative with the entry end down. */
 export interface DropRecord {
@@ -56,8 +57,6 @@ export interface DropCurve {
 }
 
 const RADIANS = Math.PI / 180
-/** The exit end has moved when it sank by more than this, m (measures.md). */
-const MOVED_M = 0.05
 /** Fewer frames of a motion than this tell nothing of it. */
 const FEWEST_FRAMES = 6
 /** Frames at rest before a motion that are fitted with it, s. */

@@ -1,7 +1,7 @@
 /** Standard gravity, m/s² (CGPM 1901). */
 export const GRAVITY_MPS2 = 9.80665
 
-/** What decides how a board moves, as `measures.md` and `droptest.json` define it. */
+/** What decides how a board moves, as in `droptest.json`. */
 export interface BoardLaw {
   /** Of the board alone, about its axis, kg m². */
   readonly inertiaKgM2: number

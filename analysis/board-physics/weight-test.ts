@@ -28,7 +28,7 @@ export interface FallPrediction {
   readonly verdict: FallVerdict
 }
 
-/** A hand holds a weight that it has laid down about this long, s (measures.md). */
+/** A hand holds a weight that it has laid down about this long, s (common practice). */
 const USUAL_HAND_S = 0.4
 /** Hands that were not surely off sooner or later than usual, by this much, say nothing else, s. */
 const HAND_SLACK_S = 0.02

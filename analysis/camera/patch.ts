@@ -2,7 +2,7 @@ import type { Frame } from '../clip/frame.ts'
 import { bilinear } from '../clip/sampling.ts'
 
 /** Half width of a patch, decoded px: patches are 15 x 15. */
-export const PATCH_HALF_PX = 7
+const PATCH_HALF_PX = 7
 const SIDE = 2 * PATCH_HALF_PX + 1
 
 /** A small textured square of a picture that can be found again in others. Positions in decoded px (indices). */

@@ -33,6 +33,6 @@ export function endIsSeen(film: PlankFilm, frame: number, endM: number): boolean
   const from = Math.round(((endM === 0 ? 0 : endM - END_M) - grid.fromAlongM) / grid.cellM)
   const count = Math.round(END_M / grid.cellM)
   let seen = 0
-  for (let c = from; c < from + count; c++) if (strip.strangeness[row * grid.columns + c] !== UNKNOWN_CELL) seen++
+  for (let c = from; c < from + count; c++) if (strip.deviation[row * grid.columns + c] !== UNKNOWN_CELL) seen++
   return seen > count / 2
 }

@@ -114,7 +114,7 @@ function bandsOf(
     for (let band = 0; band < BANDS; band++) {
       const low = Math.max(0, Math.ceil((edges[2 * band]! - fromAboveM) / cellM - 0.5))
       const high = Math.min(grid.rows - 1, Math.floor((edges[2 * band + 1]! - fromAboveM) / cellM + 0.5))
-      const mean = meanStrangeness(strip, grid, first, last, low, high)
+      const mean = meanDeviation(strip, grid, first, last, low, high)
       if (Number.isNaN(mean)) unknown++
       else out[at + band] = (255 * mean) / (mean + 3)
     }
@@ -145,13 +145,13 @@ function bandEdges(topM: number, bottomM: number, edges: Float64Array): void {
   }
 }
 
-/** Mean strangeness of a block of cells, sd, each at most 10; NaN where none is known. */
-function meanStrangeness(strip: Strip, grid: StripGrid, c0: number, c1: number, r0: number, r1: number): number {
+/** Mean deviation of a block of cells, sd, each at most 10; NaN where none is known. */
+function meanDeviation(strip: Strip, grid: StripGrid, c0: number, c1: number, r0: number, r1: number): number {
   let sum = 0
   let count = 0
   for (let row = r0; row <= r1; row++) {
     for (let c = c0; c <= c1; c++) {
-      const v = strip.strangeness[row * grid.columns + c]!
+      const v = strip.deviation[row * grid.columns + c]!
       if (v === UNKNOWN_CELL) continue
       sum += v > 100 ? 100 : v
       count++

@@ -14,7 +14,7 @@ export interface Strip {
    * Difference from the expected picture in tenths of its sd (colour, texture and noise together), 0-254, row by row
    * from the lowest; 255 where nothing is known.
    */
-  readonly strangeness: Uint8Array
+  readonly deviation: Uint8Array
 }
 
 export const UNKNOWN_CELL = 255
@@ -43,7 +43,7 @@ export function cutStrip(
   shiftM: number,
   grid: StripGrid,
 ): Strip {
-  const strangeness = new Uint8Array(grid.columns * grid.rows).fill(UNKNOWN_CELL)
+  const deviation = new Uint8Array(grid.columns * grid.rows).fill(UNKNOWN_CELL)
   const imageFromPlank = multiply3(motion.frameFromReference, camera.homographyAt(angleRad, 0))
   const m = multiply3(planeFromImage(frame.view, 1), imageFromPlank)
   const { y: wantY, u: wantU, v: wantV, precisionY, precisionUv, rowsOnPlank } = expected
@@ -67,10 +67,10 @@ export function cutStrip(
       const dv = got[2]! - wantV[i]!
       const d = Math.sqrt(dy * dy * precisionY[i]! + (du * du + dv * dv) * precisionUv[i]!)
       const isShaded = row < rowsOnPlank[column]! && isShade(y, wantY[i]!, wantU[i]!, wantV[i]!, du, dv)
-      strangeness[i] = Math.min(254, Math.floor(10 * (isShaded ? SHADE_SHARE : 1) * d + 0.5))
+      deviation[i] = Math.min(254, Math.floor(10 * (isShaded ? SHADE_SHARE : 1) * d + 0.5))
     }
   }
-  return { ptsS: frame.ptsS, angleRad, strangeness }
+  return { ptsS: frame.ptsS, angleRad, deviation }
 }
 
 /**

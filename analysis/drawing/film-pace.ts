@@ -4,7 +4,7 @@ import type { Ride } from '../ride/ride.ts'
 export type SlowPassage = readonly [fromS: number, toS: number]
 
 /** How much longer a slow passage takes than in truth. */
-export const SLOWED = 4
+const SLOWED = 4
 const BEFORE_TIP_S = 0.15
 const AFTER_TIP_S = 0.15
 const BEFORE_LANDING_S = 0.2

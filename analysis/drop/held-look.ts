@@ -21,9 +21,9 @@ export class HeldLook {
    */
   constructor(held: readonly Strip[], { cellM, columns }: StripGrid, cells: readonly number[]) {
     this.#cells = cells
-    this.#look = new Float64Array(held[0]!.strangeness.length).fill(NaN)
+    this.#look = new Float64Array(held[0]!.deviation.length).fill(NaN)
     for (const cell of cells) {
-      const known = held.map(({ strangeness }) => strangeness[cell]!).filter((value) => value !== UNKNOWN_CELL)
+      const known = held.map(({ deviation }) => deviation[cell]!).filter((value) => value !== UNKNOWN_CELL)
       if (known.length > 0) this.#look[cell] = median(known)
     }
     const shifts = [1, -1, columns, -columns].map((shift) =>
@@ -33,10 +33,8 @@ export class HeldLook {
   }
 
   /** How far what is in the window has moved, m; NaN where the strip knows nothing of it. */
-  distanceM({ strangeness }: Strip): number {
-    return (
-      this.#perChangeM * this.#difference((cell) => (strangeness[cell] === UNKNOWN_CELL ? NaN : strangeness[cell]!))
-    )
+  distanceM({ deviation }: Strip): number {
+    return this.#perChangeM * this.#difference((cell) => (deviation[cell] === UNKNOWN_CELL ? NaN : deviation[cell]!))
   }
 
   /** How far it seems to have moved while it does not, 1 sd, m. */

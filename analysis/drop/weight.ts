@@ -171,8 +171,8 @@ function changes(strips: readonly (Strip | null)[], grid: StripGrid, window: Win
     let sum = 0
     let count = 0
     for (const i of own) {
-      const a = strip.strangeness[i]!
-      const b = before.strangeness[i]!
+      const a = strip.deviation[i]!
+      const b = before.deviation[i]!
       if (a === UNKNOWN_CELL || b === UNKNOWN_CELL) continue
       sum += Math.abs(a - b)
       count++

@@ -6,12 +6,6 @@ export interface ImagePx {
   readonly yPx: number
 }
 
-/** Vertical plane through the near top edge; origin on the ground below the pivot; x along travel, y up. */
-export interface MotionM {
-  readonly xM: number
-  readonly yM: number
-}
-
 /**
  * Plank frame, moving with the board: `alongM` 0 at the entry end and L at the exit end on the top surface,
  * `aboveM` perpendicular to it, `acrossM` 0 at the near edge and the plank's width at the far edge.

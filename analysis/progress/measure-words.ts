@@ -1,4 +1,4 @@
-import { asIs, type Told } from '../words/units.ts'
+import { siDisplay, type DisplayUnit } from '../words/units.ts'
 
 /** How a measure is spoken of over a season. */
 export interface MeasureWords {
@@ -12,26 +12,26 @@ export interface MeasureWords {
    * by us: about what an eye sees without a film.
    */
   readonly smallestChange: number
-  readonly told: Told
+  readonly unit: DisplayUnit
   /** About the board more than about the dog. */
   readonly ofBoard: boolean
 }
 
-const seconds = asIs('s', 2)
-const metres = asIs('m', 2)
-const centimetres: Told = { perSi: 100, sign: 'cm', decimals: 0 }
-const metresASecond = asIs('m/s', 2)
-const degrees = asIs('°', 0)
+const seconds = siDisplay('s', 2)
+const metres = siDisplay('m', 2)
+const centimetres: DisplayUnit = { perSi: 100, sign: 'cm', decimals: 0 }
+const metresASecond = siDisplay('m/s', 2)
+const degrees = siDisplay('°', 0)
 
 function words(
   name: string,
   rising: string,
   falling: string,
   smallestChange: number,
-  told: Told,
+  unit: DisplayUnit,
   ofBoard = false,
 ): MeasureWords {
-  return { name, rising, falling, smallestChange, told, ofBoard }
+  return { name, rising, falling, smallestChange, unit, ofBoard }
 }
 
 /** Every measure that is followed over a season, in the order in which it is told. */

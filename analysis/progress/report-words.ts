@@ -73,8 +73,8 @@ export function clockInWords({ waitsOrCounts, dog }: Pick<DogReport, 'waitsOrCou
  */
 export function trendInWords({ measure, perMonth, verdict, change }: MeasureTrend): string {
   if (!isMeasured(perMonth)) return perMonth.kind === 'withheld' ? perMonth.detail : ''
-  const { told } = MEASURES[measure]!
-  const fine = { ...told, decimals: told.decimals + 1 }
+  const { unit } = MEASURES[measure]!
+  const fine = { ...unit, decimals: unit.decimals + 1 }
   const range = `${quantityInWords(perMonth.value, fine)} a month, between ${quantityInWords(perMonth.ci95[0], fine)} and ${quantityInWords(perMonth.ci95[1], fine)}`
   const since =
     change === null ? '' : ` Changed between ${dayInWords(change.ci95[0])} and ${dayInWords(change.ci95[1])}.`

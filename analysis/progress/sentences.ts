@@ -60,7 +60,7 @@ function moveSentence(dog: string, { measure, perMonth, change, restsOn, months 
   }
   const slope = isMeasured(perMonth) ? perMonth : { value: 0, ci95: [0, 0] as const }
   const how = slope.value > 0 ? words.rising : words.falling
-  const size = (value: number) => quantityInWords(Math.abs(value), words.told)
+  const size = (value: number) => quantityInWords(Math.abs(value), words.unit)
   const ends = [size(slope.ci95[0]), size(slope.ci95[1])]
   if (slope.value < 0) ends.reverse()
   const range = `between ${ends[0]} and ${ends[1]}`
@@ -69,9 +69,9 @@ function moveSentence(dog: string, { measure, perMonth, change, restsOn, months 
 }
 
 /** Places are told by how far they moved, as their origin says little; everything else by what it was and is. */
-function sidesInWords(before: number, after: number, { told }: MeasureWords): string {
-  if (told.sign === 'cm') return `by ${quantityInWords(Math.abs(after - before), told)}`
-  return `${quantityInWords(after, told)} rather than ${quantityInWords(before, told)}`
+function sidesInWords(before: number, after: number, { unit }: MeasureWords): string {
+  if (unit.sign === 'cm') return `by ${quantityInWords(Math.abs(after - before), unit)}`
+  return `${quantityInWords(after, unit)} rather than ${quantityInWords(before, unit)}`
 }
 
 function earlySentence(dog: string, rate: Rate | undefined, { rides }: Pick<Season, 'rides'>): Sentence | null {

@@ -11,7 +11,7 @@ import { tameOutliers } from './tame-outliers.ts'
 
 /** What a season's rides can be told apart by. */
 export type SplitBy = 'board' | 'material' | 'surface' | 'purpose'
-export const SPLITS: readonly SplitBy[] = ['board', 'material', 'surface', 'purpose']
+const SPLITS: readonly SplitBy[] = ['board', 'material', 'surface', 'purpose']
 
 /** The usual value of one measure over some rides. */
 export interface Level {

@@ -8,8 +8,8 @@ import { boardColumns, dayCount, type Series, spanOf } from './series.ts'
 import { tameOutliers } from './tame-outliers.ts'
 
 /** A trend is not called on fewer rides than this, on fewer days, or on fewer values that are more than a bound. */
-export const FEWEST_RIDES = 6
-export const FEWEST_DAYS = 4
+const FEWEST_RIDES = 6
+const FEWEST_DAYS = 4
 const FEWEST_VALUES = 5
 
 /** A straight line through a season, each board at its own level. */

@@ -2,7 +2,7 @@ import type { Estimate, Measured } from '../estimate.ts'
 import type { Ride } from '../ride/ride.ts'
 import { marginInWords, quantityInWords } from '../words/in-words.ts'
 import { DURATION } from '../words/number-rows.ts'
-import { lengthTold, speedTold, type Told, type Units } from '../words/units.ts'
+import { lengthDisplay, speedDisplay, type DisplayUnit, type Units } from '../words/units.ts'
 
 /** One measure of two rides, and by how much the second is more than the first. */
 export interface DifferenceRow {
@@ -45,30 +45,30 @@ export function differenceRows(
 ): readonly DifferenceRow[] {
   const rows = named(first.ride, first.lengthM, units)
   const others = named(second.ride, second.lengthM, units)
-  return rows.flatMap(([name, a, told], k) => {
+  return rows.flatMap(([name, a, unit], k) => {
     const b = others[k]![1]
     if (a.kind === 'withheld' && b.kind === 'withheld') return []
     const both = a.kind === 'measured' && b.kind === 'measured' ? difference(a, b) : null
     const isClear = both !== null && (both.ci95[0] > 0 || both.ci95[1] < 0)
-    const more = both === null ? '' : `${both.value > 0 ? '+' : ''}${inWords(both, told)}`
-    return [{ name, first: inWords(a, told), second: inWords(b, told), difference: more, isClear }]
+    const more = both === null ? '' : `${both.value > 0 ? '+' : ''}${inWords(both, unit)}`
+    return [{ name, first: inWords(a, unit), second: inWords(b, unit), difference: more, isClear }]
   })
 }
 
-function inWords(estimate: Estimate, told: Told): string {
+function inWords(estimate: Estimate, unit: DisplayUnit): string {
   switch (estimate.kind) {
     case 'withheld':
       return 'not measured'
     case 'atLeast':
-      return `at least ${quantityInWords(estimate.value, told)}`
+      return `at least ${quantityInWords(estimate.value, unit)}`
     case 'measured': {
       const [lo, hi] = estimate.ci95
       const shown = {
         ...estimate,
-        value: estimate.value * told.perSi,
-        ci95: [lo * told.perSi, hi * told.perSi] as const,
+        value: estimate.value * unit.perSi,
+        ci95: [lo * unit.perSi, hi * unit.perSi] as const,
       }
-      return `${quantityInWords(estimate.value, told)} ${marginInWords(shown, told.decimals)}`
+      return `${quantityInWords(estimate.value, unit)} ${marginInWords(shown, unit.decimals)}`
     }
   }
 }
@@ -77,9 +77,9 @@ function named(
   { measures }: Ride,
   lengthM: number,
   units: Units,
-): readonly (readonly [name: string, estimate: Estimate, told: Told])[] {
-  const place = lengthTold(units)
-  const speed = speedTold(units)
+): readonly (readonly [name: string, estimate: Estimate, unit: DisplayUnit])[] {
+  const place = lengthDisplay(units)
+  const speed = speedDisplay(units)
   return [
     ['Hold before the landing', measures.holdBeforeGroundS, DURATION],
     ['Left after the landing', measures.leavingMarginS, DURATION],

@@ -1,6 +1,6 @@
 import { buildFigures, type Confidence, type DropPlace, type DropRule, type RuleSet, type Source } from './rule-sets.ts'
 import { fixed, listInWords } from '../words/in-words.ts'
-import { lengthTold, type Units } from '../words/units.ts'
+import { lengthDisplay, type Units } from '../words/units.ts'
 
 const CONFIDENCE: Record<Confidence, string | null> = {
   'own-text': null,
@@ -44,7 +44,7 @@ export function dropPlaceInWords(where: DropPlace, units: Units = 'metric'): str
     case 'towards-exit-end':
       return 'towards the exit end'
     case 'from-exit-end': {
-      const { perSi, sign, decimals } = lengthTold(units)
+      const { perSi, sign, decimals } = lengthDisplay(units)
       return `${fixed(where.byM * perSi, decimals)} ${sign} from the raised end`
     }
   }

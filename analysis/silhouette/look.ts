@@ -18,7 +18,7 @@ export interface Look {
   readonly columns: number
   readonly rows: number
   /** As in `Strip`: tenths of sd from what is expected, 0-254, from the uppermost row on; 255 unknown or outside the band. */
-  readonly strangeness: Uint8Array
+  readonly deviation: Uint8Array
   /** What colour was seen, as `colourCode`. */
   readonly colours: Uint16Array
   /** From image px of the reference frame to the plane through the near edge, m along and above. */
@@ -69,7 +69,7 @@ export function lookAbout(
   const window = windowOf(camera, angleRad, lattice, part)
   if (window === null) return null
   const { fromColumn, fromRow, columns, rows } = window
-  const strangeness = new Uint8Array(columns * rows).fill(UNKNOWN_CELL)
+  const deviation = new Uint8Array(columns * rows).fill(UNKNOWN_CELL)
   const colours = new Uint16Array(columns * rows)
   const m = multiply3(planeFromImage(frame.view, 1), motion.frameFromReference)
   const p = invertHomography(camera.homographyAt(angleRad, 0))
@@ -108,7 +108,7 @@ export function lookAbout(
         heightM < Math.max(0, topM + topSlope * alongM) + EDGE_M &&
         heightM > bottomM + bottomSlope * alongM - EDGE_M
       if (isOnPlank || Number.isNaN(expectedY)) {
-        strangeness[i] = ofStrip(strip, grid, alongM, heightM)
+        deviation[i] = ofStrip(strip, grid, alongM, heightM)
         continue
       }
       const dy = seenY - expectedY
@@ -116,13 +116,13 @@ export function lookAbout(
       const dv = seenV - wantV[at]!
       const d = Math.sqrt(dy * dy * precisionY[at]! + (du * du + dv * dv) * precisionUv[at]!)
       const isDark = aboveM < SHADE_HEIGHT_M && isShade(seenY, expectedY, wantU[at]!, wantV[at]!, du, dv)
-      strangeness[i] = Math.min(254, Math.floor(10 * (isDark ? SHADE_SHARE : 1) * d + 0.5))
+      deviation[i] = Math.min(254, Math.floor(10 * (isDark ? SHADE_SHARE : 1) * d + 0.5))
     }
   }
   const riseM = (camera.lengthM / 2) * Math.sin(angleRad)
   const endsHeightM = [camera.axisHeightM + riseM, camera.axisHeightM - riseM] as const
   const { lengthM } = camera
-  return { ptsS: frame.ptsS, ...window, strangeness, colours, plankFromImage: p, endsHeightM, lengthM }
+  return { ptsS: frame.ptsS, ...window, deviation, colours, plankFromImage: p, endsHeightM, lengthM }
 }
 
 /** A height that changes evenly along the plank: at the entry end, m, and per m. */
@@ -174,7 +174,7 @@ function windowOf(
 }
 
 /** The mean of the strip's cells around a place. */
-function ofStrip({ strangeness }: Strip, grid: StripGrid, alongM: number, aboveM: number): number {
+function ofStrip({ deviation }: Strip, grid: StripGrid, alongM: number, aboveM: number): number {
   const c = Math.round((alongM - grid.fromAlongM) / grid.cellM)
   const r = Math.round((aboveM - grid.fromAboveM) / grid.cellM)
   if (c < 1 || r < 1 || c > grid.columns - 2 || r > grid.rows - 2) return UNKNOWN_CELL
@@ -182,8 +182,8 @@ function ofStrip({ strangeness }: Strip, grid: StripGrid, alongM: number, aboveM
   let count = 0
   for (let row = r - 1; row <= r + 1; row++) {
     for (let i = row * grid.columns + c - 1; i <= row * grid.columns + c + 1; i++) {
-      if (strangeness[i] === UNKNOWN_CELL) continue
-      sum += strangeness[i]!
+      if (deviation[i] === UNKNOWN_CELL) continue
+      sum += deviation[i]!
       count++
     }
   }

@@ -57,7 +57,7 @@ function busyPart(strip: Strip, grid: StripGrid): { readonly fromM: number; read
   for (let column = 0; column < grid.columns; column += step) {
     let strange = 0
     for (let row = fromRow; row < toRow; row += step) {
-      const cell = strip.strangeness[row * grid.columns + column]!
+      const cell = strip.deviation[row * grid.columns + column]!
       if (cell !== UNKNOWN_CELL && cell > STRANGE) strange++
     }
     if (strange < LEAST_STRANGE) continue

@@ -65,7 +65,7 @@ const CALM = 12
 const EMPTY_SD = 0.75
 
 /**
- * How far strangeness speaks for something that stands before the scene, as odds, by tenths of sd: what is empty mostly
+ * How far deviation speaks for something that stands before the scene, as odds, by tenths of sd: what is empty mostly
  * differs by less than one sd, what is not by anything.
  */
 const ODDS = Float32Array.from({ length: UNKNOWN_CELL }, (_, tenths) => {
@@ -87,7 +87,7 @@ export function placed(one: DogLook, lattice: Lattice): PlacedLook {
   const p = look.plankFromImage
   const window = windowAbout(one, lattice)
   const { fromColumn, fromRow, columns, rows } = window
-  const { strangeness, columns: lookColumns } = look
+  const { deviation, columns: lookColumns } = look
   const { x0Px, y0Px, stepPx } = lattice
   const cells = new Int16Array(columns * rows).fill(UNSEEN)
   const colours = new Uint16Array(columns * rows)
@@ -99,7 +99,7 @@ export function placed(one: DogLook, lattice: Lattice): PlacedLook {
     const yPx = y0Px + (fromRow + row) * stepPx
     let at = (fromRow - look.fromRow + row) * lookColumns + fromColumn - look.fromColumn
     for (let column = 0; column < columns; column++, i++, at++) {
-      const here = strangeness[at]!
+      const here = deviation[at]!
       if (here === UNKNOWN_CELL) continue
       const xPx = x0Px + (fromColumn + column) * stepPx
       const w = 1 / (p[6]! * xPx + p[7]! * yPx + p[8]!)
@@ -110,7 +110,7 @@ export function placed(one: DogLook, lattice: Lattice): PlacedLook {
       const isNear = across >= 0 && across < PLACE_COLUMNS && up >= 0 && up < PLACE_ROWS
       cells[i] = isNear ? up * PLACE_COLUMNS + across : ELSEWHERE
       colours[i] = look.colours[at]!
-      const odd = here < CALM ? ODDS[here]! : oddsAt(strangeness, lookColumns, at)
+      const odd = here < CALM ? ODDS[here]! : oddsAt(deviation, lookColumns, at)
       odds[i] = odd
       if (aboveM < BELOW_M.to) {
         if (aboveM < BELOW_M.from || alongM < clearFromM[0] || alongM > clearFromM[1]) continue
@@ -171,12 +171,12 @@ function windowAbout({ look, bodyM }: DogLook, lattice: Lattice) {
  * The odds of one point of a look. At a border the picture passes from one to the other: what is not half as strange
  * as its neighbour lies outside.
  */
-function oddsAt(strangeness: Uint8Array, columns: number, at: number): number {
-  const here = strangeness[at]!
+function oddsAt(deviation: Uint8Array, columns: number, at: number): number {
+  const here = deviation[at]!
   let most = here
   for (let beside = at - columns - 1; beside <= at + columns - 1; beside += columns) {
     for (let i = beside; i < beside + 3; i++) {
-      const there = strangeness[i]
+      const there = deviation[i]
       if (there !== undefined && there !== UNKNOWN_CELL && there > most) most = there
     }
   }

@@ -1,5 +1,5 @@
 import type { Estimate, Measured } from '../estimate.ts'
-import { lengthTold, type Told, type Units } from './units.ts'
+import { lengthDisplay, type DisplayUnit, type Units } from './units.ts'
 
 /** A number for people: the `value` with fixed `decimals` and a real minus sign, never "-0.00". */
 export function fixed(value: number, decimals: number): string {
@@ -36,12 +36,12 @@ function plusMinus(wider: number, decimals: number): string {
 export const PLUS_MINUS = '± 0.05 means: about 19 times in 20 the true value is within 0.05 of the number.'
 
 /** A quantity in SI units as it is told: the `value` scaled, with its sign: "0.87 m", "34.3 in". */
-export function quantityInWords(value: number, { perSi, sign, decimals }: Told): string {
+export function quantityInWords(value: number, { perSi, sign, decimals }: DisplayUnit): string {
   return `${fixed(value * perSi, decimals)} ${sign}`
 }
 
-/** An estimate in SI units in the unit in which it is `told`; lower bounds and withheld values alike. */
-export function inUnit<E extends Estimate>(estimate: E, { perSi }: Told): E {
+/** An estimate in SI units in the unit in which it is `unit`; lower bounds and withheld values alike. */
+export function inUnit<E extends Estimate>(estimate: E, { perSi }: DisplayUnit): E {
   if (estimate.kind === 'withheld' || perSi === 1) return estimate
   if (estimate.kind === 'atLeast') return { ...estimate, value: estimate.value * perSi }
   const [lo, hi] = estimate.ci95
@@ -69,9 +69,9 @@ export function placeInWords(alongM: number, lengthM: number, units: Units = 'me
  */
 export function placeParts(alongM: number, lengthM: number, units: Units): readonly [string | null, string] {
   const pastM = alongM - lengthM / 2
-  const told = lengthTold(units)
-  if (Number(fixed(pastM * told.perSi, told.decimals)) === 0) return [null, 'at the pivot']
-  return [quantityInWords(Math.abs(pastM), told), `${pastM > 0 ? 'past' : 'before'} the pivot`]
+  const unit = lengthDisplay(units)
+  if (Number(fixed(pastM * unit.perSi, unit.decimals)) === 0) return [null, 'at the pivot']
+  return [quantityInWords(Math.abs(pastM), unit), `${pastM > 0 ? 'past' : 'before'} the pivot`]
 }
 
 /**
@@ -82,12 +82,12 @@ export function placeParts(alongM: number, lengthM: number, units: Units): reado
  * @returns words
  */
 export function placeMarginInWords(estimate: Measured, lengthM: number, units: Units = 'metric'): string {
-  const told = lengthTold(units)
+  const unit = lengthDisplay(units)
   const pastM = estimate.value - lengthM / 2
   const [lo, hi] = estimate.ci95.map((alongM) => Math.sign(pastM) * (alongM - lengthM / 2)) as [number, number]
   const fromPivot = { ...estimate, value: Math.abs(pastM), ci95: [Math.min(lo, hi), Math.max(lo, hi)] as const }
-  if (fromPivot.ci95[0] < 0) return evenMarginInWords(inUnit(fromPivot, told), told.decimals)
-  return marginInWords(inUnit(fromPivot, told), told.decimals)
+  if (fromPivot.ci95[0] < 0) return evenMarginInWords(inUnit(fromPivot, unit), unit.decimals)
+  return marginInWords(inUnit(fromPivot, unit), unit.decimals)
 }
 
 /** On which side of the landing `marginS` lies: "before the board landed". */

@@ -1,7 +1,7 @@
 import type { Estimate } from '../estimate.ts'
 import type { Ride } from '../ride/ride.ts'
 import { inUnit, marginInWords, quantityInWords } from './in-words.ts'
-import { asIs, lengthTold, smallLengthTold, speedTold, type Told, type Units } from './units.ts'
+import { siDisplay, lengthDisplay, smallLengthDisplay, speedDisplay, type DisplayUnit, type Units } from './units.ts'
 
 /** One line of the table of all numbers. */
 export interface NumberRow {
@@ -10,8 +10,8 @@ export interface NumberRow {
   readonly margin: string
 }
 
-export const MOMENT = asIs('s', 3)
-export const DURATION = asIs('s', 2)
+export const MOMENT = siDisplay('s', 3)
+export const DURATION = siDisplay('s', 2)
 
 /**
  * Every number of a ride that is known, for those who want them all. Places are from the pivot, + = past it.
@@ -20,8 +20,8 @@ export const DURATION = asIs('s', 2)
  * @returns rows in the order of the ride
  */
 export function numberRows(ride: Ride, lengthM: number, units: Units = 'metric'): readonly NumberRow[] {
-  const place = lengthTold(units)
-  const speed = speedTold(units)
+  const place = lengthDisplay(units)
+  const speed = speedDisplay(units)
   const { events, measures } = ride
   const leftBefore = asLeftBefore(measures.stayAfterGroundS)
   return knownRows([
@@ -40,17 +40,17 @@ export function numberRows(ride: Ride, lengthM: number, units: Units = 'metric')
       : ['Left before the landing', leftBefore, DURATION],
     ['Speed over the last metre before the board', measures.entrySpeedMps, speed],
     ['Speed from the entry end to the pivot', measures.climbSpeedMps, speed],
-    ['Bounce of the exit end', measures.bounceM, smallLengthTold(units)],
+    ['Bounce of the exit end', measures.bounceM, smallLengthDisplay(units)],
   ])
 }
 
 /** The rows of the `named` estimates, in SI units, that are known, at least from below. */
-export function knownRows(named: readonly (readonly [string, Estimate, Told])[]): readonly NumberRow[] {
-  return named.flatMap(([name, estimate, told]) => {
+export function knownRows(named: readonly (readonly [string, Estimate, DisplayUnit])[]): readonly NumberRow[] {
+  return named.flatMap(([name, estimate, unit]) => {
     if (estimate.kind === 'withheld') return []
-    const value = quantityInWords(estimate.value, told)
+    const value = quantityInWords(estimate.value, unit)
     if (estimate.kind === 'atLeast') return [{ name, value: `at least ${value}`, margin: '' }]
-    return [{ name, value, margin: marginInWords(inUnit(estimate, told), told.decimals) }]
+    return [{ name, value, margin: marginInWords(inUnit(estimate, unit), unit.decimals) }]
   })
 }
 

@@ -9,7 +9,7 @@ import {
   quantityInWords,
   sideOfLandingInWords,
 } from './in-words.ts'
-import { lengthTold, type Units } from './units.ts'
+import { lengthDisplay, type Units } from './units.ts'
 
 /** One verdict as it is shown: a word, a shape that says the same, and the facts behind it. */
 export interface VerdictCard {
@@ -71,7 +71,7 @@ function whyUnsure({ clearanceM }: ZoneResult): readonly string[] {
 function deepestPaw({ clearanceM, verdict }: ZoneResult, units: Units): string | null {
   if (clearanceM.kind === 'withheld') return verdict === 'unsure' ? clearanceM.detail : null
   const inside = clearanceM.value <= 0
-  const told = lengthTold(units)
+  const told = lengthDisplay(units)
   const distance = quantityInWords(Math.abs(clearanceM.value), told)
   const margin = clearanceM.kind === 'measured' ? ` ${evenMarginInWords(inUnit(clearanceM, told), told.decimals)}` : ''
   return `${inside ? 'Deepest' : 'Nearest'} paw ${distance}${margin} ${inside ? 'inside' : 'outside'}.`

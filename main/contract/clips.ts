@@ -27,7 +27,7 @@ export const marksDraft: z.ZodType<MarksDraft> = z.object({
 export type { MarksDraft, MarksProposal }
 
 /** The weight of a drop test. */
-export const testWeight = z.object({
+const testWeight = z.object({
   massKg: z.number().min(TEST_WEIGHT_KG.min).max(TEST_WEIGHT_KG.max),
   /** Along the plank from the entry end, m; null: in the middle of the down contact. */
   atM: z.number().min(0).max(BOARD_LIMITS.lengthM.max).nullable(),

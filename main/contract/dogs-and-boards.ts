@@ -49,7 +49,7 @@ const within = (field: keyof typeof BOARD_LIMITS) =>
   z.number().min(BOARD_LIMITS[field].min).max(BOARD_LIMITS[field].max)
 
 /** A board's lengths, m, and mass, kg; the same ranges as in a board file. */
-export const boardShape = z.object({
+const boardShape = z.object({
   lengthM: within('lengthM'),
   widthM: within('widthM'),
   pivotHeightM: within('pivotHeightM'),

@@ -8,7 +8,7 @@ export type FilmSize = keyof typeof FILM_SIZES
 const filmSize = z.enum(['small', 'medium', 'large'])
 
 /** What is drawn on an exported film. */
-export const filmOverlays = z.object({ plank: z.boolean(), zones: z.boolean(), paws: z.boolean(), dog: z.boolean() })
+const filmOverlays = z.object({ plank: z.boolean(), zones: z.boolean(), paws: z.boolean(), dog: z.boolean() })
 export type FilmOverlays = z.infer<typeof filmOverlays>
 
 /** What a ride can be saved as. */

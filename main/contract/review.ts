@@ -20,12 +20,12 @@ const share = z.number().min(-0.5).max(1.5)
 const AUTHOR = /^[0-9a-f]{16}$/
 const ITEM = /^([0-9a-f]{16})\.[0-9a-f]{12}$/
 
-export const reviewAuthor = z.looseObject({
+const reviewAuthor = z.looseObject({
   id: z.string().regex(AUTHOR),
   name: z.string().max(REVIEW_LIMITS.nameLetters),
 })
 
-export const stroke = z.looseObject({
+const stroke = z.looseObject({
   shape: z.enum(['line', 'arrow', 'freehand', 'angle']),
   points: z
     .array(z.looseObject({ xShare: share, yShare: share }))
@@ -70,7 +70,7 @@ export const knownItem = z.discriminatedUnion('kind', [
 /** What every item has, whatever its kind. */
 export const itemHead = z.looseObject({ ...head, kind: z.string().max(40) })
 
-export const reviewItem: z.ZodType<ReviewItem> = z
+const reviewItem: z.ZodType<ReviewItem> = z
   .union([knownItem, z.object({ ...head, kind: z.literal('unknown'), asItCame: z.record(z.string(), z.unknown()) })])
   .refine((item) => item.id.startsWith(`${item.author.id}.`), 'an item must begin with its author’s id')
 

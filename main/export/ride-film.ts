@@ -43,7 +43,7 @@ const HD_PX = 1280
 const KEY_EVERY = 12
 
 /** How large a film's pictures become, px. */
-export function filmView({ video }: ProbedClip, longestPx: number): View {
+function filmView({ video }: ProbedClip, longestPx: number): View {
   return viewFor(video, undefined, longestPx / Math.max(video.widthPx, video.heightPx))
 }
 

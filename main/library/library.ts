@@ -114,7 +114,7 @@ export interface RideShelf {
   /** Newest first, with the names of dog, board and clip as they are now. */
   cards(): readonly RideCard[]
   get(id: string): Promise<KeptRide | null>
-  /** Keeps a ride; its card is made from it by `cardOf`. */
+  /** Keeps a ride; what its card says of it is worked out here. */
   put(ride: KeptRide): Promise<void>
   /**
    * Puts a new record in the place of a ride's old one. What people said of the ride stays as it is then; `over` says

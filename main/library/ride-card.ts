@@ -1,11 +1,10 @@
 import type { Estimate } from '../../analysis/estimate.ts'
 import { correctRide } from '../../analysis/ride/correct-ride.ts'
 import { correctionCount } from '../../analysis/ride/corrections.ts'
-import { reviewTexts } from '../../analysis/review/review-words.ts'
 import type { Ride } from '../../analysis/ride/ride.ts'
 import { unlistedDog, unlistedTrack } from '../contract/listed.ts'
 import type { ChartMiniature, RideCard, RideCorrections, RidePictureRecord } from '../contract/rides.ts'
-import type { KeptRide, RideRecord } from './library.ts'
+import type { RideRecord } from './library.ts'
 
 /** What a card says of the ride itself; kept with the ride, because it takes the whole record to compute it. */
 export type CardValues = Pick<
@@ -28,12 +27,6 @@ export function currentRide(record: RideRecord, corrections: RideCorrections): R
   const ride = correctRide(parts, corrections)
   corrected.set(record, { corrections, ride })
   return ride
-}
-
-export function cardOf(ride: KeptRide, names: CardNames): RideCard {
-  const { id, clipId, dogId, boardId, title, note, session, review } = ride
-  const values = valuesOf(currentRide(ride.record, ride.corrections), ride.record.picture, ride.corrections)
-  return { id, clipId, dogId, boardId, title, note, session, comments: reviewTexts(review), ...names, ...values }
 }
 
 export function valuesOf(

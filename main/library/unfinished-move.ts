@@ -10,7 +10,7 @@ import { LibraryProblem } from './library-problem.ts'
 import { isOfLibrary, isOfLock, removeLibrary } from './move-library.ts'
 
 /** Lies in the new folder from before the first file is copied until the old one is cleared. */
-export const MOVING = 'moving-here.json'
+const MOVING = 'moving-here.json'
 
 const noteShape = z.object({ from: z.string(), home: z.string() })
 

@@ -123,7 +123,7 @@ export async function runFfmpeg(
 }
 
 /** Calls `onLine` for each line of a text stream, also for the last one without a line break. */
-export function splitLines(stream: Readable, onLine: (line: string) => void): void {
+function splitLines(stream: Readable, onLine: (line: string) => void): void {
   let rest = ''
   stream.setEncoding('utf8')
   stream.on('data', (text: string) => {

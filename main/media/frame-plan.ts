@@ -121,7 +121,7 @@ const DEPTH_ARGS: Readonly<Record<DecodeDepth, readonly string[]>> = {
 }
 
 /** From the displayed picture, which ffmpeg has already turned, to the view. */
-export function pictureFilters(video: VideoTrack, view: View): string[] {
+function pictureFilters(video: VideoTrack, view: View): string[] {
   const widthPx = Math.round(view.widthPx / view.scale)
   const heightPx = Math.round(view.heightPx / view.scale)
   const isAll = widthPx === video.widthPx && heightPx === video.heightPx

@@ -153,7 +153,7 @@ function jpegArgs(clip: ProbedClip, ffmpeg: MediaFfmpeg, choice: FrameChoice, lo
 }
 
 /** The size of a clip's pictures when no side may be longer than given, px. */
-export function shownSize(
+function shownSize(
   video: Pick<VideoTrack, 'widthPx' | 'heightPx'>,
   longestPx: number,
 ): { widthPx: number; heightPx: number } {

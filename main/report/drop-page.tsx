@@ -4,7 +4,7 @@ import { RULE_SETS } from '../../analysis/rules/rule-sets.ts'
 import { dropPlaceInWords, dropTimeInWords, sourceInWords } from '../../analysis/rules/rule-words.ts'
 import { fixed, placeInWords } from '../../analysis/words/in-words.ts'
 import { DURATION, knownRows, MOMENT } from '../../analysis/words/number-rows.ts'
-import { asIs, smallLengthTold } from '../../analysis/words/units.ts'
+import { siDisplay, smallLengthDisplay } from '../../analysis/words/units.ts'
 import { groupedByDetail } from '../../analysis/words/withheld-list.ts'
 import { DropChart } from '../../renderer/figures/drop-chart.tsx'
 import { dropAnswers } from './drop-answers.ts'
@@ -32,10 +32,10 @@ const CAUTIONS = [
 export function dropPage(file: DropTestFile, board: Board, stills: readonly (readonly Still[])[]): ReportPage {
   const { physics, drops } = file
   const boardRows = knownRows([
-    ['Inertia of the board about its axis', physics.inertiaKgM2, asIs('kg m²', 2)],
-    ['Torque that holds the entry end down', physics.biasTorqueNm, asIs('N m', 2)],
-    ['Friction, steady part', physics.coulombNm, asIs('N m', 2)],
-    ['Friction, part that grows with speed', physics.viscousNms, asIs('N m s', 2)],
+    ['Inertia of the board about its axis', physics.inertiaKgM2, siDisplay('kg m²', 2)],
+    ['Torque that holds the entry end down', physics.biasTorqueNm, siDisplay('N m', 2)],
+    ['Friction, steady part', physics.coulombNm, siDisplay('N m', 2)],
+    ['Friction, part that grows with speed', physics.viscousNms, siDisplay('N m s', 2)],
   ])
   const [only] = drops
   return {
@@ -66,7 +66,7 @@ function dropBlocks(drop: Drop, board: Board, stills: readonly Still[]): readonl
     ['Board landed', events.grounded, MOMENT],
     ['From placing to the landing', measures.fallFromPlacedS, DURATION],
     ['From letting go to the landing', measures.fallFromReleasedS, DURATION],
-    ['Bounce of the exit end', measures.bounceM, smallLengthTold('metric')],
+    ['Bounce of the exit end', measures.bounceM, smallLengthDisplay('metric')],
   ])
   const missing = groupedByDetail([
     ['when the weight was placed', events.placed],

@@ -58,7 +58,7 @@ export function isZip(head: Uint8Array): boolean {
 
 function opened(path: string): Promise<ZipFile> {
   return new Promise((resolve, reject) => {
-    const options = { lazyEntries: true, autoClose: false, strictFileNames: true, validateEntrySize: true }
+    const options = { lazyEntries: true, autoClose: false, decodeStrings: false, validateEntrySizes: true }
     yauzl.open(path, options, (error, zip) => {
       if (error !== null) reject(new PackProblem(DAMAGED))
       else resolve(zip)
@@ -72,19 +72,18 @@ function entriesOf(zip: ZipFile): Promise<ReadonlyMap<string, Entry>> {
     const entries = new Map<string, Entry>()
     const seen = new Set<string>()
     zip.on('entry', (entry: Entry) => {
-      const fault = entryFault(entry, seen)
+      const name = nameOf(entry)
+      const fault = entryFault(name, entry, seen)
       if (fault !== null) {
         reject(new PackProblem(fault))
         return
       }
-      seen.add(entry.fileName.toLowerCase())
-      entries.set(entry.fileName, entry)
+      seen.add(name.toLowerCase())
+      entries.set(name, entry)
       zip.readEntry()
     })
     zip.on('end', () => resolve(entries))
-    zip.on('error', (error: Error) =>
-      reject(new PackProblem(/file name|path/.test(error.message) ? LEADS_OUT : DAMAGED)),
-    )
+    zip.on('error', () => reject(new PackProblem(DAMAGED)))
     zip.readEntry()
   })
 }
@@ -94,8 +93,13 @@ const LEADS_OUT = 'This pack holds a file that would leave its folder: it is not
 const [FILE_TYPE, LINK, PLAIN] = [0o170000, 0o120000, 0o100000]
 const ENCRYPTED = 1
 
-function entryFault(entry: Entry, seen: ReadonlySet<string>): string | null {
-  const { fileName, uncompressedSize, compressedSize } = entry
+/** The name as it stands in the pack; the library itself would refuse some before they could be told. */
+function nameOf({ generalPurposeBitFlag, fileNameRaw, extraFields }: Entry): string {
+  return yauzl.getFileNameLowLevel(generalPurposeBitFlag, fileNameRaw, extraFields, true)
+}
+
+function entryFault(fileName: string, entry: Entry, seen: ReadonlySet<string>): string | null {
+  const { uncompressedSize, compressedSize } = entry
   const type = (entry.externalFileAttributes >>> 16) & FILE_TYPE
   if (seen.size >= PACK_LIMITS.files) return `This pack holds more than ${PACK_LIMITS.files} files: it is not opened.`
   if (/(^|[\\/])\.\.([\\/]|$)|^[\\/]|^[A-Za-z]:|\\|\0/.test(fileName)) return LEADS_OUT

@@ -3,7 +3,7 @@ import type { KeptClip, Library } from '../library/library.ts'
 import { marksOf } from '../../analysis/marking/marks-draft.ts'
 
 /** How far a clip is on its way to a ride. */
-export function stageOf(
+function stageOf(
   clip: KeptClip,
   now: { readonly rideIds: readonly string[]; readonly isBeingMeasured: boolean },
 ): ClipStage {

@@ -51,7 +51,7 @@ export function takingIn(
 }
 
 /** A clip as it is kept when it comes into the library, with nothing said of it yet. */
-export async function clipTakenIn(clip: ProbedClip, now: Date): Promise<KeptClip> {
+async function clipTakenIn(clip: ProbedClip, now: Date): Promise<KeptClip> {
   return {
     id: randomUUID(),
     takenInAt: now.toISOString(),

@@ -15,7 +15,7 @@ export function enginesHandlers(): Pick<Handlers, 'engines.report'> {
 }
 
 /** What does the work on this machine, and why it does. */
-export function engineLines({ ffmpeg, network, electron }: MachineReport): readonly EngineLine[] {
+function engineLines({ ffmpeg, network, electron }: MachineReport): readonly EngineLine[] {
   return [readingLine(ffmpeg), ...writingLine(ffmpeg), pawsLine(network), windowLine(electron)]
 }
 

@@ -71,12 +71,12 @@ async function measuredDrop(
 
 /** Tells a new step and its end at once, and what lies between now and then. */
 function tenTimesASecond(): (progress: Progress) => void {
-  let doing = ''
+  let step: Progress['step'] | null = null
   let toldMs = 0
   return (progress) => {
-    const isNews = progress.doing !== doing || progress.framesDone === progress.framesTotal
+    const isNews = progress.step !== step || progress.framesDone === progress.framesTotal
     if (!isNews && performance.now() - toldMs < TELL_EVERY_MS) return
-    doing = progress.doing
+    step = progress.step
     toldMs = performance.now()
     tell({ kind: 'progress', progress })
   }

@@ -10,7 +10,7 @@ export interface CautionProps {
 }
 
 /** A caution in its place: shown until it is put away, then never again. */
-export function Caution({ name, title, children }: CautionProps) {
+function Caution({ name, title, children }: CautionProps) {
   const { settings, isKnown, change } = useSettings()
   if (!isKnown || settings.cautionsRead.includes(name)) return null
   return (

@@ -3,7 +3,7 @@ import { memo } from 'react'
 import type { Board } from '../../analysis/board/board.ts'
 import type { Ride } from '../../analysis/ride/ride.ts'
 import { fixed } from '../../analysis/words/in-words.ts'
-import { lengthTold, type Units } from '../../analysis/words/units.ts'
+import { lengthDisplay, type Units } from '../../analysis/words/units.ts'
 import type { ChartLayout } from './chart-layout.ts'
 
 type PlankSize = Pick<Board, 'lengthM' | 'contactM'>
@@ -21,7 +21,7 @@ export const PlankGround = memo(function PlankGround(props: {
   const band = (lowM: number, highM: number) => (
     <rect className="chart-zone" x={x(fromS)} width={x(toS) - x(fromS)} y={y(highM)} height={y(lowM) - y(highM)} />
   )
-  const told = lengthTold(units)
+  const told = lengthDisplay(units)
   const tick = (alongM: number, withUnit: boolean) => {
     const fromPivot = (alongM - lengthM / 2) * told.perSi
     const number = `${fromPivot > 0 ? '+' : ''}${fixed(fromPivot, units === 'metric' ? 2 : 0)}`

@@ -29,8 +29,8 @@ export interface SeasonMeasureProps {
  * is drawn as a band, a change as two levels, and only where it may be believed.
  */
 export function SeasonMeasure({ series, trend, boardOf, days, shift, links = null }: SeasonMeasureProps) {
-  const { told, name } = MEASURES[series.measure]!
-  const shown = (value: number) => (value - shift) * told.perSi
+  const { unit, name } = MEASURES[series.measure]!
+  const shown = (value: number) => (value - shift) * unit.perSi
   const scale = seasonScale(days)
   const offset = scaleOffsets(scale.ofRide, days)
   const lows = series.value.map((value, i) => shown(value - Z95 * series.sd[i]!))
@@ -51,7 +51,7 @@ export function SeasonMeasure({ series, trend, boardOf, days, shift, links = nul
         <g key={tick}>
           <line className="chart-level" x1={left} x2={right} y1={y(tick)} y2={y(tick)} />
           <text className="chart-quiet" x={left - 8} y={y(tick) + 4} textAnchor="end">
-            {`${String(tick).replace('-', '−')} ${told.sign}`}
+            {`${String(tick).replace('-', '−')} ${unit.sign}`}
           </text>
         </g>
       ))}

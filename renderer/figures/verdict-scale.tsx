@@ -50,7 +50,7 @@ function LeavingScale({ margin }: { readonly margin: Measured }) {
 }
 
 /** A value as a dot with its 95 % interval as a band. */
-export function DotWithBand(props: {
+function DotWithBand(props: {
   readonly estimate: Measured
   readonly x: (value: number) => number
   readonly yPx: number

@@ -52,7 +52,7 @@ async function ask<Name extends CallName>(
   }
 }
 
-export const HOST_GONE = 'Tiphold has stopped. Start it again; everything so far is saved.'
+const HOST_GONE = 'Tiphold has stopped. Start it again; everything so far is saved.'
 
 /** One stream from the host for all who listen; it is closed when the last of them stops. */
 function sharedHappenings(address: string): Client['listen'] {

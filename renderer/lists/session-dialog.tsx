@@ -94,7 +94,7 @@ export function SessionDialog({ rideIds, onClose, onDone }: SessionDialogProps) 
 }
 
 /** Only what was filled in. */
-export function changeOf(
+function changeOf(
   words: Readonly<Record<'day' | 'venue' | 'surface' | 'weather' | 'handler' | 'tags', string>>,
   purpose: 'training' | 'show' | null,
 ): SessionChange {

@@ -12,7 +12,7 @@ export function newHead(author: ReviewAuthor) {
 }
 
 /** The same item, changed by its author. */
-export function changed<Item extends ReviewItem>(item: Item, change: Partial<Item>): Item {
+function changed<Item extends ReviewItem>(item: Item, change: Partial<Item>): Item {
   return { ...item, ...change, version: item.version + 1 }
 }
 

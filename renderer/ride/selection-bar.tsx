@@ -1,7 +1,7 @@
 import { X } from 'lucide-react'
 import { type CorrectableEvent, type FootfallOrigin, type HandFootfall } from '../../analysis/ride/corrections.ts'
 import type { Ride, RideFootfall } from '../../analysis/ride/ride.ts'
-import { lengthTold, type Units } from '../../analysis/words/units.ts'
+import { lengthDisplay, type Units } from '../../analysis/words/units.ts'
 import { Button, IconButton } from '../look/button.tsx'
 import { Choice } from '../look/choice.tsx'
 import { NumberField } from '../look/number-field.tsx'
@@ -67,7 +67,7 @@ const LIMBS = [
 export function PawContactBar(props: PawBarProps) {
   const { footfall, origin, lengthM, units, shownS, onChange, onStrike, onRevert, onClose } = props
   const { alongM, fromS, toS, limb } = footfall
-  const told = lengthTold(units)
+  const told = lengthDisplay(units)
   const change = (changed: Partial<HandFootfall>): void => onChange({ alongM, fromS, toS, limb, ...changed })
   return (
     <section className="selection-bar" aria-label="Chosen paw contact">

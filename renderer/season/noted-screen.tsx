@@ -97,7 +97,7 @@ function NotedNumbers({ season: { season, rides }, rideId }: { readonly season: 
   const rows = Object.entries(ride.measures).flatMap(([measure, estimate]) => {
     const words = MEASURES[measure]
     if (words === undefined) return []
-    const shown = (value: number) => quantityInWords(value - shiftOf(measure), words.told)
+    const shown = (value: number) => quantityInWords(value - shiftOf(measure), words.unit)
     const text = isMeasured(estimate)
       ? `${shown(estimate.value)}, between ${shown(estimate.ci95[0])} and ${shown(estimate.ci95[1])}`
       : estimate.kind === 'atLeast'

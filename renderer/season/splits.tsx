@@ -113,9 +113,9 @@ function LevelCell({ measure, group, domain }: LevelCellProps) {
   const estimate = level.level
   if (!isMeasured(estimate))
     return <span className="soft small">{estimate.kind === 'withheld' ? estimate.detail : ''}</span>
-  const { told } = MEASURES[measure]!
+  const { unit } = MEASURES[measure]!
   const shift = shiftOf(measure)
-  const words = (value: number) => quantityInWords(value - shift, told)
+  const words = (value: number) => quantityInWords(value - shift, unit)
   return (
     <>
       {domain === null ? null : <IntervalBar value={estimate.value} ci95={estimate.ci95} domain={domain} />}

@@ -18,7 +18,7 @@ export function momentWithMargin(estimate: Estimate): string {
   }
 }
 
-export function momentMargin(estimate: Measured): string {
+function momentMargin(estimate: Measured): string {
   return marginInWords(estimate, 3)
 }
 

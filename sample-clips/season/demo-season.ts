@@ -29,7 +29,7 @@ const plain: Omit<InventedDog, 'name' | 'bornOn' | 'massKg' | 'heightM'> = {
 }
 
 /** Dottie holds longer from mid June on; Kestrel counts and leaves early on slow boards; nothing happens to Biscuit. */
-export const DEMO_DOGS: readonly InventedDog[] = [
+const DEMO_DOGS: readonly InventedDog[] = [
   {
     ...plain,
     name: 'Dottie',

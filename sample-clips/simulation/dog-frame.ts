@@ -37,7 +37,6 @@ export function dogFrame(dog: DogSpec): DogFrame {
 }
 
 export const PAWS = ['LF', 'RF', 'LH', 'RH'] as const
-export type PawName = (typeof PAWS)[number]
 /** Left is -z for a dog that travels along +x with y up. */
 export const pawSide = (paw: number): 1 | -1 => (paw % 2 === 0 ? -1 : 1)
 export const isFore = (paw: number): boolean => paw < 2

@@ -4,7 +4,7 @@ import { isFore } from './dog-frame.ts'
 import { instantAt, type Instant, type Recording } from './recording.ts'
 import { centreOf } from './trunk.ts'
 
-export const TOUCH_M = 0.015
+const TOUCH_M = 0.015
 const TIP_DROP_M = 0.01
 const NEVER_LANDED_DROP_M = 0.05
 const SETTLE_M = 0.1

@@ -36,7 +36,7 @@ export function slimFilm(film: PlankFilm): PlankFilm {
   const row = endRow(grid)
   const slim = (strip: Strip): Strip => ({
     ...strip,
-    strangeness: strip.strangeness.slice(row * grid.columns, (row + 1) * grid.columns),
+    deviation: strip.deviation.slice(row * grid.columns, (row + 1) * grid.columns),
   })
   return {
     ...film,

@@ -41,7 +41,7 @@ import { ShapeFilm } from './shape-film.ts'
  */
 const LABELS = 4 * 3 + 1
 
-export async function writeRides(asked: {
+async function writeRides(asked: {
   seed: number
   from: number
   to: number

@@ -143,7 +143,7 @@ export class ShapeFilm {
     const mean = new Float32Array(cells)
     const cover = new Float32Array(columns)
     for (const part of [-0.25, 0.25]) this.draw(atS + part * exposureS, outline, 0.5, mean, cover)
-    const strangeness = new Uint8Array(cells)
+    const deviation = new Uint8Array(cells)
     const noise = 0.03 + 0.2 * this.textureSd * 0.05
     const shade = this.shadeOf(cover)
     const angleRad = instantAt(this.recording, atS).board.angleRad
@@ -163,10 +163,10 @@ export class ShapeFilm {
         if (onPlank && above < top && above > 0) base += this.shadow.top * shade[c]!
         else if (above < bottom) base += this.shadow.below * shade[c]!
         const v = Math.hypot(base, mean[row * columns + c]!) + noise * Math.abs(this.random.normal())
-        strangeness[row * columns + c] = Math.min(254, Math.round(10 * v))
+        deviation[row * columns + c] = Math.min(254, Math.round(10 * v))
       }
     }
-    return { ptsS: atS, angleRad, strangeness }
+    return { ptsS: atS, angleRad, deviation }
   }
 
   /** Columns under the dog's shadow, softened, 0-1. */

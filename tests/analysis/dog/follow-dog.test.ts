@@ -10,7 +10,7 @@ const LENGTH_M = 3.66
 function film(durationS: number, farShiftM: readonly [number, number] = [0, 0]): PlankFilm {
   const frames = Math.round(durationS * 30) + 1
   const grid = stripGrid(LENGTH_M, 0.02, 0.35)
-  const strip = { ptsS: 0, angleRad: 0, strangeness: new Uint8Array(grid.columns * grid.rows) }
+  const strip = { ptsS: 0, angleRad: 0, deviation: new Uint8Array(grid.columns * grid.rows) }
   return {
     ptsS: Float64Array.from({ length: frames }, (_, k) => k / 30),
     grid,
@@ -137,8 +137,8 @@ test('what stands two metres behind the body is not a paw of the dog', () => {
 
 test('the entry end outside the picture withholds the first touch with what to do', () => {
   const made = film(5)
-  const strangeness = new Uint8Array(made.grid.columns * made.grid.rows).fill(255)
-  const blind = { ...made, strips: made.strips.map(() => ({ ptsS: 0, angleRad: 0, strangeness })) }
+  const deviation = new Uint8Array(made.grid.columns * made.grid.rows).fill(255)
+  const blind = { ...made, strips: made.strips.map(() => ({ ptsS: 0, angleRad: 0, deviation })) }
   const [dog] = track(walk(0.5), 5, blind)
   expect(dog!.firstOn).toMatchObject({ kind: 'not-seen', reason: 'out-of-picture' })
 })

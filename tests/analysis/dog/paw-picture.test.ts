@@ -10,17 +10,17 @@ const outline = { farTopM: [0.04, 0.04] as const, farShiftM: [0, 0] as const, bo
 /** A film in which a block stands on the plank, from 1.0 to 1.1 m along and up to `heightM`, in the frames that `here` names. */
 function film(rateHz: number, frames: number, here: (frame: number) => boolean, heightM = 0.3) {
   const strips = Array.from({ length: frames }, (_, k): Strip => {
-    const strangeness = new Uint8Array(grid.columns * grid.rows)
+    const deviation = new Uint8Array(grid.columns * grid.rows)
     for (let row = 0; row < grid.rows; row++) {
       const above = grid.fromAboveM + row * grid.cellM
       for (let column = 0; column < grid.columns; column++) {
         const along = grid.fromAlongM + column * grid.cellM
         if (here(k) && along > 1 && along < 1.1 && above > 0.02 && above < heightM) {
-          strangeness[row * grid.columns + column] = 60
+          deviation[row * grid.columns + column] = 60
         }
       }
     }
-    return { ptsS: k / rateHz, angleRad: 0, strangeness }
+    return { ptsS: k / rateHz, angleRad: 0, deviation }
   })
   return {
     ptsS: Float64Array.from({ length: frames }, (_, k) => k / rateHz),

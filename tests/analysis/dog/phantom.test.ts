@@ -17,7 +17,7 @@ const paw = (seenM: number, fromS: number, toS: number): Planted => ({
 })
 /** Ten strips a second for two seconds, the board at an angle that depends on time. */
 const strips = (angleAt: (atS: number) => number) =>
-  Array.from({ length: 21 }, (_, k) => ({ ptsS: k / 10, angleRad: angleAt(k / 10), strangeness: new Uint8Array(1) }))
+  Array.from({ length: 21 }, (_, k) => ({ ptsS: k / 10, angleRad: angleAt(k / 10), deviation: new Uint8Array(1) }))
 const waiting = [paw(2.8, 0, 0.9), paw(3.3, 0.1, 0.8)]
 
 test('paws that wait far beyond the pivot of a board that rests on its entry end are no dog', () => {

@@ -68,7 +68,7 @@ function film(aboveM: (timeS: number) => number, awayM: (timeS: number) => numbe
   const strips = Array.from(ptsS, (timeS): Strip => {
     const weightM = aboveM(timeS)
     const handM = weightM + awayM(timeS)
-    const strangeness = Uint8Array.from({ length: grid.columns * grid.rows }, (_, i) => {
+    const deviation = Uint8Array.from({ length: grid.columns * grid.rows }, (_, i) => {
       const alongM = grid.fromAlongM + (i % grid.columns) * grid.cellM - MASS_AT_M
       const heightM = grid.fromAboveM + Math.floor(i / grid.columns) * grid.cellM
       const noise = 4 * random.uniform() + (timeS < fineS ? 12 * ((i * 7919) % 5) : 0)
@@ -77,7 +77,7 @@ function film(aboveM: (timeS: number) => number, awayM: (timeS: number) => numbe
       if (Math.abs(alongM) < 0.04 && heightM > handM + 0.1) return pattern(heightM - handM) + noise
       return 5 + noise
     })
-    return { ptsS: timeS, angleRad: -0.3, strangeness }
+    return { ptsS: timeS, angleRad: -0.3, deviation }
   })
   return { ptsS, grid, strips, outlines: strips.map(() => null), lengthM: LENGTH_M }
 }

@@ -33,11 +33,11 @@ const grid = stripGrid(BOARD.lengthM, scene.pxM, 0.3)
 const expectedAt = (angleRad: number) =>
   expectedStrip(new ExpectedPicture(camera, scene.background, scene.appearance, angleRad, 0.75 * scene.pxM), grid)
 
-/** Strangeness of the strip of one frame, between two places along the plank, unknown cells left out. */
-function strangeness(angleRad: number, drawnAtRad: number, fromM: number, toM: number, screen?: Screen): number[] {
+/** Deviation of the strip of one frame, between two places along the plank, unknown cells left out. */
+function deviation(angleRad: number, drawnAtRad: number, fromM: number, toM: number, screen?: Screen): number[] {
   const frame = paint(angleRad, 99, screen)
   const strip = cutStrip(frame, motion, camera, angleRad, expectedAt(drawnAtRad), 0, grid)
-  return [...strip.strangeness].filter((value, i) => {
+  return [...strip.deviation].filter((value, i) => {
     const alongM = grid.fromAlongM + (i % grid.columns) * grid.cellM
     return value !== UNKNOWN_CELL && alongM > fromM && alongM < toM
   })
@@ -50,18 +50,18 @@ test('the board is found in every still that the scene is learnt from', () => {
 })
 
 test('an empty seesaw is nowhere strange, whether at rest or grounded', () => {
-  for (const angle of [rest, grounded]) expect(median(strangeness(angle, angle, 0.1, 3.5))).toBeLessThan(10)
+  for (const angle of [rest, grounded]) expect(median(deviation(angle, angle, 0.1, 3.5))).toBeLessThan(10)
 })
 
 test('something before the plank is strange where it stands, and nowhere else', () => {
   const screen = { fromM: 1, toM: 1.4 }
-  expect(median(strangeness(rest, rest, 1.05, 1.35, screen))).toBeGreaterThan(60)
-  expect(median(strangeness(rest, rest, 1.6, 3.5, screen))).toBeLessThan(10)
+  expect(median(deviation(rest, rest, 1.05, 1.35, screen))).toBeGreaterThan(60)
+  expect(median(deviation(rest, rest, 1.6, 3.5, screen))).toBeLessThan(10)
 })
 
 test('an expected strip of an angle closer than is known serves as well', () => {
-  const own = median(strangeness(grounded, grounded, 0.1, 3.5))
-  expect(Math.abs(median(strangeness(grounded, grounded + 1.2e-4, 0.1, 3.5)) - own)).toBeLessThanOrEqual(1)
+  const own = median(deviation(grounded, grounded, 0.1, 3.5))
+  expect(Math.abs(median(deviation(grounded, grounded + 1.2e-4, 0.1, 3.5)) - own)).toBeLessThanOrEqual(1)
 })
 
 test('a trembling board is drawn once, a turning one anew', () => {

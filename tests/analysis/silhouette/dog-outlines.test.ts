@@ -40,7 +40,7 @@ test('what is cut off where nothing was seen has no outline', () => {
   const behindM = stay.bodiesM[29]!
   const looks = stay.looks.map((look) => ({
     ...look,
-    strangeness: look.strangeness.map((value, i) =>
+    deviation: look.deviation.map((value, i) =>
       (i % look.columns) * lattice.stepM - 1 > behindM - 0.05 ? 255 : value,
     ),
   }))

@@ -9,7 +9,7 @@ import { seededRandom } from '../../../analysis/numeric/random.ts'
 type Shape = (aheadM: number, aboveM: number) => boolean
 
 /** A dog of simple shapes: trunk, neck, head, four legs. It steps by `phase`, 0-1. */
-export function dogShape(phase: number): Shape {
+function dogShape(phase: number): Shape {
   const swing = 0.12 * Math.sin(2 * Math.PI * phase)
   const leg = (x: number, h: number, atM: number) => h > 0 && h < 0.3 && Math.abs(x - atM) < 0.03
   return (x, h) =>
@@ -20,14 +20,14 @@ export function dogShape(phase: number): Shape {
 }
 
 /** Somebody upright: legs, trunk, head; `atM` ahead of the dog's body. */
-export function personShape(atM: number): Shape {
+function personShape(atM: number): Shape {
   return (x, h) =>
     (h < 0.4 && (Math.abs(x - atM - 0.12) < 0.07 || Math.abs(x - atM + 0.12) < 0.07)) ||
     (h >= 0.4 && h < 1.0 && Math.abs(x - atM) < 0.2) ||
     Math.hypot(x - atM, h - 1.1) < 0.12
 }
 
-export const LENGTH_M = 3.66
+const LENGTH_M = 3.66
 const STEP_M = 0.015
 const PX_PER_M = 200
 
@@ -69,7 +69,7 @@ export function invented(
     const atM = personAt(k)
     const isPerson = atM === null ? () => false : personShape(atM)
     const count = lattice.columns * lattice.rows
-    const strangeness = new Uint8Array(count)
+    const deviation = new Uint8Array(count)
     const colours = new Uint16Array(count)
     for (let i = 0; i < count; i++) {
       const x = (i % lattice.columns) * STEP_M - 1 - bodyM
@@ -77,7 +77,7 @@ export function invented(
       const [dog, person] = [isDog(x, h), isPerson(x, h)]
       const what = dog && !(person && isPersonBefore) ? 'dog' : person ? 'person' : 'grass'
       colours[i] = COLOURS[what]
-      strangeness[i] = what === 'grass' ? Math.min(40, 7 * Math.abs(random.normal())) : 120
+      deviation[i] = what === 'grass' ? Math.min(40, 7 * Math.abs(random.normal())) : 120
     }
     return {
       ptsS: k / 30,
@@ -85,7 +85,7 @@ export function invented(
       fromRow: 0,
       columns: lattice.columns,
       rows: lattice.rows,
-      strangeness,
+      deviation,
       colours,
       plankFromImage,
       endsHeightM: [0.6, 0.6] as const,

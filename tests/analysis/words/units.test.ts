@@ -3,20 +3,20 @@ import { measured } from '../../../analysis/estimate.ts'
 import { answersOf, answerText } from '../../../analysis/words/answers.ts'
 import { inUnit, placeInWords, placeMarginInWords, quantityInWords } from '../../../analysis/words/in-words.ts'
 import { numberRows } from '../../../analysis/words/number-rows.ts'
-import { lengthTold, smallLengthTold, speedTold } from '../../../analysis/words/units.ts'
+import { lengthDisplay, smallLengthDisplay, speedDisplay } from '../../../analysis/words/units.ts'
 import { verdictCards } from '../../../analysis/words/verdict-cards.ts'
 import { sampleRide } from '../../main/report/sample-ride.ts'
 
 describe('imperial units', () => {
   test('are inches of 25.4 mm and feet of 304.8 mm', () => {
     // International yard and pound agreement of 1959: one inch is 25.4 mm exactly.
-    expect(quantityInWords(0.254, lengthTold('imperial'))).toBe('10.0 in')
-    expect(quantityInWords(0.0127, smallLengthTold('imperial'))).toBe('0.50 in')
-    expect(quantityInWords(3.048, speedTold('imperial'))).toBe('10.0 ft/s')
+    expect(quantityInWords(0.254, lengthDisplay('imperial'))).toBe('10.0 in')
+    expect(quantityInWords(0.0127, smallLengthDisplay('imperial'))).toBe('0.50 in')
+    expect(quantityInWords(3.048, speedDisplay('imperial'))).toBe('10.0 ft/s')
   })
 
   test('scale an interval with its value', () => {
-    const { value, sd, ci95 } = inUnit(measured(0.508, 0.0254), lengthTold('imperial'))
+    const { value, sd, ci95 } = inUnit(measured(0.508, 0.0254), lengthDisplay('imperial'))
     expect([value, sd, ...ci95].map((n) => Number(n.toFixed(3)))).toEqual([20, 1, 18.04, 21.96])
   })
 

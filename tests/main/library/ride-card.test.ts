@@ -1,9 +1,9 @@
 import { expect, test } from 'vitest'
 import { measured, withheld } from '../../../analysis/estimate.ts'
 import { NO_CORRECTIONS } from '../../../main/contract/rides.ts'
-import { cardOf, currentRide, valuesOf } from '../../../main/library/ride-card.ts'
+import { currentRide, valuesOf } from '../../../main/library/ride-card.ts'
 import { bailOff, sampleRide } from '../report/sample-ride.ts'
-import { meadowRide } from './things.ts'
+import { cardOf, meadowRide } from './things.ts'
 
 const names = {
   fileName: 'meadow.mp4',

@@ -2,11 +2,13 @@ import { mkdtemp, readdir, readFile, rm } from 'node:fs/promises'
 import { tmpdir } from 'node:os'
 import { join, relative } from 'node:path'
 import { onTestFinished } from 'vitest'
-import { NO_CORRECTIONS } from '../../../main/contract/rides.ts'
+import { reviewTexts } from '../../../analysis/review/review-words.ts'
+import { NO_CORRECTIONS, type RideCard } from '../../../main/contract/rides.ts'
 import type { Dog, KeptBoard } from '../../../main/contract/dogs-and-boards.ts'
 import { NO_SESSION } from '../../../main/contract/sessions.ts'
 import type { KeptClip, KeptRide } from '../../../main/library/library.ts'
 import { type LibraryOptions, openLibrary, type OpenLibrary } from '../../../main/library/open-library.ts'
+import { type CardNames, currentRide, valuesOf } from '../../../main/library/ride-card.ts'
 import { rideRecordOf } from '../../../main/library/ride-record.ts'
 import { sampleBoard, sampleMeasured } from '../report/sample-ride.ts'
 
@@ -84,6 +86,13 @@ export async function filledLibrary(folder?: string, options: LibraryOptions = {
   await library.clips.put(meadowClip)
   await library.rides.put(meadowRide)
   return library
+}
+
+/** The card of a ride beside other things of these names. */
+export function cardOf(ride: KeptRide, names: CardNames): RideCard {
+  const { id, clipId, dogId, boardId, title, note, session, review, record, corrections } = ride
+  const values = valuesOf(currentRide(record, corrections), record.picture, corrections)
+  return { id, clipId, dogId, boardId, title, note, session, comments: reviewTexts(review), ...names, ...values }
 }
 
 /** Every file below a folder with what is in it. */

@@ -9,7 +9,7 @@ import { runProgram } from '../../../main/engines/run-program.ts'
  * Test clips whose pictures say which frame they are: eight squares in the upper part are the number's bits, lowest
  * first, light = 1. The lower part grows lighter to the right: luma is 40 + x, so that a place can be read off.
  */
-export const madeSizePx = { widthPx: 160, heightPx: 96 } as const
+const madeSizePx = { widthPx: 160, heightPx: 96 } as const
 const squarePx = 20
 const bitsHeightPx = 32
 

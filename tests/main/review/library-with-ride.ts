@@ -11,7 +11,7 @@ import { wrenHold } from '../../analysis/ride/wren-hold.ts'
 
 export const SAMPLES = join(import.meta.dirname, '../../../sample-clips/clips')
 
-export function valueOf<T>(outcome: Outcome<T>): T {
+function valueOf<T>(outcome: Outcome<T>): T {
   if (!outcome.ok) throw new Error(outcome.error.message)
   return outcome.value
 }

@@ -1,9 +1,8 @@
 import { describe, expect, test } from 'vitest'
 import { measured, withheld } from '../../../analysis/estimate.ts'
 import type { RideCard, RidesQuery } from '../../../main/contract/rides.ts'
-import { cardOf } from '../../../main/library/ride-card.ts'
 import { countedRides, foundRides } from '../../../main/services/rides-query.ts'
-import { meadowRide } from '../library/things.ts'
+import { cardOf, meadowRide } from '../library/things.ts'
 
 const all: RidesQuery = {
   words: '',
