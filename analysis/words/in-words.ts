@@ -106,7 +106,7 @@ export function listInWords(items: readonly string[]): string {
   return new Intl.ListFormat('en-GB').format(items)
 }
 
-/** Alternatives (`items`): "a", "a or b", "a, b or c". */
+/** A choice of `items`: "a", "a or b", "a, b or c". */
 export function alternatives(items: readonly string[]): string {
   return new Intl.ListFormat('en-GB', { type: 'disjunction' }).format(items)
 }

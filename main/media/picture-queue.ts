@@ -1,89 +1,68 @@
-/** A decoded picture as raw bytes, with the container's raw timestamp, s. */
-export interface RawPicture {
-  readonly bytes: Uint8Array
+/** Cuts a stream of bytes into pictures. */
+export interface PictureCutter<Picture> {
+  /** Takes more bytes; all of them are kept. @returns false when there is no room for more: the source should wait */
+  put(chunk: Buffer): boolean
+  /** The next whole picture; null while there is none. */
+  take(): Picture | null
+  /** The picture that was taken is no longer needed. @returns true when there is room for more bytes again */
+  giveBack(picture: Picture): boolean
+}
+
+/** A picture with the container's raw timestamp, s. */
+export interface TimedPicture<Picture> {
+  readonly picture: Picture
   readonly rawS: number
   /** How many complaints of the decoder had come before its timestamp. */
   readonly complaints: number
 }
 
-/**
- * Cuts a stream of bytes into pictures of one size and joins them with their timestamps, which come by another way.
- * Holds a fixed number of buffers: when all are full, what else comes is kept as it is, and `put` asks the source to wait.
- */
-export class PictureQueue {
-  private readonly free: Uint8Array[]
-  private readonly full: Uint8Array[] = []
-  private readonly times: { readonly rawS: number; readonly complaints: number }[] = []
-  private complaints = 0
-  private filling: Uint8Array | null = null
-  private filledBytes = 0
-  /** Bytes that found no room. More may come after `put` said stop: Node empties the pipe of a program that has ended. */
-  private readonly rest: Uint8Array[] = []
-  private hasEnded = false
-  private wake: () => void = () => undefined
+/** Joins pictures, which are cut from a stream, with their timestamps, which come by another way. */
+export class PictureQueue<Picture> {
+  readonly #cutter: PictureCutter<Picture>
+  readonly #times: { readonly rawS: number; readonly complaints: number }[] = []
+  #complaints = 0
+  #hasEnded = false
+  #wake: () => void = () => undefined
 
-  constructor(pictureBytes: number, capacity: number) {
-    this.free = Array.from({ length: capacity }, () => new Uint8Array(pictureBytes))
+  constructor(cutter: PictureCutter<Picture>) {
+    this.#cutter = cutter
   }
 
   /** @returns false when there is no room: the source should wait until `giveBack` returns true */
-  put(chunk: Uint8Array): boolean {
-    if (this.rest.length > 0) {
-      this.rest.push(chunk)
-      return false
-    }
-    let at = 0
-    while (at < chunk.length) {
-      this.filling ??= this.free.pop() ?? null
-      if (this.filling === null) {
-        this.rest.push(chunk.subarray(at))
-        return false
-      }
-      const bytes = Math.min(chunk.length - at, this.filling.length - this.filledBytes)
-      this.filling.set(chunk.subarray(at, at + bytes), this.filledBytes)
-      this.filledBytes += bytes
-      at += bytes
-      if (this.filledBytes === this.filling.length) {
-        this.full.push(this.filling)
-        this.filling = null
-        this.filledBytes = 0
-        this.wake()
-      }
-    }
-    return true
+  put(chunk: Buffer): boolean {
+    const hasRoom = this.#cutter.put(chunk)
+    this.#wake()
+    return hasRoom
   }
 
   putTime(rawS: number): void {
-    this.times.push({ rawS, complaints: this.complaints })
-    this.wake()
+    this.#times.push({ rawS, complaints: this.#complaints })
+    this.#wake()
   }
 
   /** The decoder complained about a picture whose timestamp has not come yet. */
   putComplaint(): void {
-    this.complaints++
+    this.#complaints++
   }
 
   /** No more bytes or times will come. */
   end(): void {
-    this.hasEnded = true
-    this.wake()
+    this.#hasEnded = true
+    this.#wake()
   }
 
   /** The next picture, or null after the last. One caller at a time. */
-  async take(): Promise<RawPicture | null> {
+  async take(): Promise<TimedPicture<Picture> | null> {
     for (;;) {
-      if (this.full.length > 0 && this.times.length > 0) {
-        return { bytes: this.full.shift()!, ...this.times.shift()! }
-      }
-      if (this.hasEnded) return null
-      await new Promise<void>((resolve) => (this.wake = resolve))
+      const picture = this.#times.length > 0 ? this.#cutter.take() : null
+      if (picture !== null) return { picture, ...this.#times.shift()! }
+      if (this.#hasEnded) return null
+      await new Promise<void>((resolve) => (this.#wake = resolve))
     }
   }
 
-  /** Hands a buffer back for reuse. @returns true when there is room again for more bytes */
-  giveBack(bytes: Uint8Array): boolean {
-    this.free.push(bytes)
-    for (const chunk of this.rest.splice(0)) this.put(chunk)
-    return this.rest.length === 0
+  /** @returns true when there is room again for more bytes */
+  giveBack(picture: Picture): boolean {
+    return this.#cutter.giveBack(picture)
   }
 }

@@ -1,9 +1,8 @@
-import { unreadableClip } from '../media/ffmpeg-complaint.ts'
-import { guardedInputArgs, startFfmpeg } from '../media/ffmpeg-run.ts'
+import { decodePictures } from '../media/decode-pictures.ts'
+import { guardedInputArgs } from '../media/ffmpeg-run.ts'
 import { between, chosenFrames, decoderThreads, pickedCondition, type FrameChoice } from '../media/frame-plan.ts'
-import { printedNumber } from '../media/frame-times.ts'
+import type { PictureCutter } from '../media/picture-queue.ts'
 import type { MediaFfmpeg, ProbedClip, VideoTrack } from '../media/probed-clip.ts'
-import { indexAt } from '../media/stream-frames.ts'
 import { JpegParts } from './jpeg-parts.ts'
 
 /** One frame of a clip as a JPEG file; the index counts in display order. */
@@ -43,94 +42,38 @@ export async function* frameJpegs(
   const condition =
     wanted.kind === 'range' ? between(clip.video, first, last) : pickedCondition(clip.video, wanted.indices)
   const choice = chosenFrames(clip, first, last, condition)
-  let isFirst = true
-  for await (const frame of decode(clip, ffmpeg, choice, first, last, look, signal)) {
-    if (isFirst && choice.seekRawS !== null && frame.index !== first) {
-      // The jump went too far: decode from the start of the file instead.
-      yield* decode(clip, ffmpeg, { ...choice, seekRawS: null }, first, last, look, signal)
-      return
-    }
-    isFirst = false
-    yield frame
+  const order = {
+    firstIndex: first,
+    lastIndex: last,
+    seekRawS: choice.seekRawS,
+    mustStartAtFirst: true,
+    args: (seekRawS: number | null) => jpegArgs(clip, ffmpeg, { ...choice, seekRawS }, look),
+    cutter: () => new JpegCutter(),
+  }
+  for await (const { index, picture } of decodePictures(clip, ffmpeg, order, signal)) yield { index, jpeg: picture }
+}
+
+/** JPEG files as they come; what comes while the reader is slow is held, and ffmpeg waits. */
+class JpegCutter implements PictureCutter<Buffer> {
+  readonly #parts = new JpegParts()
+  readonly #whole: Buffer[] = []
+
+  put(chunk: Buffer): boolean {
+    this.#whole.push(...this.#parts.put(chunk))
+    return this.#whole.length <= MOST_WAITING
+  }
+
+  take(): Buffer | null {
+    return this.#whole.shift() ?? null
+  }
+
+  giveBack(): boolean {
+    return this.#whole.length === 0
   }
 }
 
 function ends(indices: readonly number[]): [number, number] {
   return [indices[0] ?? 0, indices.at(-1) ?? 0]
-}
-
-async function* decode(
-  clip: ProbedClip,
-  ffmpeg: MediaFfmpeg,
-  choice: FrameChoice,
-  firstIndex: number,
-  lastIndex: number,
-  look: JpegLook,
-  signal: AbortSignal,
-): AsyncGenerator<FrameJpeg, void, void> {
-  signal.throwIfAborted()
-  const times: number[] = []
-  const pictures: Buffer[] = []
-  const parts = new JpegParts()
-  let hasEnded = false
-  let garbled: Error | null = null as Error | null
-  let wake: () => void = () => undefined
-  const run = startFfmpeg(ffmpeg.ffmpegPath, jpegArgs(clip, ffmpeg, choice, look), (line) => {
-    const rawS = printedNumber(line)
-    if (rawS !== null) times.push(rawS)
-    wake()
-  })
-  run.stdout.on('data', (chunk: Buffer) => {
-    try {
-      pictures.push(...parts.put(chunk))
-    } catch (error) {
-      // Thrown here it would end the process: whoever waits for pictures is told.
-      garbled = error instanceof Error ? error : new Error(String(error))
-      run.stop()
-      return
-    }
-    if (pictures.length > MOST_WAITING) {
-      run.stdout.pause()
-      run.setWaiting(false)
-    } else run.setWaiting(true)
-    wake()
-  })
-  void run.ended.then(() => {
-    hasEnded = true
-    wake()
-  })
-  const onAbort = () => {
-    run.stop()
-    wake()
-  }
-  signal.addEventListener('abort', onAbort, { once: true })
-  let index = firstIndex - 1
-  try {
-    for (;;) {
-      signal.throwIfAborted()
-      if (pictures.length > 0 && times.length > 0) {
-        const [rawS, jpeg] = [times.shift()!, pictures.shift()!]
-        const found = indexAt(clip.video.fileTimesS, rawS - clip.video.firstRawS, index + 1)
-        if (found !== null) {
-          index = found
-          yield { index, jpeg }
-          if (index === lastIndex) return
-        }
-        if (pictures.length === 0 && run.stdout.isPaused()) {
-          run.setWaiting(true)
-          run.stdout.resume()
-        }
-      } else if (hasEnded) break
-      else await new Promise<void>((resolve) => (wake = resolve))
-    }
-    if (garbled !== null) throw garbled
-    const end = await run.ended
-    if (end.problem !== null) throw end.problem
-    if (index < firstIndex && end.exitCode !== 0) throw unreadableClip(clip.fileName, end.complaints)
-  } finally {
-    signal.removeEventListener('abort', onAbort)
-    run.stop()
-  }
 }
 
 function jpegArgs(clip: ProbedClip, ffmpeg: MediaFfmpeg, choice: FrameChoice, look: JpegLook): string[] {
