@@ -110,7 +110,7 @@ function FilmPart({ rideId, overlays, hasSound, isBusy, exporting }: PartProps &
           Make the film
         </Button>
         <span className="soft small">
-          {goesWithSound ? 'With its sound.' : 'Silent: sound goes along only at the clip’s own pace, without numbers.'}
+          {goesWithSound ? 'With its sound.' : 'No sound: it is kept only at normal speed and without the numbers.'}
         </span>
       </div>
     </section>
