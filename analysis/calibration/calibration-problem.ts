@@ -64,7 +64,7 @@ export class CalibrationProblem {
       into[2 * k + 1] = (yPx - point.image.yPx) * weight
     }
     const at = 2 * points.length
-    writePriorResiduals(camera.pose, unknowns, basis.board, basis.picture, into, at)
+    writePriorResiduals(camera.pose, unknowns, basis.board, basis.picture, into, at, basis.options.heightM)
     for (let k = 0; k < 2; k++) {
       const shift = unknowns[VIEW_UNKNOWNS.length + k]!
       into[at + PRIOR_COUNT + k] = this.mayPan ? heavyTailed(shift) : shift

@@ -61,6 +61,7 @@ export function likelyFocalPx(picture: PictureSize): number {
  * @param board the lengths, m, and what is known of the build
  * @param picture size, px: the principal point is expected in its middle
  * @param into receives `PRIOR_COUNT` numbers from index `at`
+ * @param heightM of the camera over the ground, mean and 1 sd, where more is known of it than of any
  */
 export function writePriorResiduals(
   pose: SeesawPose,
@@ -69,6 +70,7 @@ export function writePriorResiduals(
   picture: PictureSize,
   into: Float64Array,
   at: number,
+  heightM: readonly [number, number] = [HANDHELD.heightM, HANDHELD.heightSdM],
 ): void {
   const longSidePx = Math.max(picture.widthPx, picture.heightPx)
   const build = likelyBuild(board)
@@ -82,7 +84,7 @@ export function writePriorResiduals(
   into[at + 3] = pose.distortion / HANDHELD.distortionSd
   into[at + 4] = (pose.pitchRad - HANDHELD.pitchRad) / HANDHELD.pitchSdRad
   into[at + 5] = pose.rollRad / HANDHELD.rollSdRad
-  into[at + 6] = (pose.heightM - HANDHELD.heightM) / HANDHELD.heightSdM
+  into[at + 6] = (pose.heightM - heightM[0]) / heightM[1]
   into[at + 7] = Math.log(pose.distanceM / HANDHELD.distanceM) / HANDHELD.logDistanceSd
   into[at + 8] = Math.atan2(pose.rightM, pose.distanceM) / HANDHELD.azimuthSdRad
   into[at + 9] = (unknowns[indexOf('axisBelowTopM')]! - build.axisBelowTopM) / axisSdM

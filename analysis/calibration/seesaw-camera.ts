@@ -74,6 +74,8 @@ export interface CalibrationOptions {
    * of a common shift, px. Without it the camera may have drifted a little or panned between the two.
    */
   readonly groundedShiftSdPx?: number
+  /** The camera's height over the ground where the picture tells it, mean and 1 sd, m. Default: a standing person's. */
+  readonly heightM?: readonly [number, number]
   /** Seed of the draws. Default 1. */
   readonly seed?: number
   /** How many draws. Default 64. */

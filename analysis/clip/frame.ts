@@ -46,4 +46,14 @@ export interface ClipInfo {
   readonly slowMotionFactor: number
   /** Why this factor: a sentence for the user. */
   readonly slowMotionEvidence: string
+  readonly marksFrom?: ClipOrigins['marksFrom']
+  readonly boardFrom?: ClipOrigins['boardFrom']
+}
+
+/** Where the marks and the board that a clip was measured with come from; absent: from a person, or not written down. */
+export interface ClipOrigins {
+  /** `found`: by the program in the picture; `carried`: from a clip of the same place. */
+  readonly marksFrom?: 'file' | 'found' | 'carried'
+  /** `assumed`: nobody gave one, so that lengths are provisional. */
+  readonly boardFrom?: 'file' | 'assumed'
 }

@@ -1,5 +1,6 @@
 import { findBars, type Bar } from './bars.ts'
-import { changed, difference, type ScenePicture } from './scene-picture.ts'
+import { evenlySpread } from '../numeric/evenly-spread.ts'
+import type { ScenePicture } from './scene-picture.ts'
 
 /** The same plank at rest and landed, as two bars that cross in its middle. */
 export interface CrossingBars {
@@ -15,6 +16,8 @@ const OFF_MIDDLE = 0.14
 const LEAST_RATIO = 0.75
 /** Share of the picture's width that a plank worth measuring fills. */
 const LEAST_LENGTH = 0.25
+/** Bars are looked for in so many of the pictures. */
+const MOST_TRIED = 16
 
 /**
  * Finds the plank by its own motion: where it lay before and where it lies now are two thin bars that cross in the
@@ -22,12 +25,17 @@ const LEAST_LENGTH = 0.25
  *
  * @param before the scene with the board at rest
  * @param pictures of later times, the same view, any order; the one in which both bars show best counts
+ * @param changes map of what differs in a picture from `before`, 0 to 1
  * @returns null where no such pair is seen, for instance when the plank never tips or the camera moves
  */
-export function findCrossingBars(before: ScenePicture, pictures: readonly ScenePicture[]): CrossingBars | null {
+export function findCrossingBars(
+  before: ScenePicture,
+  pictures: readonly ScenePicture[],
+  changes: (picture: ScenePicture) => Float32Array,
+): CrossingBars | null {
   let best: { rising: Bar; falling: Bar; score: number; at: number } | null = null
-  for (const [at, picture] of pictures.entries()) {
-    const map = changed(difference(picture, before))
+  for (const at of evenlySpread([...pictures.keys()], MOST_TRIED)) {
+    const map = changes(pictures[at]!)
     const rising = findBars(map, before, -1)
     const falling = findBars(map, before, 1)
     for (const one of rising) {

@@ -1,12 +1,15 @@
 import type { Board } from '../board/board.ts'
 import type { GroundedMarks, RestMarks } from '../board/marks.ts'
 import { likelyBuild } from '../calibration/pose-priors.ts'
+import type { PictureSize } from '../calibration/seesaw-camera.ts'
+import { mapImage } from '../camera/camera-motion.ts'
 import type { Frame, View } from '../clip/frame.ts'
 import type { ImagePx } from '../geometry/points.ts'
 import { findLanded } from './landed-bar.ts'
 import { findCrossingBars } from './crossing-bars.ts'
 import { type Line, type PlankOutlineSeen, seeOutline } from './plank-edges.ts'
-import { difference, medianPicture } from './scene-picture.ts'
+import { changed, difference, differenceBeyondPixel, medianPicture, type ScenePicture } from './scene-picture.ts'
+import { type SteadyPicture, steadyPictures } from './steady-pictures.ts'
 
 /** A plank that was found by its own motion, full-resolution image px. */
 export interface FoundPlank {
@@ -14,25 +17,41 @@ export interface FoundPlank {
   readonly grounded: GroundedMarks
   /** Frames in which the plank seems to lie landed, display order. */
   readonly landedFrames: readonly number[]
+  /** From image px of the resting frame to image px of others, by their index, where that is known. */
+  readonly motions?: ReadonlyMap<number, Float64Array>
 }
 
 /**
- * Finds the plank in a clip from a camera that stands still: where it lay at first and where it lies later are two
- * thin bars that cross in their middle. Edges and ends are where the pictures begin to differ; the rest follows from the
- * board's lengths. A few px off.
+ * Finds the plank in a clip, also from a hand or by a camera that pans: where it lay at first and where it lies later
+ * are two thin bars that cross in their middle. Edges and ends are where the pictures begin to differ; the rest follows
+ * from the board's lengths. A few px off.
  *
  * @param before frames of the resting board, colour, one view; best three or more, so that what moves goes
  * @param later frames from then on, the same view, in display order
  * @param board lengths in m; its zones and build
+ * @param size of the displayed picture, px
  * @returns null where no tipping plank is seen
  */
-export function findPlank(before: readonly Frame[], later: readonly Frame[], board: Board): FoundPlank | null {
-  const resting = medianPicture(before)
-  const pictures = later.map((frame) => medianPicture([frame]))
-  const bars = findCrossingBars(resting, pictures)
+export function findPlank(
+  before: readonly Frame[],
+  later: readonly Frame[],
+  board: Board,
+  size: PictureSize,
+): FoundPlank | null {
+  const { pictures: all, hasMoved } = steadyPictures([...before, ...later], size)
+  const restingIndices = new Set(before.map(({ index }) => index))
+  const [restingOnes, laterOnes] = [true, false].map((is) =>
+    all.filter(({ frame }) => restingIndices.has(frame.index) === is),
+  ) as [SteadyPicture[], SteadyPicture[]]
+  if (laterOnes.length === 0) return null
+  const resting = medianPicture(restingOnes.map(({ picture }) => picture))
+  const pictures = laterOnes.map(({ picture }) => picture)
+  const changes = (picture: ScenePicture) =>
+    changed(hasMoved ? differenceBeyondPixel(picture, resting) : difference(picture, resting))
+  const bars = findCrossingBars(resting, pictures, changes)
   if (bars === null) return null
   const restOutline = seeOutline(difference(pictures[bars.landedAt]!, resting), resting, bars.rest)
-  const landed = findLanded(resting, pictures, bars)
+  const landed = findLanded(resting, pictures, bars, changes)
   if (restOutline === null || landed === null) return null
   const restEdge = nearTopEdge(restOutline, board)
   const landedEdge = nearTopEdge(landed.outline, board)
@@ -42,6 +61,7 @@ export function findPlank(before: readonly Frame[], later: readonly Frame[], boa
   const pointAt = ({ line }: Edge, column: number) => imageOf(view, column, line.atZero + line.slope * column)
   const entryOf = (edge: Edge) => (exitRight ? edge.fromColumn : edge.toColumn)
   const exitOf = (edge: Edge) => (exitRight ? edge.toColumn : edge.fromColumn)
+  const shown = laterOnes[landed.at]!
   return {
     rest: {
       frame: before[0]!.index,
@@ -52,11 +72,12 @@ export function findPlank(before: readonly Frame[], later: readonly Frame[], boa
       downContactEdge: pointAt(restEdge, columns.down),
     },
     grounded: {
-      frame: later[landed.at]!.index,
-      entryEnd: pointAt(landedEdge, entryOf(landedEdge)),
-      exitEnd: pointAt(landedEdge, exitOf(landedEdge)),
+      frame: shown.frame.index,
+      entryEnd: mapImage(shown.frameFromReference, pointAt(landedEdge, entryOf(landedEdge))),
+      exitEnd: mapImage(shown.frameFromReference, pointAt(landedEdge, exitOf(landedEdge))),
     },
-    landedFrames: landed.lyingAt.map((at) => later[at]!.index),
+    landedFrames: landed.lyingAt.map((at) => laterOnes[at]!.frame.index),
+    motions: new Map(laterOnes.map(({ frame, frameFromReference }) => [frame.index, frameFromReference])),
   }
 }
 

@@ -1,7 +1,7 @@
 import { findBars } from './bars.ts'
 import type { CrossingBars } from './crossing-bars.ts'
 import { type PlankOutlineSeen, seeOutline } from './plank-edges.ts'
-import { changed, difference, type ScenePicture } from './scene-picture.ts'
+import { difference, type ScenePicture } from './scene-picture.ts'
 
 /** The plank where it has turned farthest. */
 export interface LandedPlank {
@@ -25,12 +25,14 @@ const PASSAGE = 0.03
  * @param before the scene with the board at rest
  * @param pictures of later times, the same view, any order
  * @param bars where the plank rests, and where it was seen turned
+ * @param changes map of what differs in a picture from `before`, 0 to 1
  * @returns null where its edges cannot be made out
  */
 export function findLanded(
   before: ScenePicture,
   pictures: readonly ScenePicture[],
   bars: CrossingBars,
+  changes: (picture: ScenePicture) => Float32Array,
 ): LandedPlank | null {
   const { rest, landed } = bars
   const column = (landed.atZero - rest.atZero) / (rest.slope - landed.slope)
@@ -39,7 +41,7 @@ export function findLanded(
   const direction = rest.slope < 0 ? 1 : -1
   const turned = pictures.flatMap((picture, at) => {
     const levels = difference(picture, before)
-    const [bar] = findBars(changed(levels), before, direction, through)
+    const [bar] = findBars(changes(picture), before, direction, through)
     if (bar === undefined || bar.score < LEAST_SCORE_SHARE * landed.score) return []
     const outline = seeOutline(levels, before, bar)
     return outline === null ? [] : [{ at, outline, score: bar.score, slope: Math.abs(outline.lower.slope) }]

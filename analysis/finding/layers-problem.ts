@@ -79,6 +79,14 @@ export class LayersProblem implements LeastSquaresProblem {
     return [positive(unknowns[1]!), top ? positive(unknowns[3]!) : 0, under ? positive(unknowns[top ? 4 : 3]!) : 0]
   }
 
+  /** The near face's colour that goes best with the unknowns: luma and both chromas. */
+  nearColour(unknowns: Float64Array): readonly [number, number, number] {
+    this.#writeShares(unknowns)
+    const colours = this.#colours()
+    const at = this.#faces.under ? 3 : 0
+    return [colours[at]!, colours[at + 1]!, colours[at + 2]!]
+  }
+
   residuals(unknowns: Float64Array, into: Float64Array): void {
     const [from, to] = this.#span
     const rows = to - from

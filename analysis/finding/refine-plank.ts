@@ -3,7 +3,7 @@ import type { Marks } from '../board/marks.ts'
 import { calibrate } from '../calibration/calibrate.ts'
 import { marksInRestFrame } from '../calibration/in-one-frame.ts'
 import { refineCalibration } from '../calibration/refine-calibration.ts'
-import type { Calibration, PictureSize, SeesawCamera } from '../calibration/seesaw-camera.ts'
+import type { Calibration, CalibrationOptions, PictureSize, SeesawCamera } from '../calibration/seesaw-camera.ts'
 import type { FrameSightings, Sighting } from '../calibration/sightings.ts'
 import { mapImage } from '../camera/camera-motion.ts'
 import type { Frame } from '../clip/frame.ts'
@@ -11,6 +11,7 @@ import type { ImagePx } from '../geometry/points.ts'
 import { median } from '../numeric/robust.ts'
 import { seesawCameraFollower } from '../scene/watch.ts'
 import type { FoundPlank } from './find-plank.ts'
+import { type PlankBands, readBands } from './plank-bands.ts'
 import type { TurnedPicture } from './plank-strip.ts'
 import { angleOf, type PlankSight, sightPlank } from './sight-plank.ts'
 
@@ -36,6 +37,8 @@ export interface RefinedPlank {
 const ROUGH_SD_PX = 5
 /** The camera between two pictures of one clip, followed by its surroundings, 1 sd, px. */
 const FOLLOWED_SD_PX = 0.3
+/** The same before the seesaw is calibrated. */
+const ROUGHLY_FOLLOWED_SD_PX = 2
 /** What is seen of a feature may lie off it by a constant, 1 sd, px. */
 const OFFSET_SD_PX = 0.25
 /**
@@ -47,6 +50,14 @@ const ROUNDS_SD_PX = [1, 0.5, 0.15, 0.15]
 const CHOOSING_ROUND = 1
 /** A landed picture in which the board has turned less than this short of the furthest lies as well, rad. */
 const AS_FAR_RAD = 0.002
+/** The bands must be so much likelier read one way than any other, as a sum of squares. */
+const LEAST_LEAD = 7
+/** How exactly they tell the near edge, 1 sd, px, and the camera's height, m. */
+const BANDS_SD_PX = 0.7
+const BANDS_HEIGHT_SD_M = 0.15
+const LAST_ROUNDS_SD_PX = [0.5, 0.15]
+/** The close look may end so far from where the bands put the near edge, px. */
+const MOST_OFF_BANDS_PX = 2
 /** What was seen of a point may lie so far from the fitted seesaw, px of the picture that was looked at. */
 const MOST_OFF_PX = 1.2
 /** So much of all that was seen must be where the fitted seesaw has it, or something else was taken for the plank. */
@@ -74,31 +85,70 @@ export function refinePlank(
   rest: Frame,
   landed: readonly Frame[],
 ): RefinedPlank | null {
-  const rough = roughly(board, { clip: '', rest: found.rest, grounded: found.grounded }, picture)
+  const asMarked = { clip: '', rest: found.rest, grounded: found.grounded }
+  const motion = found.motions?.get(found.grounded.frame)
+  const rough =
+    motion === undefined
+      ? roughly(board, asMarked, picture)
+      : roughly(board, marksInRestFrame(asMarked, motion), picture, ROUGHLY_FOLLOWED_SD_PX)
   if (rough === null) return null
   const restPicture: TurnedPicture = { frame: rest, frameFromReference: STILL }
   const follower = seesawCameraFollower(rest, rough.best, picture)
-  const landedPictures = landed.map((frame) => ({
-    frame,
-    frameFromReference: follower.follow(frame)?.frameFromReference ?? STILL,
-  }))
-  let lying = landedPictures.find(({ frame }) => frame.index === found.grounded.frame)
+  const landedPictures = landed.map((frame) => {
+    const start = found.motions?.get(frame.index)
+    if (start !== undefined) follower.startFrom(start)
+    return { frame, frameFromReference: follower.follow(frame)?.frameFromReference ?? start ?? STILL }
+  })
+  const lying = landedPictures.find(({ frame }) => frame.index === found.grounded.frame)
   if (lying === undefined) return null
   const inRest = marksInRestFrame({ clip: '', rest: found.rest, grounded: found.grounded }, lying.frameFromReference)
-  let calibration = roughly(board, inRest, picture, FOLLOWED_SD_PX)
-  if (calibration === null) return null
-  let seen: { readonly rest: PlankSight; readonly grounded: PlankSight } | null = null
-  for (const [round, sdPx] of ROUNDS_SD_PX.entries()) {
+  const start = roughly(board, inRest, picture, FOLLOWED_SD_PX)
+  if (start === null) return null
+  const pictures = { rest: restPicture, landed: landedPictures }
+  const settled = settle(board, picture, pictures, { calibration: start, lying }, ROUNDS_SD_PX)
+  if (settled === null) return null
+  const best = byBands(board, picture, pictures, settled)
+  return best === null ? null : offered(board, best.calibration.best, rest, best.lying, best.seen)
+}
+
+interface Pictures {
+  readonly rest: TurnedPicture
+  readonly landed: readonly TurnedPicture[]
+}
+
+/** A camera, and the picture that shows the plank landed. */
+interface Guess {
+  readonly calibration: Calibration
+  readonly lying: TurnedPicture
+}
+
+interface Settled extends Guess {
+  readonly seen: { readonly rest: PlankSight; readonly grounded: PlankSight }
+}
+
+/** Looks and fits, round by round; null when no seesaw fits. */
+function settle(
+  board: Board,
+  picture: PictureSize,
+  { rest, landed }: Pictures,
+  from: Guess,
+  roundsSdPx: readonly number[],
+  known: Pick<CalibrationOptions, 'heightM'> = {},
+): Settled | null {
+  let { calibration, lying } = from
+  let seen: Settled['seen'] | null = null
+  for (const [round, sdPx] of roundsSdPx.entries()) {
     const { best } = calibration
-    const resting = sightPlank(calibration, board.contactM, 'rest', restPicture, landedPictures)
-    const candidates: readonly TurnedPicture[] = round === CHOOSING_ROUND ? landedPictures : [lying]
+    const resting = sightPlank(calibration, board.contactM, 'rest', rest, landed)
+    const candidates: readonly TurnedPicture[] =
+      roundsSdPx === ROUNDS_SD_PX && round === CHOOSING_ROUND ? landed : [lying]
     const looks = candidates.map((one) => ({
       picture: one,
-      sight: sightPlank(calibration!, board.contactM, 'grounded', one, [restPicture]),
+      sight: sightPlank(calibration, board.contactM, 'grounded', one, [rest]),
     }))
     const chosen = furthest(looks, best)
     lying = chosen.picture
-    const start: Calibration | null = roughly(board, marksOf(board, best, rest.index, lying), picture, FOLLOWED_SD_PX)
+    const start = roughly(board, marksOf(board, best, rest.frame.index, lying), picture, FOLLOWED_SD_PX, known)
     if (start === null) return null
     seen = { rest: resting, grounded: chosen.sight }
     calibration = refineCalibration(
@@ -110,11 +160,72 @@ export function refinePlank(
       { familyOffsetSdPx: OFFSET_SD_PX, frameShiftSdPx: FOLLOWED_SD_PX },
     )
   }
-  return seen === null ? null : offered(board, calibration.best, rest, lying, seen)
+  return seen === null ? null : { calibration, lying, seen }
 }
 
-function roughly(board: Board, marks: Marks, picture: PictureSize, groundedShiftSdPx?: number): Calibration | null {
-  const options = { clickSdPx: ROUGH_SD_PX, ...(groundedShiftSdPx === undefined ? {} : { groundedShiftSdPx }) }
+/**
+ * The settled seesaw, its near edge put where the bands along the plank say it is. Null where they can be read in two
+ * ways, or where the close look ends elsewhere.
+ */
+function byBands(board: Board, picture: PictureSize, pictures: Pictures, settled: Settled): Settled | null {
+  const { best } = settled.calibration
+  const views = {
+    rest: { when: 'rest' as const, picture: pictures.rest, behind: pictures.landed },
+    grounded: { when: 'grounded' as const, picture: settled.lying, behind: [pictures.rest] },
+  }
+  const bands = readBands(settled.calibration, board.contactM, views)
+  if (bands === null || bands.lead < LEAST_LEAD) return null
+  const marks = marksOf(board, best, pictures.rest.frame.index, settled.lying, bands.nearAboveM)
+  const built = { ...board, thicknessM: board.thicknessM ?? bands.thicknessM }
+  const known = { heightM: [cameraHeightM(board, best, bands), BANDS_HEIGHT_SD_M] } as const
+  const outcome = calibrate(built, marks, picture, {
+    ...known,
+    clickSdPx: BANDS_SD_PX / pictures.rest.frame.view.scale,
+    groundedShiftSdPx: FOLLOWED_SD_PX,
+  })
+  if (outcome.kind === 'impossible') return null
+  const guess = { calibration: outcome.calibration, lying: settled.lying }
+  const anew = settle(built, picture, pictures, guess, LAST_ROUNDS_SD_PX, known)
+  if (anew === null) return null
+  const mostPx = MOST_OFF_BANDS_PX / pictures.rest.frame.view.scale
+  return apartPx(anew.calibration.best, outcome.calibration.best) < mostPx ? anew : null
+}
+
+/** How high the camera stood, m, from how much it saw of the top or the underside. */
+function cameraHeightM(board: Board, camera: SeesawCamera, { topM, thicknessM }: PlankBands): number {
+  const heights = (['rest', 'grounded'] as const).map((when) => {
+    const seen = topM[when]
+    const perM = (camera.widthM * Math.cos(angleOf(camera, when))) / camera.distanceToLandingM
+    const below = seen > 0 ? 0 : seen < 0 ? thicknessM : thicknessM / 2
+    return board.pivotHeightM - below + seen / perM
+  })
+  return Math.max(0.1, (heights[0]! + heights[1]!) / 2)
+}
+
+/** How far two cameras put the plank's near edge apart at most, at rest and landed, across it: px. */
+function apartPx(a: SeesawCamera, b: SeesawCamera): number {
+  const offs = (['rest', 'grounded'] as const).flatMap((when) =>
+    [0, a.lengthM / 2, a.lengthM].map((alongM) => {
+      const image = b.imageFromPlank({ alongM, aboveM: 0, acrossM: 0 }, angleOf(b, when))
+      const { aboveM } = a.plankFromImage(image, angleOf(a, when), 0)
+      return (Math.abs(aboveM) * lengthPxOf(a, when)) / a.lengthM
+    }),
+  )
+  return Math.max(...offs)
+}
+
+function roughly(
+  board: Board,
+  marks: Marks,
+  picture: PictureSize,
+  groundedShiftSdPx?: number,
+  known: Pick<CalibrationOptions, 'heightM'> = {},
+): Calibration | null {
+  const options = {
+    ...known,
+    clickSdPx: ROUGH_SD_PX,
+    ...(groundedShiftSdPx === undefined ? {} : { groundedShiftSdPx }),
+  }
   const outcome = calibrate(board, marks, picture, options)
   return outcome.kind === 'impossible' ? null : outcome.calibration
 }
@@ -178,9 +289,16 @@ function lengthPxOf(camera: SeesawCamera, when: 'rest' | 'grounded'): number {
   return Math.hypot(exit.xPx - entry.xPx, exit.yPx - entry.yPx)
 }
 
-function marksOf(board: Board, camera: SeesawCamera, restFrame: number, lying: TurnedPicture): Marks {
+/** The marks as a camera has them; `aboveM` shifts them off the near edge. */
+function marksOf(
+  board: Board,
+  camera: SeesawCamera,
+  restFrame: number,
+  lying: TurnedPicture,
+  aboveM = { rest: 0, grounded: 0 },
+): Marks {
   const at = (alongM: number, when: 'rest' | 'grounded') =>
-    camera.imageFromPlank({ alongM, aboveM: 0, acrossM: 0 }, angleOf(camera, when))
+    camera.imageFromPlank({ alongM, aboveM: aboveM[when], acrossM: 0 }, angleOf(camera, when))
   const { lengthM, contactM } = board
   return {
     clip: '',
@@ -210,8 +328,11 @@ function offered(
   )
   if (offs.filter((off) => Math.abs(off) <= mostPx).length < LEAST_SHARE * offs.length) return null
   const point = (alongM: number, when: 'rest' | 'grounded'): PointFound => {
+    const other = when === 'rest' ? 'grounded' : 'rest'
     const isNear = (one: Sighting) => Math.abs(offOf(one, camera, angleOf(camera, when))) <= mostPx
-    if (!isSure(alongM, lengthM, seen[when], isNear)) return null
+    const isNearThen = (one: Sighting) => Math.abs(offOf(one, camera, angleOf(camera, other))) <= mostPx
+    const elsewhere = seen[other].places.filter(isNearThen)
+    if (!isSure(alongM, lengthM, seen[when], isNear, elsewhere)) return null
     const at = camera.imageFromPlank({ alongM, aboveM: 0, acrossM: 0 }, angleOf(camera, when))
     return when === 'rest' ? at : mapImage(lying.frameFromReference, at)
   }
@@ -235,19 +356,22 @@ function offered(
 
 /**
  * Whether a point is known as well as the rest of the plank: long edges were seen beside it, and its own place along
- * the plank, or, where that is hidden or has no colour of its own, places on both sides of it; all of them where the
- * seesaw fitted to everything has them.
+ * the plank, or, where that is hidden or has no colour of its own, the same place while the plank lay `elsewhere`, or
+ * places on both sides of it; all of them where the seesaw fitted to everything has them.
  */
 function isSure(
   alongM: number,
   lengthM: number,
   { nearTop, otherEdges, places }: PlankSight,
   isNear: (one: Sighting) => boolean,
+  elsewhere: readonly Sighting[],
 ): boolean {
   const edges = [...nearTop, ...otherEdges].filter((one) => Math.abs(one.alongM - alongM) < NEAR * lengthM)
   if (edges.filter(isNear).length < Math.max(LEAST_EDGES, edges.length / 2)) return false
   const own = places.find((one) => one.alongM === alongM)
   if (own !== undefined) return isNear(own)
-  const sure = places.filter(isNear)
+  // The plank is as long landed as at rest.
+  if (elsewhere.some((one) => one.alongM === alongM)) return true
+  const sure = [...places.filter(isNear), ...elsewhere]
   return sure.some((one) => one.alongM < alongM) && sure.some((one) => one.alongM > alongM)
 }

@@ -88,14 +88,22 @@ export function angleOf(camera: SeesawCamera, when: 'rest' | 'grounded'): number
   return when === 'rest' ? camera.restAngleRad : camera.groundedAngleRad
 }
 
-function stretches(lengthM: number, contactM: number): (readonly [number, number])[] {
+/**
+ * Stretches of the plank of one colour each, some distance from where colours change.
+ *
+ * @param lengthM of the plank
+ * @param contactM length of a zone
+ * @param farShiftM how much further along the far edge appears than the near one, so that colours change further on
+ * @returns from and to, m from the entry end
+ */
+export function stretches(lengthM: number, contactM: number, farShiftM = 0): (readonly [number, number])[] {
   const parts = [
     [0, contactM],
     [contactM, lengthM - contactM],
     [lengthM - contactM, lengthM],
   ] as const
   return parts.flatMap(([a, b]) => {
-    const [from, to] = [a + INSET_M, b - INSET_M]
+    const [from, to] = [a + INSET_M + Math.max(0, farShiftM), b - INSET_M + Math.min(0, farShiftM)]
     const count = Math.max(1, Math.round((to - from) / STRETCH_M))
     return Array.from({ length: count }, (_, k) => {
       const step = (to - from) / count

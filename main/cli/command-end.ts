@@ -8,10 +8,19 @@ export function wrongUsage(message: string): CommandEnd {
   return { exitCode: exitCodes.wrongUsage, lines: [], complaint: message }
 }
 
-/** The end of a measurement that failed; `marksPath` names the file where its marks are at fault. */
-export function failed(failure: Failure, marksPath: string): CommandEnd {
+/**
+ * The end of a measurement that failed; `marksPath` names the file where its marks are at fault, and is absent where the
+ * program found them.
+ */
+export function failed(failure: Failure, marksPath: string | undefined): CommandEnd {
   switch (failure.kind) {
     case 'bad-marks':
+      if (marksPath === undefined)
+        return {
+          exitCode: exitCodes.nothingMeasured,
+          lines: [],
+          complaint: `What was taken for the plank does not fit the board: ${failure.detail} Mark the plank by hand and give the file with --marks.`,
+        }
       return wrongUsage(`${marksPath}: ${failure.detail}`)
     case 'unreadable':
       return { exitCode: exitCodes.unreadableClip, lines: [], complaint: failure.detail }

@@ -18,8 +18,10 @@ export type Command =
 export interface MeasureCommand {
   readonly kind: 'measure'
   readonly clipPath: string
-  readonly marksPath: string
-  readonly boardPath: string
+  /** Absent: the program looks for the plank. */
+  readonly marksPath?: string
+  /** Absent: a usual board is assumed. */
+  readonly boardPath?: string
   readonly outDir: string
   readonly slowMotion?: number
   /** s of real time. */

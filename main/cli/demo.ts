@@ -2,6 +2,7 @@ import { join, relative } from 'node:path'
 import { fileURLToPath } from 'node:url'
 import { findSampleClips, type SampleClip } from '../files/sample-clips.ts'
 import { measureClip } from '../measuring/measure-clip.ts'
+import { findMarks } from '../services/finding-marks.ts'
 import { measureDrops } from '../measuring/measure-drops.ts'
 import { cancelledByUser } from './cancelling.ts'
 import { type CommandEnd, exitCodes } from './command.ts'
@@ -18,6 +19,7 @@ const progress = new ProgressLine(process.stderr, false)
 const tools = {
   measureClip,
   measureDrops,
+  findMarks,
   signal: cancelledByUser(),
   onProgress: progress.update,
   remark: (line: string) => console.error(line),

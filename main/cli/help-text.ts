@@ -1,8 +1,9 @@
 export const helpText = `Tiphold measures a dog's ride over the seesaw from a phone clip.
 
-tiphold measure CLIP --marks MARKS.json --board BOARD.json --out DIR
+tiphold measure CLIP [--marks MARKS.json] [--board BOARD.json] --out DIR
     Measures every ride in the clip and writes for each, into DIR, ride.json (the numbers) and ride.html (the report);
-    for further rides ride-2.json and so on.
+    for further rides ride-2.json and so on. Without --marks the program looks for the plank and stops if it is not
+    sure of it; without --board it assumes a plank of 3.66 m, and lengths are provisional.
     --slow-motion F    how many times slower the clip plays than it was filmed, for instance 8
     --from S --to S    only this part of the clip, in seconds
     --pdf              also writes the report as ride.pdf

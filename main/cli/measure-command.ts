@@ -1,6 +1,8 @@
 import { rm } from 'node:fs/promises'
+import { RULE_SETS, usualBoard } from '../../analysis/rules/rule-sets.ts'
 import { readBoardFile } from '../files/board-file.ts'
 import { jsonText } from '../files/json-file.ts'
+import type { Parsed } from '../files/json-object.ts'
 import { readMarksFile } from '../files/marks-file.ts'
 import { prepareOutputFolder, writingResults } from '../files/output-folder.ts'
 import { type RideFiles, removeFurtherRides, rideFiles } from '../files/result-files.ts'
@@ -12,6 +14,7 @@ import type {
   MeasuredRide,
   OnProgress,
 } from '../measuring/measured-ride.ts'
+import type { findMarks, UnmarkedClip } from '../services/finding-marks.ts'
 import { writeOverlay } from '../overlay/write-overlay.ts'
 import { answersOf, answerText } from '../../analysis/words/answers.ts'
 import { pageHtml } from '../report/page-html.tsx'
@@ -25,6 +28,8 @@ import { failed, marksOfOtherClip, wrongUsage } from './command-end.ts'
 /** What a command needs from outside. */
 export interface MeasureTools {
   readonly measureClip: (request: MeasureClipRequest) => Promise<ClipOutcome>
+  /** Looks for the plank where no marks were given. */
+  readonly findMarks: typeof findMarks
   readonly signal: AbortSignal
   readonly onProgress: OnProgress
   /** Tells the user something that does not stop the work. */
@@ -34,26 +39,35 @@ export interface MeasureTools {
 /** Measures a clip and writes, for each ride in it, its numbers, its report and, if asked for, its overlay. */
 export async function measureCommand(command: MeasureCommand, tools: MeasureTools): Promise<CommandEnd> {
   const { signal, onProgress } = tools
-  const board = await readBoardFile(command.boardPath)
+  const { clipPath, marksPath, boardPath, slowMotion, fromS, toS } = command
+  const board = boardPath === undefined ? parsed(usualBoard(RULE_SETS[0]!)) : await readBoardFile(boardPath)
   if (!board.ok) return wrongUsage(board.message)
-  const marks = await readMarksFile(command.marksPath)
-  if (!marks.ok) return wrongUsage(marks.message)
+  const given = marksPath === undefined ? null : await readMarksFile(marksPath)
+  if (given !== null && !given.ok) return wrongUsage(given.message)
   const folder = await prepareOutputFolder(command.outDir)
   if (!folder.ok) return wrongUsage(folder.message)
-  const { clipPath, slowMotion, fromS, toS } = command
-  const otherClip = marksOfOtherClip(marks.value, clipPath, command.marksPath)
-  if (otherClip !== null) tools.remark(otherClip)
-  const outcome = await tools.measureClip({
-    clipPath,
-    marks: marks.value,
-    board: board.value,
+  const part = {
     ...(slowMotion === undefined ? {} : { slowMotion }),
     ...(fromS === undefined ? {} : { fromS }),
     ...(toS === undefined ? {} : { toS }),
+  }
+  const marks = given?.value ?? (await lookForMarks({ clipPath, board: board.value, ...part }, tools))
+  if ('kind' in marks) return failed(marks, marksPath)
+  const otherClip = marksPath === undefined ? null : marksOfOtherClip(marks, clipPath, marksPath)
+  if (otherClip !== null) tools.remark(otherClip)
+  const outcome = await tools.measureClip({
+    clipPath,
+    marks,
+    board: board.value,
+    origins: {
+      marksFrom: marksPath === undefined ? 'found' : 'file',
+      boardFrom: boardPath === undefined ? 'assumed' : 'file',
+    },
+    ...part,
     signal,
     onProgress,
   })
-  if (outcome.kind !== 'measured') return failed(outcome, command.marksPath)
+  if (outcome.kind !== 'measured') return failed(outcome, marksPath)
   const lines: string[] = []
   for (const [k, measured] of outcome.rides.entries()) {
     const files = rideFiles(folder.value, k)
@@ -65,6 +79,18 @@ export async function measureCommand(command: MeasureCommand, tools: MeasureTool
   }
   await writingResults(() => removeFurtherRides(folder.value, outcome.rides.length))
   return { exitCode: exitCodes.measured, lines, complaint: null }
+}
+
+/** The plank as the program finds it, or why it does not. */
+async function lookForMarks(clip: UnmarkedClip, { findMarks, signal, onProgress }: MeasureTools) {
+  onProgress({ step: 'looking', doing: 'looking for the plank', framesDone: 0, framesTotal: 0 })
+  const found = await findMarks(clip)
+  signal.throwIfAborted()
+  return found.kind === 'found' ? found.marks : found
+}
+
+function parsed<T>(value: T): Parsed<T> {
+  return { ok: true, value }
 }
 
 async function writeRide(

@@ -88,8 +88,8 @@ function measureFrom(args: readonly string[]): MeasureCommand {
   return {
     kind: 'measure',
     clipPath,
-    marksPath: line.one('marks'),
-    boardPath: line.one('board'),
+    ...(line.has('marks') ? { marksPath: line.one('marks') } : {}),
+    ...(line.has('board') ? { boardPath: line.one('board') } : {}),
     outDir: line.one('out'),
     ...(slowMotion === undefined ? {} : { slowMotion }),
     ...(fromS === undefined ? {} : { fromS }),

@@ -9,6 +9,7 @@ import { type CommandEnd, exitCodes } from './command.ts'
 import { doctor } from './doctor.ts'
 import { droptestCommand } from './droptest-command.ts'
 import { OutputProblem } from '../files/output-folder.ts'
+import { findMarks } from '../services/finding-marks.ts'
 import { ClipProblem } from '../media/clip-problem.ts'
 import { failed, wrongUsage } from './command-end.ts'
 import { harmless, harmlessLine } from './harmless-text.ts'
@@ -32,6 +33,7 @@ async function run(args: readonly string[]): Promise<CommandEnd> {
   const tools = {
     measureClip,
     measureDrops,
+    findMarks,
     signal: cancelledByUser(),
     onProgress: progress.update,
     remark: (line: string) => {

@@ -1,6 +1,6 @@
 import type { BoardTrack } from '../../analysis/board/board-track.ts'
-import type { ClipInfo } from '../../analysis/clip/frame.ts'
-import { slowMotionFromPace, slowMotionFromTags, type SlowMotion } from '../../analysis/clip/slow-motion.ts'
+import type { ClipInfo, ClipOrigins } from '../../analysis/clip/frame.ts'
+import { slowMotionFromPace, type SlowMotion } from '../../analysis/clip/slow-motion.ts'
 import type { DogTrack } from '../../analysis/dog/dog-track.ts'
 import type { Estimate } from '../../analysis/estimate.ts'
 import { followDog } from '../../analysis/dog/follow-dog.ts'
@@ -24,6 +24,8 @@ import { angleUncertainty } from './angle-uncertainty.ts'
 import { followStretch } from './follow-stretch.ts'
 import type { ClipOutcome, Failure, MeasureClipRequest, MeasuredRide, SoundEnvelope } from './measured-ride.ts'
 import { damageNotes } from './damage-notes.ts'
+import { originNotes } from './origin-notes.ts'
+import { slowMotionOf } from './slow-motion-of.ts'
 import { BadMarks, onTimelineOf, openClip, type OpenedClip, stretchesOf, tooDamaged } from './open-clip.ts'
 
 /** Measures every ride in a clip. Throws the signal's reason when cancelled; bad footage and marks are outcomes. */
@@ -123,15 +125,6 @@ async function measuredAt(
   return ridesOfAll(opened, [one], slowMotion, request)
 }
 
-/** What a clip's tags say about slow motion. */
-export function slowMotionOf(clip: OpenedClip['clip']): SlowMotion {
-  const tag = Number(clip.tags.get('com.android.capture.fps') ?? NaN)
-  return slowMotionFromTags({
-    captureRateHz: Number.isFinite(tag) && tag > 0 ? tag : null,
-    storedRateHz: clip.video.averageRateHz,
-  })
-}
-
 function paceOf({ ride }: MeasuredRide): { dropTimeS: number | null; climbSpeedMps: number | null } {
   const { dropTimeS, climbSpeedMps } = ride.measures
   return {
@@ -189,10 +182,11 @@ async function rideOf(
     boardEvents,
     dog: onFrames,
     sound: heard?.bang ?? null,
-    clip: clipInfo(opened, slowMotion),
+    clip: clipInfo(opened, slowMotion, request.origins),
     board: request.board,
     programVersion,
     notes: [
+      ...originNotes(request.origins, request.board),
       ...damageNotes(opened, maker.damagedS()),
       ...(slowMotion.isSure || slowMotion.factor === 1 ? [] : [slowMotion.evidence]),
     ],
@@ -265,7 +259,7 @@ function envelopeOf(sound: Sound, ptsS: Float64Array): SoundEnvelope {
   }
 }
 
-function clipInfo(opened: OpenedClip, slowMotion: SlowMotion): ClipInfo {
+function clipInfo(opened: OpenedClip, slowMotion: SlowMotion, origins: ClipOrigins = {}): ClipInfo {
   const { clip, slowMotionFactor } = opened
   const { video } = clip
   return {
@@ -279,5 +273,6 @@ function clipInfo(opened: OpenedClip, slowMotion: SlowMotion): ClipInfo {
     captureRateHz: video.averageRateHz * slowMotionFactor,
     slowMotionFactor,
     slowMotionEvidence: slowMotion.evidence,
+    ...origins,
   }
 }

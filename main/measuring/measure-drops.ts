@@ -7,7 +7,8 @@ import { damageNotes } from './damage-notes.ts'
 import { followStretch } from './follow-stretch.ts'
 import type { DropRequest, DropsOutcome, MeasuredDrop, MeasureDropsRequest } from './measured-ride.ts'
 import { openClip } from './open-clip.ts'
-import { failureOf, slowMotionOf } from './measure-clip.ts'
+import { failureOf } from './measure-clip.ts'
+import { slowMotionOf } from './slow-motion-of.ts'
 
 /** Measures drops of one board, one clip a drop. Throws the signal's reason when cancelled. */
 export async function measureDrops(request: MeasureDropsRequest): Promise<DropsOutcome> {

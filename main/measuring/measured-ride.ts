@@ -1,6 +1,7 @@
 import type { BoardTrack } from '../../analysis/board/board-track.ts'
 import type { Board } from '../../analysis/board/board.ts'
 import type { Marks } from '../../analysis/board/marks.ts'
+import type { ClipOrigins } from '../../analysis/clip/frame.ts'
 import type { Calibration } from '../../analysis/calibration/seesaw-camera.ts'
 import type { DogTrack } from '../../analysis/dog/dog-track.ts'
 import type { Drop, DropTestFile } from '../../analysis/drop/drop-test.ts'
@@ -96,6 +97,8 @@ export interface MeasureClipRequest {
   readonly clipPath: string
   readonly marks: Marks
   readonly board: Board
+  /** Where both come from, for the ride's record. */
+  readonly origins?: ClipOrigins
   /** Capture rate / stored rate; found from the clip if absent. */
   readonly slowMotion?: number
   /** Only this part of the clip, s of real time. */

@@ -33,7 +33,7 @@ export async function roughlyFound(open: OpenClip, wanted: ClipToMark): Promise<
   const later = pictures.slice(Math.max(resting, Math.round(LATER_SHARE * pictures.length)))
   if (later.length === 0) return null
   // Found whichever way it tips: what the set-up says may be wrong, and the window says so.
-  return findPlank(pictures.slice(0, resting), later, boardOf(wanted))
+  return findPlank(pictures.slice(0, resting), later, boardOf(wanted), open.clip.video)
 }
 
 /** Marks of a plank that the program found by itself; null when no seesaw of this board fits what it found. */

@@ -57,6 +57,7 @@ async function run(rideCount: number, overlay: boolean, signal = new AbortContro
     { ...command, overlay },
     {
       measureClip: () => Promise.resolve({ kind: 'measured', rides: Array(rideCount).fill(measured), source }),
+      findMarks: () => Promise.reject(new Error('marks were given')),
       signal,
       onProgress,
       remark: () => undefined,

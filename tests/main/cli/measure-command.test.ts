@@ -6,7 +6,7 @@ import { afterEach, beforeEach, describe, expect, test } from 'vitest'
 import type { MeasureCommand } from '../../../main/cli/command.ts'
 import { droptestCommand } from '../../../main/cli/droptest-command.ts'
 import { measureCommand } from '../../../main/cli/measure-command.ts'
-import type { Failure } from '../../../main/measuring/measured-ride.ts'
+import type { Failure, MeasureClipRequest } from '../../../main/measuring/measured-ride.ts'
 
 const points = {
   entryEnd: [10, 100],
@@ -19,7 +19,7 @@ const marks = { schema: 'marks/1', clip: 'biscuit.mp4', frames: [{ frame: 0, poi
 const board = { lengthM: 3.66, widthM: 0.3, pivotHeightM: 0.61, contactM: 0.9 }
 
 let folder: string
-let command: MeasureCommand
+let command: MeasureCommand & Required<Pick<MeasureCommand, 'marksPath' | 'boardPath'>>
 beforeEach(async () => {
   folder = await mkdtemp(join(tmpdir(), 'measure-'))
   const path = (name: string) => join(folder, name)
@@ -48,12 +48,82 @@ function run(
     { ...command, ...changes },
     {
       measureClip: () => Promise.resolve(failure),
+      findMarks: () => Promise.resolve({ kind: 'nothing', detail: 'No plank.' }),
       signal: new AbortController().signal,
       onProgress: () => undefined,
       remark: (line) => remarks.push(line),
     },
   )
 }
+
+/** Runs the command without one or both files; tells what was asked of the measuring, and of the search. */
+async function runWithout(...left: readonly ('marksPath' | 'boardPath')[]) {
+  const asked: { search: unknown; measuring: MeasureClipRequest | null } = { search: null, measuring: null }
+  const rest = Object.fromEntries(Object.entries(command).filter(([name]) => !left.some((one) => one === name)))
+  const end = await measureCommand(rest as unknown as MeasureCommand, {
+    findMarks: (clip) => {
+      asked.search = clip
+      return Promise.resolve({ kind: 'found', marks: foundMarks })
+    },
+    measureClip: (request) => {
+      asked.measuring = request
+      return Promise.resolve({ kind: 'bad-marks', detail: 'The pivot lies far off.' })
+    },
+    signal: new AbortController().signal,
+    onProgress: () => undefined,
+    remark: () => undefined,
+  })
+  return { ...asked, end }
+}
+
+const at = (xPx: number, yPx: number) => ({ xPx, yPx })
+const foundMarks = {
+  clip: 'biscuit.mp4',
+  rest: {
+    frame: 0,
+    entryEnd: at(10, 100),
+    exitEnd: at(300, 40),
+    pivot: at(160, 70),
+    upContactEdge: at(80, 86),
+    downContactEdge: at(240, 52),
+  },
+}
+
+describe('without marks', () => {
+  test('the plank is looked for with the board that was given, and measured as found', async () => {
+    const { search, measuring, end } = await runWithout('marksPath')
+    expect(search).toEqual({ clipPath: command.clipPath, board })
+    expect(measuring).toMatchObject({ marks: foundMarks, board, origins: { marksFrom: 'found', boardFrom: 'file' } })
+    // Nobody typed these marks: no file is wrong, nothing could be measured.
+    expect(end).toEqual({
+      exitCode: 4,
+      lines: [],
+      complaint:
+        'What was taken for the plank does not fit the board: The pivot lies far off. Mark the plank by hand and give the file with --marks.',
+    })
+  })
+
+  test('and without a board a plank of 3.66 m is assumed', async () => {
+    // UK national regulations H(1)(B)3.m: 3.66 m long, zones of 0.914 m.
+    const { measuring } = await runWithout('boardPath', 'marksPath')
+    expect(measuring).toMatchObject({
+      board: { lengthM: 3.66, contactM: 0.914 },
+      origins: { marksFrom: 'found', boardFrom: 'assumed' },
+    })
+  })
+
+  test('ends with 4 and a sentence when the plank is not found', async () => {
+    const { marksPath: _, ...unmarked } = command
+    const end = await measureCommand(unmarked, {
+      measureClip: () => Promise.reject(new Error('not reached')),
+      findMarks: () => Promise.resolve({ kind: 'nothing', detail: 'No plank.' }),
+      signal: new AbortController().signal,
+      onProgress: () => undefined,
+      remark: () => undefined,
+    })
+    expect(end).toEqual({ exitCode: 4, lines: [], complaint: 'No plank.' })
+  })
+})
 
 describe('how measuring ends', () => {
   test('with 2 for a bad board or marks file, and the one line that says what is wrong where', async () => {

@@ -36,7 +36,7 @@ describe('measure', () => {
   test.each([
     ['measure --marks m --board b --out d', 'measure needs a clip; see tiphold --help'],
     ['measure a.mp4 b.mp4 --marks m --board b --out d', 'measure takes one clip, got 2 (the second: "b.mp4")'],
-    ['measure a.mp4 --board b --out d', '--marks is missing'],
+    ['measure a.mp4 --board b', '--out is missing'],
     ['measure a.mp4 --marks m --marks n --board b --out d', '--marks is given 2 times: give it once'],
     ['measure a.mp4 --marks m --board b --out d --slow-motion fast', '--slow-motion must be a number from 1 to 64'],
     ['measure a.mp4 --marks m --board b --out d --slow-motion 0', 'got "0"'],
