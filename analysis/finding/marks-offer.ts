@@ -29,8 +29,9 @@ const MOST_CARRIED_MISFIT_PX = 1.5
 /** A board that was moved less is not worth a word, px. */
 const MOVED_PX = 2
 
-/** A plank along a wrong edge fits the board as well: seen in one of eleven clips that nothing was tried out on. */
-const LOOK = 'Check both ends in both frames: sometimes a wrong edge is taken, most often from a low camera.'
+/** A plank along a wrong edge fits the board as well: seen in 3 of 19 offers in clips that nothing was tried out on. */
+const LOOK =
+  'Check both ends in both frames: sometimes a wrong edge is taken, most often from a high stand or from far to one side.'
 
 /**
  * Marks of a plank that the program found by itself.
@@ -159,7 +160,7 @@ function carriedAdvice(placed: RefinedPlank | null, grounded: CarriedGrounded | 
 }
 
 /** A sentence on the points that are not offered; null when all are. */
-function missingIn({ rest, grounded }: RefinedPlank): string | null {
+export function missingIn({ rest, grounded }: Pick<RefinedPlank, 'rest' | 'grounded'>): string | null {
   const names: readonly [unknown, string][] = [
     [rest.entryEnd, 'the entry end at rest'],
     [rest.exitEnd, 'the exit end at rest'],

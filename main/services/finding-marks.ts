@@ -1,13 +1,13 @@
 import type { Board } from '../../analysis/board/board.ts'
 import type { Marks } from '../../analysis/board/marks.ts'
+import { missingIn } from '../../analysis/finding/marks-offer.ts'
+import { marksOf } from '../../analysis/marking/marks-draft.ts'
 import { NoFfmpegError, chooseFfmpeg } from '../engines/ffmpeg-choice.ts'
 import type { Failure } from '../measuring/measured-ride.ts'
 import { slowMotionOf } from '../measuring/slow-motion-of.ts'
 import { ClipProblem } from '../media/clip-problem.ts'
 import { probeClip } from '../media/probe-clip.ts'
-import { marksOf } from './clips-marks.ts'
 import { foundProposal, roughlyFound } from './proposing-found.ts'
-import { missingIn } from './proposing-refined.ts'
 
 /** A clip whose plank nobody has marked. */
 export interface UnmarkedClip {
@@ -48,7 +48,7 @@ export async function findMarks({
     const whole = marksOf(proposal.marks, { fileName: clip.fileName, travel: null })
     if (whole.ok) return { kind: 'found', marks: whole.value }
     const { rest, grounded } = proposal.marks
-    const missing = rest === null || grounded === null ? null : missingIn({ rest, grounded, misfitPx: 0 })
+    const missing = rest === null || grounded === null ? null : missingIn({ rest, grounded })
     return {
       kind: 'nothing',
       detail: `The plank was found only in part in ${clip.fileName}. ${missing ?? ''} Then give the file with --marks (npm start opens the window to mark in).`,
