@@ -7,7 +7,8 @@ export type TruePoints = Readonly<Record<string, readonly (readonly [number, num
 
 /** Filmed clips have no true places: marks made by hand on a still camera's clip, which are the same in all frames. */
 export function pointsOfMarks({ rest, grounded }: Marks, frameCount: number, groundedFrom: number): TruePoints {
-  const { frame: _, ...points } = rest
+  const { entryEnd, exitEnd, pivot, upContactEdge, downContactEdge } = rest
+  const points = { entryEnd, exitEnd, pivot, upContactEdge, downContactEdge }
   return Object.fromEntries(
     Object.entries(points).map(([name, at]) => {
       const landed = name === 'entryEnd' || name === 'exitEnd' ? (grounded?.[name] ?? at) : at

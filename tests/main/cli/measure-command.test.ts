@@ -113,7 +113,8 @@ describe('without marks', () => {
   })
 
   test('ends with 4 and a sentence when the plank is not found', async () => {
-    const { marksPath: _, ...unmarked } = command
+    const { kind, clipPath, boardPath, outDir, overlay, pdf, progress } = command
+    const unmarked = { kind, clipPath, boardPath, outDir, overlay, pdf, progress }
     const end = await measureCommand(unmarked, {
       measureClip: () => Promise.reject(new Error('not reached')),
       findMarks: () => Promise.resolve({ kind: 'nothing', detail: 'No plank.' }),
