@@ -1,10 +1,10 @@
 import { afterAll, beforeAll, describe, expect, test } from 'vitest'
 import { type Frame, copyFrame } from '../../../analysis/clip/frame.ts'
 import type { MediaFfmpeg, ProbedClip } from '../../../main/media/probed-clip.ts'
-import { probeClip } from '../../../main/media/probe-clip.ts'
 import { streamFrames } from '../../../main/media/stream-frames.ts'
 import { ffprobeFrameTimes, forEachFfmpeg } from './each-ffmpeg.ts'
 import { type Recipe, clipFolder, exactTimes, ffmpeg, h264, makeClip, numberIn, tone, uneven } from './made-clips.ts'
+import { probedOnce } from './probed-once.ts'
 
 const folder = clipFolder()
 afterAll(folder.remove)
@@ -83,7 +83,7 @@ forEachFfmpeg((engine) => {
     '$name',
     (kind: Kind) => {
       test('is probed with the frame times that ffprobe finds by decoding', async (context) => {
-        const clip = await probeClip(folder.path(kind.name), engine())
+        const clip = await probedOnce(folder.path(kind.name), engine())
         const reference = await ffprobeFrameTimes(context, folder.path(kind.name))
         expect(clip.video).toMatchObject({
           codec: kind.codec,
@@ -105,7 +105,7 @@ forEachFfmpeg((engine) => {
       })
 
       test('is decoded whole, every picture with its own index and time', async () => {
-        const { clip, frames } = await decoded(kind.name, engine())
+        const { clip, frames } = await decodedWhole(kind.name, engine())
         expect(frames.map((frame) => frame.index)).toEqual([...clip.video.fileTimesS.keys()])
         expect(frames.map((frame) => frame.ptsS)).toEqual([...clip.video.fileTimesS])
         const firstNumber = numberIn(frames[0]!)
@@ -114,23 +114,38 @@ forEachFfmpeg((engine) => {
       })
 
       test('gives the same pictures when it is entered in the middle', async () => {
-        const clip = await probeClip(folder.path(kind.name), engine())
+        const clip = await probedOnce(folder.path(kind.name), engine())
         const times = clip.video.fileTimesS
         const range = { fromS: times[20]!, toS: times[33]! }
         const { frames } = await decoded(kind.name, engine(), range)
-        const all = (await decoded(kind.name, engine())).frames.slice(20, 34)
+        const all = (await decodedWhole(kind.name, engine())).frames.slice(20, 34)
         expect(frames.map(numberAndTime)).toEqual(all.map(numberAndTime))
       })
     },
   )
 })
 
+interface Decoded {
+  readonly clip: ProbedClip
+  readonly frames: readonly Frame[]
+}
+
+const whole = new Map<string, Promise<Decoded>>()
+
+/** All frames of a clip, decoded once an ffmpeg. */
+function decodedWhole(name: string, engine: MediaFfmpeg): Promise<Decoded> {
+  const key = `${engine.ffmpegPath} ${name}`
+  const frames = whole.get(key) ?? decoded(name, engine)
+  whole.set(key, frames)
+  return frames
+}
+
 async function decoded(
   name: string,
   engine: MediaFfmpeg,
   range: { fromS?: number; toS?: number } = {},
-): Promise<{ clip: ProbedClip; frames: Frame[] }> {
-  const clip = await probeClip(folder.path(name), engine)
+): Promise<Decoded> {
+  const clip = await probedOnce(folder.path(name), engine)
   const frames: Frame[] = []
   for await (const frame of streamFrames(clip, engine, range)) frames.push(copyFrame(frame))
   return { clip, frames }

@@ -8,6 +8,7 @@ import { readStill, readStills } from '../../../main/media/read-stills.ts'
 import { streamFrames } from '../../../main/media/stream-frames.ts'
 import { forEachFfmpeg } from './each-ffmpeg.ts'
 import { clipFolder, ffmpeg, h264, makeClip, numberIn, storedLuma } from './made-clips.ts'
+import { probedOnce } from './probed-once.ts'
 
 const folder = clipFolder()
 afterAll(folder.remove)
@@ -48,7 +49,7 @@ forEachFfmpeg((engine) => {
 
     test('is cropped in displayed px', async () => {
       const { frames: whole } = await decoded(`turned-${turn}.mov`, engine())
-      const clip = await probeClip(folder.path(`turned-${turn}.mov`), engine())
+      const clip = await probedOnce(folder.path(`turned-${turn}.mov`), engine())
       const view = viewFor(clip.video, { xPx: 20, yPx: 10, widthPx: 60, heightPx: 70 })
       const { frames } = await decoded(`turned-${turn}.mov`, engine(), { view })
       for (const [column, row] of [
@@ -62,7 +63,7 @@ forEachFfmpeg((engine) => {
   })
 
   test('a view shows the place that it says, at whole and fractional scales', async () => {
-    const clip = await probeClip(folder.path('ramp.mp4'), engine())
+    const clip = await probedOnce(folder.path('ramp.mp4'), engine())
     for (const atMost of [1, 2 / 3, 1 / 2, 3 / 8]) {
       const view = viewFor(clip.video, { xPx: 24, yPx: 40, widthPx: 96, heightPx: 48 }, atMost)
       expect(view.scale).toBeCloseTo(atMost, 12)
@@ -143,7 +144,7 @@ forEachFfmpeg((engine) => {
   })
 
   test('single frames are the same as those met on the way', async () => {
-    const clip = await probeClip(folder.path('long.mp4'), engine())
+    const clip = await probedOnce(folder.path('long.mp4'), engine())
     const stills = await readStills(clip, engine(), [239, 5, 100, 5, 101, 0])
     expect([...stills.keys()].sort((a, b) => a - b)).toEqual([0, 5, 100, 101, 239])
     for (const [index, frame] of stills) expect(numberIn(frame)).toBe(index)
@@ -152,12 +153,12 @@ forEachFfmpeg((engine) => {
   })
 
   test('a frame that the clip does not have is a mistake of the caller', async () => {
-    const clip = await probeClip(folder.path('plain.mp4'), engine())
+    const clip = await probedOnce(folder.path('plain.mp4'), engine())
     await expect(readStill(clip, engine(), 60)).rejects.toThrow('The clip has no frame 60.')
   })
 
   test('a slow reader gets every frame, and ffmpeg waits for it', async () => {
-    const clip = await probeClip(folder.path('plain.mp4'), engine())
+    const clip = await probedOnce(folder.path('plain.mp4'), engine())
     const numbers: number[] = []
     for await (const frame of streamFrames(clip, engine())) {
       // As long as it takes to let everything else that is ready go first, many times over.
@@ -168,7 +169,7 @@ forEachFfmpeg((engine) => {
   })
 
   test('a cancelled reading throws the reason at once', async () => {
-    const clip = await probeClip(folder.path('long.mp4'), engine())
+    const clip = await probedOnce(folder.path('long.mp4'), engine())
     const cancel = new AbortController()
     const seen: number[] = []
     const read = async () => {
@@ -188,7 +189,7 @@ async function decoded(
   engine: MediaFfmpeg,
   request: FrameRequest = {},
 ): Promise<{ clip: ProbedClip; frames: Frame[] }> {
-  const clip = await probeClip(folder.path(name), engine)
+  const clip = await probedOnce(folder.path(name), engine)
   const frames: Frame[] = []
   for await (const frame of streamFrames(clip, engine, request)) frames.push(copyFrame(frame))
   return { clip, frames }

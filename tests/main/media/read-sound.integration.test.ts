@@ -1,10 +1,10 @@
 import { afterAll, beforeAll, describe, expect, test } from 'vitest'
 import type { Sound } from '../../../analysis/sound/sound.ts'
-import { probeClip } from '../../../main/media/probe-clip.ts'
 import { type SoundRequest, readSound } from '../../../main/media/read-sound.ts'
 import type { MediaFfmpeg } from '../../../main/media/probed-clip.ts'
 import { forEachFfmpeg } from './each-ffmpeg.ts'
 import { clipFolder, h264, makeClip } from './made-clips.ts'
+import { probedOnce } from './probed-once.ts'
 
 const folder = clipFolder()
 afterAll(folder.remove)
@@ -52,7 +52,7 @@ forEachFfmpeg((engine) => {
     })
 
     test('starts where the probe says', async () => {
-      const clip = await probeClip(folder.path(name), engine())
+      const clip = await probedOnce(folder.path(name), engine())
       const whole = await soundOf(name, engine())
       // Coders put some silence before the first sample; a container counts in whole packets.
       expect(Math.abs(whole.startS - (clip.sound?.startFileS ?? NaN))).toBeLessThan(0.05)
@@ -81,16 +81,16 @@ forEachFfmpeg((engine) => {
   })
 
   test('a clip without sound, and a stretch without any, give none', async () => {
-    const silent = await probeClip(folder.path('silent.mp4'), engine())
+    const silent = await probedOnce(folder.path('silent.mp4'), engine())
     expect(silent.sound).toBeNull()
     expect(await readSound(silent, engine())).toBeNull()
-    const clip = await probeClip(folder.path('aac.mp4'), engine())
+    const clip = await probedOnce(folder.path('aac.mp4'), engine())
     expect(await readSound(clip, engine(), { fromS: 50, toS: 51 })).toBeNull()
   })
 })
 
 async function soundOf(name: string, engine: MediaFfmpeg, request: SoundRequest = {}): Promise<Sound> {
-  const clip = await probeClip(folder.path(name), engine)
+  const clip = await probedOnce(folder.path(name), engine)
   const sound = await readSound(clip, engine, request)
   if (sound === null) throw new Error(`${name} has no sound`)
   return sound
