@@ -21,7 +21,7 @@ test('a board is entered in the chosen rule book, changed by Enter in a field, a
   await page.getByRole('button', { name: 'More detail' }).click()
   await page.getByRole('textbox', { name: 'Material' }).fill('spruce')
   await page.getByRole('button', { name: 'Save' }).click()
-  await page.getByText('zones of 100 cm. spruce').waitFor()
+  await page.getByText('zones of 100 cm, spruce').waitFor()
 
   await page.getByRole('button', { name: 'Remove Home-made' }).click()
   await page.getByRole('button', { name: 'Cancel' }).click()

@@ -66,7 +66,7 @@ test('marks are carried over to the next clip of a tripod that was bumped in bet
   await services.handlers['samples.takeIn']({ name: 'wren-hold' })
   const second = await takeIn(made.path('second.mp4'))
   const [carried] = await proposed(second.card.id, 'as in')
-  expect(carried?.from).toBe('as in wren-hold.mp4, the same tripod place')
+  expect(carried?.from).toBe('as in wren-hold.mp4, same camera place')
   const marks: MarksDraft = carried!.marks
   const { frames } = await truthOf('wren-hold')
   for (const name of NAMES) {
