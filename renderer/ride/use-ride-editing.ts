@@ -49,9 +49,10 @@ export function useRideEditing(detail: RideDetail): RideEditing {
   const saving = useAutosave<Corrections>(`corrections of ${rideId}`, async (corrections) => {
     const key = ['rides.get', { rideId }]
     valueOrThrow(await client.call('rides.correct', { rideId, corrections }))
-    // An answer that is on its way may not know of it yet; the rest of the ride is asked for anew when the host tells.
-    void answers.cancelQueries({ queryKey: key })
+    // An answer that is on its way may not know of it yet, but it may be the one that knows what else was changed.
+    await answers.cancelQueries({ queryKey: key })
     answers.setQueryData<RideDetail>(key, (shown) => shown && { ...shown, corrections })
+    void answers.invalidateQueries({ queryKey: key })
   })
   const keeping = saving.now
   const found = saving.unsaved()?.value ?? detail.corrections
