@@ -51,7 +51,7 @@ test('from the invented season to a dog, a sentence, a ride and back, then to th
   await page.getByRole('button', { name: /Board at the show/ }).click()
   await page.getByRole('option', { name: 'Old slow board' }).click()
   const answer = page.getByRole('region', { name: 'Answer' })
-  await answer.getByText(/on Old slow board about \d+ % of the time \(between/).waitFor()
+  await answer.getByText(/on Old slow board about \d+\s% of the time \(between/).waitFor()
   await answer.getByText(/This rests on 20 filmed rides/).waitFor()
   expect(await accessFaults(page)).toEqual([])
   await page.getByRole('link', { name: 'Back to Kestrel' }).click()
