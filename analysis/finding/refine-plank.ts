@@ -4,6 +4,7 @@ import { calibrate } from '../calibration/calibrate.ts'
 import { marksInRestFrame } from '../calibration/in-one-frame.ts'
 import { refineCalibration } from '../calibration/refine-calibration.ts'
 import type { Calibration, CalibrationOptions, PictureSize, SeesawCamera } from '../calibration/seesaw-camera.ts'
+import { isTellingView } from './telling-view.ts'
 import type { FrameSightings, Sighting } from '../calibration/sightings.ts'
 import { mapImage } from '../camera/camera-motion.ts'
 import type { Frame } from '../clip/frame.ts'
@@ -165,7 +166,7 @@ function settle(
 
 /**
  * The settled seesaw, its near edge put where the bands along the plank say it is. Null where they can be read in two
- * ways, or where the close look ends elsewhere.
+ * ways, where the view does not tell them apart, or where the close look ends elsewhere.
  */
 function byBands(board: Board, picture: PictureSize, pictures: Pictures, settled: Settled): Settled | null {
   const { best } = settled.calibration
@@ -187,6 +188,7 @@ function byBands(board: Board, picture: PictureSize, pictures: Pictures, settled
   const guess = { calibration: outcome.calibration, lying: settled.lying }
   const anew = settle(built, picture, pictures, guess, LAST_ROUNDS_SD_PX, known)
   if (anew === null) return null
+  if (!isTellingView(anew.calibration.best, cameraHeightM(board, best, bands), board.pivotHeightM)) return null
   const mostPx = MOST_OFF_BANDS_PX / pictures.rest.frame.view.scale
   return apartPx(anew.calibration.best, outcome.calibration.best) < mostPx ? anew : null
 }

@@ -1,0 +1,29 @@
+import type { SeesawCamera } from '../calibration/seesaw-camera.ts'
+
+/**
+ * From higher up the far edge of the plank's top is taken for the near one: of invented clips from a stand of 3 m half
+ * were found wrong, all of them steeper than this; rad, about 17 deg.
+ */
+const STEEPEST_RAD = 0.3
+/** From further aside (some 28 deg at 6 m) the two ends lie at too different depths: nearer half / further half in the picture. */
+const MOST_UNEVEN = 1.35
+
+/**
+ * Whether a camera that was found sees the plank so that its near edge can be told from the others: neither steeply from
+ * above nor far from aside.
+ *
+ * @param camera as found
+ * @param heightM how high it stands, m
+ * @param pivotHeightM of the board, m
+ * @example A camera 3 m high and 6.2 m from the landing looks down on a pivot of 0.61 m by 21 deg, which is too steep.
+ */
+export function isTellingView(camera: SeesawCamera, heightM: number, pivotHeightM: number): boolean {
+  const steepRad = Math.atan2(heightM - pivotHeightM, camera.distanceToLandingM)
+  const [entry, middle, exit] = [0, camera.lengthM / 2, camera.lengthM].map((alongM) =>
+    camera.imageFromPlank({ alongM, aboveM: 0, acrossM: 0 }, 0),
+  )
+  const first = Math.hypot(entry!.xPx - middle!.xPx, entry!.yPx - middle!.yPx)
+  const second = Math.hypot(exit!.xPx - middle!.xPx, exit!.yPx - middle!.yPx)
+  const uneven = Math.max(first, second) / Math.min(first, second)
+  return steepRad < STEEPEST_RAD && uneven < MOST_UNEVEN
+}
