@@ -68,6 +68,9 @@ const NEAR = 0.3
 const LEAST_EDGES = 3
 const STILL = Float64Array.of(1, 0, 0, 0, 1, 0, 0, 0, 1)
 
+/** A person marked it in another picture from the same place, or nobody has said which edge it is. */
+export type NearEdge = 'marked' | 'in-doubt'
+
 /**
  * Places the marks of a roughly found plank to a part of a pixel: the seesaw is calibrated from the rough marks, its
  * edges, ends and zone borders are looked for where that camera expects them, the camera is refined by them, and so on.
@@ -77,6 +80,7 @@ const STILL = Float64Array.of(1, 0, 0, 0, 1, 0, 0, 0, 1)
  * @param picture size of the displayed picture, px
  * @param rest the frame of the resting board, colour, best in full size
  * @param landed frames in which the board may have landed, the same view, display order
+ * @param nearEdge whether the rough marks are known to lie on the near edge, or may lie on another one
  * @returns null where no seesaw fits what is seen
  */
 export function refinePlank(
@@ -85,6 +89,7 @@ export function refinePlank(
   picture: PictureSize,
   rest: Frame,
   landed: readonly Frame[],
+  nearEdge: NearEdge = 'in-doubt',
 ): RefinedPlank | null {
   const asMarked = { clip: '', rest: found.rest, grounded: found.grounded }
   const motion = found.motions?.get(found.grounded.frame)
@@ -108,7 +113,7 @@ export function refinePlank(
   const pictures = { rest: restPicture, landed: landedPictures }
   const settled = settle(board, picture, pictures, { calibration: start, lying }, ROUNDS_SD_PX)
   if (settled === null) return null
-  const best = byBands(board, picture, pictures, settled)
+  const best = nearEdge === 'marked' ? settled : byBands(board, picture, pictures, settled)
   return best === null ? null : offered(board, best.calibration.best, rest, best.lying, best.seen)
 }
 

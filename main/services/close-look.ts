@@ -1,7 +1,7 @@
 import type { Board } from '../../analysis/board/board.ts'
 import { viewFor } from '../../analysis/clip/view.ts'
 import type { FoundPlank } from '../../analysis/finding/find-plank.ts'
-import { type RefinedPlank, refinePlank } from '../../analysis/finding/refine-plank.ts'
+import { type NearEdge, type RefinedPlank, refinePlank } from '../../analysis/finding/refine-plank.ts'
 import { evenlySpread } from '../../analysis/numeric/evenly-spread.ts'
 import type { MediaFfmpeg, ProbedClip } from '../media/probed-clip.ts'
 import { readStills } from '../media/read-stills.ts'
@@ -22,6 +22,7 @@ export async function closeLook(
   { clip, ffmpeg }: OpenClip,
   board: Board,
   found: FoundPlank,
+  nearEdge: NearEdge,
 ): Promise<RefinedPlank | null> {
   const { video } = clip
   const spread = evenlySpread(found.landedFrames, MOST_LANDED)
@@ -30,5 +31,5 @@ export async function closeLook(
   const rest = stills.get(found.rest.frame)
   const landed = [...stills.values()].filter(({ index }) => index !== found.rest.frame)
   if (rest === undefined || landed.length === 0) return null
-  return refinePlank(board, found, video, rest, landed)
+  return refinePlank(board, found, video, rest, landed, nearEdge)
 }

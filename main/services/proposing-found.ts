@@ -43,7 +43,7 @@ export async function foundProposal(
   found: FoundPlank,
 ): Promise<MarksProposal | null> {
   const board = boardOf(wanted)
-  return foundOffer(found, await closeLook(open, board, found), board, wanted.board === null)
+  return foundOffer(found, await closeLook(open, board, found, 'in-doubt'), board, wanted.board === null)
 }
 
 async function spreadPictures({ clip, ffmpeg }: OpenClip, wanted: ClipToMark): Promise<readonly Frame[]> {
