@@ -53,7 +53,7 @@ function measuring(clip: string, outDir: string): string[] {
 describe('the exit code', () => {
   test('is 2 for wrong usage, with one line that says what is wrong', async () => {
     const ended = await tiphold(['measure', 'a.mp4'])
-    expect(ended).toEqual({ exitCode: 2, out: '', err: '--marks is missing; see tiphold --help\n' })
+    expect(ended).toEqual({ exitCode: 2, out: '', err: '--out is missing; see tiphold --help\n' })
   })
 
   test('is 3 for a file that is no film, with one sentence, and nothing is written', async () => {
