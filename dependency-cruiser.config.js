@@ -22,7 +22,7 @@ export default {
       name: 'only-reports-draw-figures',
       comment: 'Reports are drawn with the figures of the window; nothing else of the program draws.',
       severity: 'error',
-      from: { path: '^main/', pathNot: '^main/report/' },
+      from: { path: '^main/', pathNot: '^main/outputs/report/' },
       to: { path: '^renderer/' },
     },
     {
@@ -58,7 +58,7 @@ export default {
       comment: 'The generator shares no code with the measuring, so that it can judge it.',
       severity: 'error',
       from: { path: '^sample-clips/' },
-      to: { path: '^(analysis|main|renderer|tests)/', pathNot: '^main/engines/' },
+      to: { path: '^(analysis|main|renderer|tests)/', pathNot: '^main/film/engines/' },
     },
     {
       name: 'no-unknown-package',

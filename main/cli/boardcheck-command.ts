@@ -8,10 +8,10 @@ import { writeWholeBytes, writeWholeText } from '../files/whole-file.ts'
 import { type BoardcheckCommand, type CommandEnd, exitCodes } from './command.ts'
 import { wrongUsage } from './command-end.ts'
 import { boardAnswers } from '../../analysis/board-physics/board-words.ts'
-import { boardCheckFile } from '../report/board-check.ts'
-import { boardPage } from '../report/board-page.tsx'
-import { pageHtml } from '../report/page-html.tsx'
-import { pagePdf } from '../report/page-pdf.ts'
+import { boardCheckFile } from '../outputs/report/board-check.ts'
+import { boardPage } from '../outputs/report/board-page.tsx'
+import { pageHtml } from '../outputs/report/page-html.tsx'
+import { pagePdf } from '../outputs/report/page-pdf.ts'
 
 /** Checks a board by its drop-test files against a rule set and writes the numbers and the board's page. */
 export async function boardcheckCommand(command: BoardcheckCommand): Promise<CommandEnd> {

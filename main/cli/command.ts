@@ -1,4 +1,4 @@
-import type { RidesSource } from '../progress/rides-source.ts'
+import type { RidesSource } from '../outputs/progress/rides-source.ts'
 import type { RuleSetKey } from '../../analysis/rules/rule-sets.ts'
 
 /** What a command line asks for. */

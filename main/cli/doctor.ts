@@ -1,5 +1,5 @@
-import type { Considered } from '../engines/ffmpeg-choice.ts'
-import { type MachineReport, reportMachine } from '../engines/machine-report.ts'
+import type { Considered } from '../film/engines/ffmpeg-choice.ts'
+import { type MachineReport, reportMachine } from '../film/engines/machine-report.ts'
 
 /** Says which engines are in use and why: once for people, once for scripts. */
 export async function doctor(): Promise<{ text: string; json: MachineReport }> {

@@ -5,7 +5,7 @@ import { alternatives } from '../../analysis/words/in-words.ts'
 import { TEST_WEIGHT_KG } from '../../analysis/drop/drop-test.ts'
 import { RULE_SETS } from '../../analysis/rules/rule-sets.ts'
 import type { Parsed } from '../files/parsed.ts'
-import type { RidesSource } from '../progress/rides-source.ts'
+import type { RidesSource } from '../outputs/progress/rides-source.ts'
 import type {
   AddCommand,
   BackupCommand,

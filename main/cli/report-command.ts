@@ -1,9 +1,9 @@
 import { join } from 'node:path'
 import { prepareOutputFolder, writingResults } from '../files/output-folder.ts'
 import { writeWholeBytes } from '../files/whole-file.ts'
-import { dogOfRides } from '../progress/rides-file.ts'
-import { readRides } from '../progress/rides-source.ts'
-import { SEASON_FILES, seasonFiles } from '../progress/season-files.ts'
+import { dogOfRides } from '../outputs/progress/rides-file.ts'
+import { readRides } from '../outputs/progress/rides-source.ts'
+import { SEASON_FILES, seasonFiles } from '../outputs/progress/season-files.ts'
 import { type CommandEnd, exitCodes, type ReportCommand } from './command.ts'
 import { wrongUsage } from './command-end.ts'
 

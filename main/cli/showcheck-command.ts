@@ -13,9 +13,9 @@ import { jsonText } from '../files/json-file.ts'
 import { prepareOutputFolder } from '../files/output-folder.ts'
 import { writeWholeText } from '../files/whole-file.ts'
 import { programVersion } from '../program-version.ts'
-import { dogOfRides } from '../progress/rides-file.ts'
-import { readRides } from '../progress/rides-source.ts'
-import { showQuestion } from '../progress/show-question.ts'
+import { dogOfRides } from '../outputs/progress/rides-file.ts'
+import { readRides } from '../outputs/progress/rides-source.ts'
+import { showQuestion } from '../outputs/progress/show-question.ts'
 
 /** Says how likely a dog leaves early or misses the down contact on a board at a show. */
 export async function showcheckCommand(command: ShowcheckCommand): Promise<CommandEnd> {

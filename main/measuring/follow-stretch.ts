@@ -1,7 +1,7 @@
 import { seesawCameraFollower, type BusyStretch } from '../../analysis/scene/watch.ts'
 import { PlankFilmMaker } from '../../analysis/follow/plank-film-maker.ts'
 import { Lookout } from '../../analysis/silhouette/lookout.ts'
-import { streamFrames } from '../media/stream-frames.ts'
+import { streamFrames } from '../film/media/stream-frames.ts'
 import type { OnProgress } from './measured-ride.ts'
 import type { OpenedClip } from './open-clip.ts'
 

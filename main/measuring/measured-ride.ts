@@ -7,7 +7,7 @@ import type { DogTrack } from '../../analysis/dog/dog-track.ts'
 import type { Drop, DropTestFile } from '../../analysis/drop/drop-test.ts'
 import type { Ride } from '../../analysis/ride/ride.ts'
 import type { Outline } from '../../analysis/silhouette/outline.ts'
-import type { MediaFfmpeg, ProbedClip } from '../media/probed-clip.ts'
+import type { MediaFfmpeg, ProbedClip } from '../film/media/probed-clip.ts'
 
 /** A ride with what it takes to prove it on the clip's own pictures and to correct it. */
 export interface MeasuredRide {

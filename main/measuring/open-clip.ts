@@ -17,12 +17,12 @@ import {
   type BusyStretch,
   type KeptFrame,
 } from '../../analysis/scene/watch.ts'
-import { chooseFfmpeg } from '../engines/ffmpeg-choice.ts'
-import { ClipProblem } from '../media/clip-problem.ts'
-import { probeClip } from '../media/probe-clip.ts'
-import type { MediaFfmpeg, ProbedClip } from '../media/probed-clip.ts'
-import { readStill } from '../media/read-stills.ts'
-import { streamFrames } from '../media/stream-frames.ts'
+import { chooseFfmpeg } from '../film/engines/ffmpeg-choice.ts'
+import { ClipProblem } from '../film/media/clip-problem.ts'
+import { probeClip } from '../film/media/probe-clip.ts'
+import type { MediaFfmpeg, ProbedClip } from '../film/media/probed-clip.ts'
+import { readStill } from '../film/media/read-stills.ts'
+import { streamFrames } from '../film/media/stream-frames.ts'
 import type { OnProgress } from './measured-ride.ts'
 
 /** A clip with its seesaw found, calibrated and learnt: all that is needed to follow board and dog. */

@@ -1,5 +1,5 @@
 import { slowMotionFromTags, type SlowMotion } from '../../analysis/clip/slow-motion.ts'
-import type { ProbedClip } from '../media/probed-clip.ts'
+import type { ProbedClip } from '../film/media/probed-clip.ts'
 
 /** What a clip's tags say about slow motion. */
 export function slowMotionOf(clip: ProbedClip): SlowMotion {

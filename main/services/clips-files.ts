@@ -1,12 +1,12 @@
 import { readdir, stat } from 'node:fs/promises'
 import { basename, dirname, join } from 'node:path'
 import { problem, success, type Outcome } from '../contract/outcome.ts'
-import { chooseFfmpeg, NoFfmpegError } from '../engines/ffmpeg-choice.ts'
+import { chooseFfmpeg, NoFfmpegError } from '../film/engines/ffmpeg-choice.ts'
 import type { KeptClip, Library } from '../library/library.ts'
 import { answered, thereOr } from '../library/library-problem.ts'
-import { ClipProblem } from '../media/clip-problem.ts'
-import { probeClip, sha256Of } from '../media/probe-clip.ts'
-import type { ProbedClip } from '../media/probed-clip.ts'
+import { ClipProblem } from '../film/media/clip-problem.ts'
+import { probeClip, sha256Of } from '../film/media/probe-clip.ts'
+import type { ProbedClip } from '../film/media/probed-clip.ts'
 
 /** Clips whose frame list stays in memory. */
 const KEPT_OPEN = 8

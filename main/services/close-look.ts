@@ -3,8 +3,8 @@ import { viewFor } from '../../analysis/clip/view.ts'
 import type { FoundPlank } from '../../analysis/finding/find-plank.ts'
 import { type NearEdge, type RefinedPlank, refinePlank } from '../../analysis/finding/refine-plank.ts'
 import { evenlySpread } from '../../analysis/numeric/evenly-spread.ts'
-import type { MediaFfmpeg, ProbedClip } from '../media/probed-clip.ts'
-import { readStills } from '../media/read-stills.ts'
+import type { MediaFfmpeg, ProbedClip } from '../film/media/probed-clip.ts'
+import { readStills } from '../film/media/read-stills.ts'
 
 /** A clip with its file read. */
 export interface OpenClip {

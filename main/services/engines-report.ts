@@ -1,7 +1,7 @@
 import type { Handlers } from '../contract/calls.ts'
 import { success } from '../contract/outcome.ts'
 import type { EngineLine } from '../contract/settings.ts'
-import { type MachineReport, reportMachine } from '../engines/machine-report.ts'
+import { type MachineReport, reportMachine } from '../film/engines/machine-report.ts'
 
 /** Which engines this machine has; they are tried out once, and the answer is kept. */
 export function enginesHandlers(): Pick<Handlers, 'engines.report'> {

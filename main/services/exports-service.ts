@@ -6,7 +6,7 @@ import { rideName } from '../../analysis/words/ride-name.ts'
 import type { Handlers, Happening } from '../contract/calls.ts'
 import type { Export, ExportOrder, ExportState, ExportWhat } from '../contract/exports.ts'
 import { problem, success } from '../contract/outcome.ts'
-import { chooseFfmpeg, NoFfmpegError } from '../engines/ffmpeg-choice.ts'
+import { chooseFfmpeg, NoFfmpegError } from '../film/engines/ffmpeg-choice.ts'
 import {
   type RideSource,
   writeClip,
@@ -14,15 +14,15 @@ import {
   writeNumbers,
   writeReport,
   writeStill,
-} from '../export/export-rides.ts'
-import { writeReviewPack } from '../export/export-pack.ts'
+} from '../outputs/export/export-rides.ts'
+import { writeReviewPack } from '../outputs/export/export-pack.ts'
 import { OutputProblem } from '../files/output-folder.ts'
 import { writeWholeText } from '../files/whole-file.ts'
 import type { Library } from '../library/library.ts'
 import { LibraryProblem } from '../library/library-problem.ts'
-import { ClipProblem } from '../media/clip-problem.ts'
-import { PackProblem } from '../review/pack-files.ts'
-import { replyText } from '../review/review-file.ts'
+import { ClipProblem } from '../film/media/clip-problem.ts'
+import { PackProblem } from '../outputs/review/pack-files.ts'
+import { replyText } from '../outputs/review/review-file.ts'
 import type { ClipFiles } from './clips-files.ts'
 import { harmlessName } from './handed-files.ts'
 import type { PacksService } from './packs-service.ts'

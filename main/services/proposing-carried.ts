@@ -7,7 +7,7 @@ import { type CarriedGrounded, carryGrounded, carryMarks } from '../../analysis/
 import type { FoundPlank } from '../../analysis/finding/find-plank.ts'
 import { carriedOffer, groundedOf } from '../../analysis/finding/marks-offer.ts'
 import type { MarksProposal } from '../contract/clips.ts'
-import { readStills } from '../media/read-stills.ts'
+import { readStills } from '../film/media/read-stills.ts'
 import type { ClipToMark, MarkedClip } from './proposing-messages.ts'
 import { closeLook, type OpenClip } from './close-look.ts'
 

@@ -5,7 +5,7 @@ import { findPlank, type FoundPlank } from '../../analysis/finding/find-plank.ts
 import { foundOffer } from '../../analysis/finding/marks-offer.ts'
 import { RULE_SETS, usualBoard } from '../../analysis/rules/rule-sets.ts'
 import type { MarksProposal } from '../contract/clips.ts'
-import { streamFrames } from '../media/stream-frames.ts'
+import { streamFrames } from '../film/media/stream-frames.ts'
 import type { ClipToMark } from './proposing-messages.ts'
 import { closeLook, type OpenClip } from './close-look.ts'
 

@@ -7,9 +7,9 @@ import type { Season } from '../../analysis/progress/season.ts'
 import type { BoardFormat } from '../contract/drops.ts'
 import type { ShowCheckAnswer } from '../contract/seasons.ts'
 import type { Split, SplitGroup } from '../../analysis/progress/split.ts'
-import type { LibraryRidesFile } from '../progress/library-rides.ts'
-import type { SeasonFile } from '../progress/season-files.ts'
-import type { AskedBoard } from '../progress/show-question.ts'
+import type { LibraryRidesFile } from '../outputs/progress/library-rides.ts'
+import type { SeasonFile } from '../outputs/progress/season-files.ts'
+import type { AskedBoard } from '../outputs/progress/show-question.ts'
 
 /** What the reporting process is asked, once; `file` holds the rides. */
 export type ToReporting =

@@ -6,7 +6,7 @@ import { problem, success } from '../contract/outcome.ts'
 import { NO_SESSION } from '../contract/sessions.ts'
 import type { Library } from '../library/library.ts'
 import { answered } from '../library/library-problem.ts'
-import { readRidesFile } from '../progress/rides-file.ts'
+import { readRidesFile } from '../outputs/progress/rides-file.ts'
 
 const NOTE = 'Invented, to try the program on: no such dog ever rode.'
 const BOARD_NOTE = 'A board of the invented season.'

@@ -4,7 +4,7 @@
  */
 import { readdirSync } from 'node:fs'
 import { join } from 'node:path'
-import { openPawNetwork } from '../../main/network/open-paw-network.ts'
+import { openPawNetwork } from '../../main/measuring/network/open-paw-network.ts'
 import type { Compared } from '../accuracy/compare.ts'
 import { type RideScore, type RideValue, scoreRide } from '../accuracy/score.ts'
 import { keptRide } from '../training/kept-ride.ts'

@@ -4,11 +4,11 @@
  */
 import { spawn } from 'node:child_process'
 import { viewFor } from '../../analysis/clip/view.ts'
-import { chooseFfmpeg } from '../../main/engines/ffmpeg-choice.ts'
+import { chooseFfmpeg } from '../../main/film/engines/ffmpeg-choice.ts'
 import { readBoardFile } from '../../main/files/board-file.ts'
 import { readMarksFile } from '../../main/files/marks-file.ts'
 import { measureClip } from '../../main/measuring/measure-clip.ts'
-import { probeClip } from '../../main/media/probe-clip.ts'
+import { probeClip } from '../../main/film/media/probe-clip.ts'
 
 const [clipPath, marksPath, boardPath] = process.argv.slice(2)
 if (clipPath === undefined || marksPath === undefined || boardPath === undefined) {

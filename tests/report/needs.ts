@@ -1,8 +1,8 @@
 import { existsSync } from 'node:fs'
 import { join } from 'node:path'
 import type { TestContext } from 'vitest'
-import { electronState } from '../../main/engines/electron-binary.ts'
-import { ffmpegCandidates } from '../../main/engines/engine-candidates.ts'
+import { electronState } from '../../main/film/engines/electron-binary.ts'
+import { ffmpegCandidates } from '../../main/film/engines/engine-candidates.ts'
 import { browserOnPath } from './browser-on-path.ts'
 
 /**

@@ -38,36 +38,36 @@ describe('the borders object', () => {
     ['analysis-imports-only-itself', 'analysis/ride/node.ts', `import { readFileSync } from 'node:fs'`],
     ['analysis-imports-only-itself', 'analysis/ride/engine.ts', `import { a } from '../../main/contract/a.ts'`],
     ['analysis-imports-only-itself', 'analysis/ride/package.ts', `const zod = await import('zod')`],
-    ['main-imports-no-window', 'main/media/window.ts', `export { a } from '../../renderer/look/a.ts'`],
-    ['main-imports-no-window', 'main/media/sample.ts', `import type { A } from '../../sample-clips/a.ts'`],
-    ['renderer-imports-no-program', 'renderer/look/engine.ts', `import { a } from '../../main/engines/a.ts'`],
+    ['main-imports-no-window', 'main/film/media/window.ts', `export { a } from '../../../renderer/look/a.ts'`],
+    ['main-imports-no-window', 'main/film/media/sample.ts', `import type { A } from '../../../sample-clips/a.ts'`],
+    ['renderer-imports-no-program', 'renderer/look/engine.ts', `import { a } from '../../main/film/engines/a.ts'`],
     ['renderer-imports-no-node', 'renderer/look/node.ts', `import { readFileSync } from 'node:fs'`],
     ['renderer-imports-no-electron', 'renderer/look/electron.ts', `import { ipcRenderer } from 'electron'`],
     ['samples-share-no-measuring', 'sample-clips/measured.ts', `import { a } from '../analysis/a.ts'`],
-    ['no-unknown-package', 'main/media/unknown.ts', `import { a } from 'a-package-that-nobody-installed'`],
-    ['no-circle-of-files', 'main/media/one.ts', `import type { Two } from './two.ts'`],
+    ['no-unknown-package', 'main/film/media/unknown.ts', `import { a } from 'a-package-that-nobody-installed'`],
+    ['no-circle-of-files', 'main/film/media/one.ts', `import type { Two } from './two.ts'`],
     ['no-circle-of-folders', 'main/here/first.ts', `import { a } from '../there/a.ts'`],
     ['no-circle-of-folders', 'main/there/second.ts', `import { a } from '../here/a.ts'`],
   ]
   const allowed: readonly (readonly [path: string, text: string])[] = [
     ['analysis/ride/own.ts', `import { a } from '../a.ts'`],
-    ['main/media/chosen.ts', `import { a } from '../engines/a.ts'`],
-    ['main/media/node.ts', `import { spawn } from 'node:child_process'`],
-    ['main/media/analysis.ts', `import { a } from '../../analysis/a.ts'`],
-    ['main/media/package.ts', `import { z } from 'zod'`],
+    ['main/film/media/chosen.ts', `import { a } from '../engines/a.ts'`],
+    ['main/film/media/node.ts', `import { spawn } from 'node:child_process'`],
+    ['main/film/media/analysis.ts', `import { a } from '../../../analysis/a.ts'`],
+    ['main/film/media/package.ts', `import { z } from 'zod'`],
     ['renderer/look/contract.ts', `import type { A } from '../../main/contract/a.ts'`],
     ['renderer/look/react.ts', `import { useState } from 'react'`],
-    ['sample-clips/engine.ts', `import { a } from '../main/engines/a.ts'`],
-    ['tests/all.ts', `import { a } from '../renderer/look/a.ts'\nimport { b } from '../main/engines/a.ts'`],
+    ['sample-clips/engine.ts', `import { a } from '../main/film/engines/a.ts'`],
+    ['tests/all.ts', `import { a } from '../renderer/look/a.ts'\nimport { b } from '../main/film/engines/a.ts'`],
   ]
-  const imported = ['analysis', 'main/contract', 'main/engines', 'main/here', 'main/there', 'renderer/look']
+  const imported = ['analysis', 'main/contract', 'main/film/engines', 'main/here', 'main/there', 'renderer/look']
   let root: string
   let violations: readonly Violation[]
 
   beforeAll(async () => {
     root = await mkdtemp(join(tmpdir(), 'tiphold-borders-'))
     const nothing = [...imported, 'sample-clips'].map((folder) => [`${folder}/a.ts`, 'export const a = 1'] as const)
-    const closingACircle = [['main/media/two.ts', `import type { One } from './one.ts'`]] as const
+    const closingACircle = [['main/film/media/two.ts', `import type { One } from './one.ts'`]] as const
     const offending = offences.map(([, path, text]) => [path, text] as const)
     for (const [path, text] of [...nothing, ...closingACircle, ...allowed, ...offending]) {
       await mkdir(dirname(join(root, path)), { recursive: true })

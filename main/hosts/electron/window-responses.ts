@@ -1,6 +1,6 @@
 import { readFile } from 'node:fs/promises'
 import type { ProblemCode } from '../../contract/outcome.ts'
-import type { Pictures } from '../../pictures/pictures.ts'
+import type { Pictures } from '../../film/pictures/pictures.ts'
 import type { Log } from '../answer.ts'
 import { PICTURE_CACHING, pictureRequest } from '../picture-request.ts'
 import { SECURITY_HEADERS } from '../security-headers.ts'

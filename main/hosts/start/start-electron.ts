@@ -1,5 +1,5 @@
 import { spawn } from 'node:child_process'
-import { electronState } from '../../engines/electron-binary.ts'
+import { electronState } from '../../film/engines/electron-binary.ts'
 import { buildApp } from '../build/build-app.ts'
 import { ROOT } from '../build/source-stamp.ts'
 import { untilInterrupted } from './interrupted.ts'

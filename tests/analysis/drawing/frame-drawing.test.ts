@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest'
 import { alongInFrame, frameDrawing, nearestFrame } from '../../../analysis/drawing/frame-drawing.ts'
-import { samplePicture, sampleRide } from '../../main/report/sample-ride.ts'
+import { samplePicture, sampleRide } from '../../main/outputs/report/sample-ride.ts'
 
 const { footfalls } = sampleRide
 

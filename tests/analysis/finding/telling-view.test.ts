@@ -1,7 +1,7 @@
 import { expect, test } from 'vitest'
 import { PinholeSeesaw } from '../../../analysis/calibration/pinhole-seesaw.ts'
 import { isTellingView } from '../../../analysis/finding/telling-view.ts'
-import { sampleBoard } from '../../main/report/sample-ride.ts'
+import { sampleBoard } from '../../main/outputs/report/sample-ride.ts'
 
 /** A camera 5 m away, to one side by an angle, that looks at the pivot. */
 function filmed(heightM: number, yawRad: number): PinholeSeesaw {

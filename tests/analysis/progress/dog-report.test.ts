@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest'
 import { reportOf } from '../../../analysis/progress/dog-report.ts'
-import { dogOfRides, parseRides } from '../../../main/progress/rides-file.ts'
+import { dogOfRides, parseRides } from '../../../main/outputs/progress/rides-file.ts'
 import { demoSeason } from '../../../sample-clips/season/demo-season.ts'
 import { inventedSeason, PLAIN_DOG } from './invented-season.ts'
 

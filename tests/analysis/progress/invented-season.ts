@@ -1,5 +1,5 @@
 import type { SeasonRide } from '../../../analysis/progress/season.ts'
-import { dogOfRides, parseRides } from '../../../main/progress/rides-file.ts'
+import { dogOfRides, parseRides } from '../../../main/outputs/progress/rides-file.ts'
 import { Random } from '../../../sample-clips/random.ts'
 import {
   type InventedBoard,

@@ -5,7 +5,7 @@ import { applyHomography, identityHomography } from '../../../analysis/geometry/
 import { difference, differenceRows } from '../../../analysis/review/differences.ts'
 import { commonTimesS } from '../../../analysis/review/in-step.ts'
 import { laidOver, type MarkedFrame, shownMatrix } from '../../../analysis/review/laid-over.ts'
-import { sampleBoard, samplePicture, sampleMeasured } from '../../main/report/sample-ride.ts'
+import { sampleBoard, samplePicture, sampleMeasured } from '../../main/outputs/report/sample-ride.ts'
 
 const still = samplePicture.calibration.best as PinholeSeesaw
 

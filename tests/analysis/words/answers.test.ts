@@ -2,7 +2,7 @@ import { describe, expect, test } from 'vitest'
 import { measured, withheld } from '../../../analysis/estimate.ts'
 import type { Ride, RideMeasures } from '../../../analysis/ride/ride.ts'
 import { answersOf, answerText } from '../../../analysis/words/answers.ts'
-import { bailOff, sampleRide } from '../../main/report/sample-ride.ts'
+import { bailOff, sampleRide } from '../../main/outputs/report/sample-ride.ts'
 
 const texts = (ride: Ride) => answersOf(ride, 3.66).map(answerText)
 const withMeasures = (measures: Partial<RideMeasures>, rest: Partial<Ride> = {}): Ride => ({

@@ -5,7 +5,7 @@ import { inUnit, placeInWords, placeMarginInWords, quantityInWords } from '../..
 import { numberRows } from '../../../analysis/words/number-rows.ts'
 import { lengthDisplay, smallLengthDisplay, speedDisplay } from '../../../analysis/words/units.ts'
 import { verdictCards } from '../../../analysis/words/verdict-cards.ts'
-import { sampleRide } from '../../main/report/sample-ride.ts'
+import { sampleRide } from '../../main/outputs/report/sample-ride.ts'
 
 describe('imperial units', () => {
   test('are inches of 25.4 mm and feet of 304.8 mm', () => {

@@ -1,7 +1,7 @@
 import { describe, expect, test } from 'vitest'
 import { measured, withheld } from '../../../analysis/estimate.ts'
 import { verdictCards } from '../../../analysis/words/verdict-cards.ts'
-import { bailOff, sampleRide } from '../../main/report/sample-ride.ts'
+import { bailOff, sampleRide } from '../../main/outputs/report/sample-ride.ts'
 
 describe('verdict cards', () => {
   test('say the verdict in a word and give the facts behind it', () => {

@@ -1,6 +1,6 @@
 import { expect, test } from 'vitest'
 import { doctorText } from '../../../main/cli/doctor.ts'
-import type { MachineReport } from '../../../main/engines/machine-report.ts'
+import type { MachineReport } from '../../../main/film/engines/machine-report.ts'
 
 const BACKEND = { backend: 'tfjs-wasm', version: '4.22.0', considered: [] } as const
 

@@ -4,11 +4,11 @@ import { join } from 'node:path'
 import { afterAll, beforeAll, expect, test } from 'vitest'
 import type { MeasureCommand } from '../../../main/cli/command.ts'
 import { measureCommand } from '../../../main/cli/measure-command.ts'
-import { chooseFfmpeg } from '../../../main/engines/ffmpeg-choice.ts'
+import { chooseFfmpeg } from '../../../main/film/engines/ffmpeg-choice.ts'
 import type { MeasuredRide } from '../../../main/measuring/measured-ride.ts'
-import { probeClip } from '../../../main/media/probe-clip.ts'
-import { makeUnevenClip, unevenTimesS } from '../overlay/uneven-clip.ts'
-import { sampleBoard, sampleMeasured, samplePicture } from '../report/sample-ride.ts'
+import { probeClip } from '../../../main/film/media/probe-clip.ts'
+import { makeUnevenClip, unevenTimesS } from '../outputs/overlay/uneven-clip.ts'
+import { sampleBoard, sampleMeasured, samplePicture } from '../outputs/report/sample-ride.ts'
 
 const measured: MeasuredRide = {
   ...sampleMeasured,

@@ -4,8 +4,8 @@ import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { fileURLToPath } from 'node:url'
 import { afterAll, beforeAll, describe, expect, test } from 'vitest'
-import { chooseFfmpeg } from '../../../main/engines/ffmpeg-choice.ts'
-import { runProgram } from '../../../main/engines/run-program.ts'
+import { chooseFfmpeg } from '../../../main/film/engines/ffmpeg-choice.ts'
+import { runProgram } from '../../../main/film/engines/run-program.ts'
 
 const root = fileURLToPath(new URL('../../../', import.meta.url))
 const points = {

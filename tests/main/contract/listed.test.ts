@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest'
 import { listed, unlisted, unlistedDog, unlistedTrack } from '../../../main/contract/listed.ts'
-import { sampleDog, sampleTrack } from '../report/sample-ride.ts'
+import { sampleDog, sampleTrack } from '../outputs/report/sample-ride.ts'
 
 describe('tracks as plain lists', () => {
   test('a number that is not known travels as null', () => {

@@ -4,10 +4,10 @@ import { describe, expect, test } from 'vitest'
 import { withheld } from '../../../analysis/estimate.ts'
 import { reportOf } from '../../../analysis/progress/dog-report.ts'
 import { jsonText } from '../../../main/files/json-file.ts'
-import { dogFile } from '../../../main/progress/dog-file.ts'
+import { dogFile } from '../../../main/outputs/progress/dog-file.ts'
 import { demoSeason } from '../../../sample-clips/season/demo-season.ts'
 import { inventedSeason, PLAIN_DOG } from '../../analysis/progress/invented-season.ts'
-import { bailOff, sampleDrop, sampleRide } from '../report/sample-ride.ts'
+import { bailOff, sampleDrop, sampleRide } from '../outputs/report/sample-ride.ts'
 
 function validatorFor(name: string) {
   const schema = JSON.parse(readFileSync(new URL(`../../../main/files/${name}`, import.meta.url), 'utf8')) as object

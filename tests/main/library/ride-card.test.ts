@@ -2,7 +2,7 @@ import { expect, test } from 'vitest'
 import { measured, withheld } from '../../../analysis/estimate.ts'
 import { NO_CORRECTIONS } from '../../../main/contract/rides.ts'
 import { currentRide, valuesOf } from '../../../main/library/ride-card.ts'
-import { bailOff, sampleRide } from '../report/sample-ride.ts'
+import { bailOff, sampleRide } from '../outputs/report/sample-ride.ts'
 import { cardOf, meadowRide } from './things.ts'
 
 const names = {

@@ -1,7 +1,7 @@
 import { expect, test } from 'vitest'
 import { rideRecordOf } from '../../../main/library/ride-record.ts'
 import { plankPicture } from '../../../renderer/viewer/overlay-drawing.ts'
-import { sampleMeasured, samplePicture } from '../report/sample-ride.ts'
+import { sampleMeasured, samplePicture } from '../outputs/report/sample-ride.ts'
 
 test("the dog's outlines are kept with the ride's frames and come back as they were, also as a file", () => {
   const { picture } = rideRecordOf(sampleMeasured)

@@ -10,7 +10,7 @@ import type { KeptClip, KeptRide } from '../../../main/library/library.ts'
 import { type LibraryOptions, openLibrary, type OpenLibrary } from '../../../main/library/open-library.ts'
 import { type CardNames, currentRide, valuesOf } from '../../../main/library/ride-card.ts'
 import { rideRecordOf } from '../../../main/library/ride-record.ts'
-import { sampleBoard, sampleMeasured } from '../report/sample-ride.ts'
+import { sampleBoard, sampleMeasured } from '../outputs/report/sample-ride.ts'
 
 export const juno: Dog = {
   id: 'juno',

@@ -17,7 +17,7 @@ import type { Outcome } from '../../../main/contract/outcome.ts'
 import { openServices, type Services } from '../../../main/services/services.ts'
 import { forkWorkerProcess } from '../../../main/services/worker-process.ts'
 import { testFolder } from '../library/things.ts'
-import { clipFolder, ffmpeg, h264, makeClip, tone } from '../media/made-clips.ts'
+import { clipFolder, ffmpeg, h264, makeClip, tone } from '../film/media/made-clips.ts'
 
 const SAMPLES = join(import.meta.dirname, '../../../sample-clips/clips')
 const made = clipFolder()

@@ -3,11 +3,11 @@ import { readFile } from 'node:fs/promises'
 import { join } from 'node:path'
 import { promisify } from 'node:util'
 import { describe, expect, test } from 'vitest'
-import { chooseFfmpeg } from '../../../main/engines/ffmpeg-choice.ts'
-import { probeClip } from '../../../main/media/probe-clip.ts'
+import { chooseFfmpeg } from '../../../main/film/engines/ffmpeg-choice.ts'
+import { probeClip } from '../../../main/film/media/probe-clip.ts'
 import { wrenHold } from '../../analysis/ride/wren-hold.ts'
 import { testFolder } from '../library/things.ts'
-import { exported, exportedPath, putWrenHold, SAMPLES, servicesOn } from '../review/library-with-ride.ts'
+import { exported, exportedPath, putWrenHold, SAMPLES, servicesOn } from '../outputs/review/library-with-ride.ts'
 
 const run = promisify(execFile)
 const overlays = { plank: true, zones: true, paws: true, dog: true }

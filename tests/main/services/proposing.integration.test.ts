@@ -6,7 +6,7 @@ import type { Outcome } from '../../../main/contract/outcome.ts'
 import { openServices } from '../../../main/services/services.ts'
 import { forkWorkerProcess } from '../../../main/services/worker-process.ts'
 import { testFolder } from '../library/things.ts'
-import { clipFolder, ffmpeg } from '../media/made-clips.ts'
+import { clipFolder, ffmpeg } from '../film/media/made-clips.ts'
 
 const SAMPLES = join(import.meta.dirname, '../../../sample-clips/clips')
 const TURN_RAD = 0.014

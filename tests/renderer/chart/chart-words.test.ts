@@ -1,7 +1,7 @@
 import { expect, test } from 'vitest'
 import { chartLayout } from '../../../renderer/figures/chart-layout.ts'
 import { chartSentence, footfallLine } from '../../../renderer/chart/chart-words.ts'
-import { bailOff, sampleRide } from '../../main/report/sample-ride.ts'
+import { bailOff, sampleRide } from '../../main/outputs/report/sample-ride.ts'
 
 test('a chart says in words when what happened and how many paws stood', () => {
   expect(chartSentence(sampleRide)).toBe(

@@ -5,7 +5,7 @@ import { expect, test } from 'vitest'
 import { RideChart } from '../../../renderer/figures/ride-chart.tsx'
 import { TipDrawing } from '../../../renderer/figures/tip-drawing.tsx'
 import { VerdictShape } from '../../../renderer/figures/verdict-shape.tsx'
-import { sampleMeasured, sampleRide } from '../../main/report/sample-ride.ts'
+import { sampleMeasured, sampleRide } from '../../main/outputs/report/sample-ride.ts'
 
 test('shapes differ between sure, against and open, so that colour is not needed', () => {
   const shapes = (['sure', 'against', 'open'] as const).map((shape) =>

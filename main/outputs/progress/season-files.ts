@@ -1,0 +1,47 @@
+import { reportOf } from '../../../analysis/progress/dog-report.ts'
+import type { DogReport } from '../../../analysis/progress/report-parts.ts'
+import { jsonText } from '../../files/json-file.ts'
+import { dogPage } from '../report/dog-page.tsx'
+import { pageHtml } from '../report/page-html.tsx'
+import { pagePdf } from '../report/page-pdf.ts'
+import { dogFile } from './dog-file.ts'
+import { ridesCsv } from './rides-csv.ts'
+import type { DogOfRides } from './rides-file.ts'
+
+/** The files that a dog's season is written to, in the order in which they are written. */
+export const SEASON_FILES = ['dog.json', 'rides.json', 'rides.csv', 'dog.html', 'dog.pdf'] as const
+export type SeasonFile = (typeof SEASON_FILES)[number]
+
+/** Makes the files of one season; all of them tell the same numbers. */
+export interface SeasonFiles {
+  readonly report: DogReport
+  make(file: SeasonFile): Promise<Uint8Array>
+}
+
+export function seasonFiles({ season, file: rides }: DogOfRides): SeasonFiles {
+  const report = reportOf(season)
+  const isInvented = 'invented' in rides || rides.rides.some((ride) => ride['invented'] === true)
+  const page = dogPage(
+    report,
+    season,
+    isInvented ? ['Invented rides, to try the program on: no dog ever rode them.'] : [],
+  )
+  const text = (content: string) => Promise.resolve(new TextEncoder().encode(content))
+  return {
+    report,
+    make(file) {
+      switch (file) {
+        case 'dog.json':
+          return text(jsonText(dogFile(report)))
+        case 'rides.json':
+          return text(jsonText(rides))
+        case 'rides.csv':
+          return text(ridesCsv(season.rides))
+        case 'dog.html':
+          return text(pageHtml(page))
+        case 'dog.pdf':
+          return pagePdf(page)
+      }
+    },
+  }
+}

@@ -1,0 +1,29 @@
+import { checkBoard } from '../../../analysis/board-physics/board-check.ts'
+import type { BoardCheckFile } from '../../../analysis/board-physics/board-check-file.ts'
+import type { Counterweight } from '../../../analysis/board-physics/advice.ts'
+import type { DropRecord } from '../../../analysis/board-physics/drop-curve.ts'
+import type { Board } from '../../../analysis/board/board.ts'
+import { ruleSetOf } from '../../../analysis/rules/rule-sets.ts'
+import { programVersion } from '../../program-version.ts'
+
+export interface BoardCheckOrder {
+  readonly drops: readonly DropRecord[]
+  readonly board: Board
+  /** The plank's weight without its base, kg; null: as the board's own entry has it, if at all. */
+  readonly plankKg: number | null
+  readonly counterweights: readonly Counterweight[]
+}
+
+/** A board held against a rule set, as `boardcheck.json` has it; null where the rule set prescribes no drop test. */
+export function boardCheckFile(key: string, order: BoardCheckOrder): BoardCheckFile | null {
+  const rules = ruleSetOf(key)
+  if (rules === null || rules.drop === null) return null
+  return {
+    schema: 'tiphold.boardcheck/1',
+    program: { version: programVersion },
+    rules: { key: rules.key, name: rules.name, source: rules.drop.source },
+    drops: order.drops.map(({ massKg, massAtM, moved }) => ({ massKg, massAtM, moved })),
+    ...checkBoard({ ...order, rules: { ...rules, drop: rules.drop } }),
+    plankKg: order.plankKg ?? order.board.massKg ?? null,
+  }
+}

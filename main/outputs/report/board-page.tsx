@@ -1,0 +1,166 @@
+import { SHOWN_DOGS_KG } from '../../../analysis/board-physics/feel.ts'
+import type { BuildFinding } from '../../../analysis/rules/build-check.ts'
+import { sourceInWords } from '../../../analysis/rules/rule-words.ts'
+import type { Board } from '../../../analysis/board/board.ts'
+import { BOARD_CAUTIONS } from '../../../analysis/words/board-cautions.ts'
+import { fixed, marginInWords } from '../../../analysis/words/in-words.ts'
+import { BoardDogs } from '../../../renderer/figures/board-dogs.tsx'
+import { BoardToScale } from '../../../renderer/figures/board-to-scale.tsx'
+import { FallCurveFigure } from '../../../renderer/figures/fall-curve.tsx'
+import type { BoardCheckFile } from '../../../analysis/board-physics/board-check-file.ts'
+import {
+  adviceSentence,
+  fallSentence,
+  figureText,
+  verdictSentence,
+} from '../../../analysis/board-physics/board-words.ts'
+import { cautionsSection, figureBlock, sectionOf } from './page-blocks.tsx'
+import type { Block, ReportPage } from './report-page.ts'
+
+/**
+ * One page about a board: the rule set's test, what to do, its sizes, how it feels to dogs, how it comes back.
+ *
+ * @param name what its owner calls it; null: not known
+ */
+export function boardPage(check: BoardCheckFile, board: Board, name: string | null = null): ReportPage {
+  const { test, curve, feel, rules } = check
+  const dogs = feel.dogs.filter(({ massKg }) => SHOWN_DOGS_KG.includes(massKg))
+  const knowsFeel = dogs.some(({ fallS, tipAtM }) => fallS.kind === 'measured' || tipAtM.kind === 'measured')
+  return {
+    title: name === null ? `Board check, ${rules.name}` : `${name}: board check, ${rules.name}`,
+    blocks: [
+      { kind: 'text', tone: 'plain', text: `${fallSentence(check)} ${verdictSentence(check)}` },
+      {
+        kind: 'columns',
+        columns: [
+          {
+            share: 6,
+            blocks: [
+              figureBlock(
+                <BoardToScale
+                  board={board}
+                  restAngleDeg={check.restAngleDeg}
+                  test={test}
+                  advice={check.advice[0] ?? null}
+                />,
+              ),
+            ],
+          },
+          { share: 5, blocks: adviceBlocks(check, board) },
+        ],
+      },
+      ...sectionOf(
+        'The fall in the test',
+        curve === null ? [] : [figureBlock(<FallCurveFigure curve={curve} {...test} />)],
+      ),
+      ...sectionOf(
+        'Where dogs tip it',
+        knowsFeel
+          ? [
+              { kind: 'text', tone: 'soft', text: feelText(check) },
+              figureBlock(<BoardDogs lengthM={board.lengthM} contactM={board.contactM} dogs={dogs} />),
+            ]
+          : [],
+      ),
+      {
+        kind: 'columns',
+        columns: [
+          { share: 6, blocks: [{ kind: 'section', title: 'Sizes', blocks: [sizes(check), sources(check)] }] },
+          { share: 5, blocks: [{ kind: 'section', title: 'What the drops tell', blocks: [physics(check)] }] },
+        ],
+      },
+      cautionsSection(BOARD_CAUTIONS),
+    ],
+    foot: [
+      `${dropsText(check)} Test by ${sourceInWords(rules.source)}. Rules change: check your own rule book. Tiphold ${check.program.version}`,
+    ],
+  }
+}
+
+function adviceBlocks({ advice, adviceWithheld }: BoardCheckFile, board: Board): readonly Block[] {
+  if (adviceWithheld !== null)
+    return sectionOf('What to do', [{ kind: 'text', tone: 'plain', text: adviceWithheld.detail }])
+  const items = advice.map((option) => adviceSentence(option, board.lengthM))
+  const title = advice.length > 1 ? 'What to do: any one of these' : 'What to do'
+  return sectionOf(title, [
+    items.length === 0
+      ? { kind: 'text', tone: 'plain', text: 'Nothing: leave it as it is.' }
+      : { kind: 'list', items, tone: 'plain' },
+  ])
+}
+
+function feelText({ feel }: BoardCheckFile): string {
+  const told =
+    feel.feelS.kind === 'measured'
+      ? ` Feel of this board, the fall under 10 kg: ${fixed(feel.feelS.value, 2)} s ${marginInWords(feel.feelS, 2)}.`
+      : ''
+  return `For a dog that walks up slowly; the time is with the dog standing in the middle of the down contact.${told}`
+}
+
+const PARTS = {
+  lengthM: 'Length',
+  widthM: 'Width',
+  pivotHeightM: 'Height at the pivot',
+  contactM: 'Contact zone',
+  axisBelowTopM: 'Axis below the top',
+} as const
+
+function sizes({ dimensions }: BoardCheckFile): Block {
+  const rows = dimensions.map((finding) => [
+    PARTS[finding.part],
+    finding.valueM === null ? 'not given' : `${fixed(finding.valueM, 3)} m`,
+    asked(finding),
+    found(finding),
+  ])
+  return { kind: 'table', head: ['Size', 'This board', 'Asked for', 'Finding'], rows }
+}
+
+/** Where the figures come from, each source once. */
+function sources({ dimensions }: BoardCheckFile): Block {
+  const told = [...new Set(dimensions.map(({ source }) => sourceInWords(source)))]
+  return { kind: 'text', tone: 'soft', text: `Sizes as entered. Asked for by: ${told.join('; ')}.` }
+}
+
+function asked({ limits: { minM, maxM } }: BuildFinding): string {
+  if (minM !== null && maxM !== null) {
+    return minM === maxM ? `${fixed(minM, 3)} m` : `${fixed(minM, 3)} to ${fixed(maxM, 3)} m`
+  }
+  if (maxM !== null) return `at most ${fixed(maxM, 3)} m`
+  return minM === null ? 'no limit known' : `at least ${fixed(minM, 3)} m`
+}
+
+function found({ outcome, outsideByM }: BuildFinding): string {
+  switch (outcome) {
+    case 'inside':
+      return 'inside'
+    case 'outside':
+      return `${fixed(Math.abs(outsideByM) * 1000, 0)} mm too ${outsideByM < 0 ? 'small' : 'large'}`
+    case 'unsure':
+      return 'at the limit: measure again'
+    case 'not-known':
+      return 'not given'
+    case 'no-limit':
+      return 'no limit'
+  }
+}
+
+function physics({ physics: board, returnSwing }: BoardCheckFile): Block {
+  const back = { yes: 'by itself', no: 'not by itself', unsure: 'not known whether by itself' }[returnSwing.byItself]
+  const time = returnSwing.returnS.kind === 'measured' ? `, in ${figureText(returnSwing.returnS, 1, 's')}` : ''
+  return {
+    kind: 'facts',
+    facts: [
+      { name: 'Inertia', text: figureText(board.inertiaKgM2, 1, 'kg m²') },
+      { name: 'Entry end held by', text: figureText(board.biasTorqueNm, 1, 'N m') },
+      { name: 'Dry friction', text: figureText(board.coulombNm, 1, 'N m') },
+      { name: 'Friction with speed', text: figureText(board.viscousNms, 1, 'N m s') },
+      { name: 'Comes back', text: `${back}${time}` },
+    ],
+  }
+}
+
+function dropsText({ drops, plankKg }: BoardCheckFile): string {
+  const weights = drops.map(({ massKg, moved }) => `${fixed(massKg, 2)} kg${moved === false ? ' (did not move)' : ''}`)
+  const plank = plankKg === null ? '' : `, plank of ${fixed(plankKg, 1)} kg`
+  return `Rests on ${drops.length} ${drops.length === 1 ? 'drop' : 'drops'}: ${weights.join(', ')}${plank}.`
+}

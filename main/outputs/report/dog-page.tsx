@@ -1,0 +1,156 @@
+import { fallsAndLeavings } from '../../../analysis/progress/fall-and-leaving.ts'
+import { MEASURES } from '../../../analysis/progress/measure-words.ts'
+import type { DogReport, MeasureTrend } from '../../../analysis/progress/report-parts.ts'
+import {
+  clockInWords,
+  DRAWN_MEASURES,
+  figureName,
+  RATE_WORDS,
+  SEASON_CAUTIONS,
+  shiftOf,
+  trendInWords,
+  nothingInWords,
+} from '../../../analysis/progress/report-words.ts'
+import { boardsOf, dayText, type Season } from '../../../analysis/progress/season.ts'
+import { dayInWords } from '../../../analysis/progress/sentences.ts'
+import { seriesOf } from '../../../analysis/progress/series.ts'
+import { BoardSign } from '../../../renderer/figures/board-sign.tsx'
+import { SeasonLine } from '../../../renderer/figures/season-line.tsx'
+import { SeasonMeasure } from '../../../renderer/figures/season-measure.tsx'
+import { WaitingChart } from '../../../renderer/figures/waiting-chart.tsx'
+import { programVersion } from '../../program-version.ts'
+import type { Block, ReportPage } from './report-page.ts'
+
+/**
+ * The report of a dog's season: the story first, then the season, each measure, and what to try.
+ *
+ * @param remarks on where the rides come from, above everything else
+ */
+export function dogPage(report: DogReport, season: Season, remarks: readonly string[] = []): ReportPage {
+  const boards = boardsOf(season.rides)
+  const said = report.sentences.map(({ text }) => text)
+  const nothing = nothingInWords(report)
+  const days = season.rides.flatMap(({ day }) => day ?? []).sort((a, b) => a - b)
+  return {
+    title: titleOf(report.dog, days),
+    blocks: [
+      ...remarks.map(soft),
+      ...(said.length > 0 ? said : [nothing]).map((text): Block => ({ kind: 'text', text, tone: 'plain' })),
+      ...(report.byHand > 0
+        ? [soft(`${report.byHand} of ${report.rides} rides were entered by hand; they are in no number below.`)]
+        : []),
+      ...seasonBlocks(season, boards, days),
+      ...measureBlocks(report, season, boards, days),
+      ...clockBlocks(report, season, boards),
+      ...rateBlocks(report),
+      section('All trends', [trendTable(report.trends)]),
+      ...(report.hints.length === 0
+        ? []
+        : [section('For the next sessions', [list(report.hints.map(({ text, source }) => `${text} (${source})`))])]),
+      section('Keep in mind', [{ kind: 'list', items: SEASON_CAUTIONS, tone: 'soft' }]),
+    ],
+    foot: [`Tiphold ${programVersion}. All numbers: dog.json; all rides: rides.csv and rides.json.`],
+  }
+}
+
+/** Whose rides these are, and from when to when: "Kestrel, 3 March to 9 June 2026". */
+function titleOf(dog: string, days: readonly number[]): string {
+  const [first, last] = [days[0], days.at(-1)]
+  if (first === undefined || last === undefined) return `${dog}’s rides`
+  const [from, to] = [dayText(first), dayText(last)]
+  const year = to.slice(0, 4)
+  if (from === to) return `${dog}’s rides, ${dayInWords(to)} ${year}`
+  const fromYear = from.slice(0, 4) === year ? '' : ` ${from.slice(0, 4)}`
+  return `${dog}’s rides, ${dayInWords(from)}${fromYear} to ${dayInWords(to)} ${year}`
+}
+
+function section(title: string, blocks: readonly Block[]): Block {
+  return { kind: 'section', title, blocks }
+}
+
+function soft(text: string): Block {
+  return { kind: 'text', text, tone: 'soft' }
+}
+
+function list(items: readonly string[]): Block {
+  return { kind: 'list', items, tone: 'plain' }
+}
+
+function figure(element: Extract<Block, { kind: 'figure' }>['figure']): Block {
+  return { kind: 'figure', figure: element, caption: null }
+}
+
+function seasonBlocks(season: Season, boards: readonly string[], days: readonly number[]): readonly Block[] {
+  if (days.length === 0) return []
+  const key = boards.map((name, k) => ({
+    sign: (
+      <svg className="season-figure" viewBox="0 0 16 16" aria-hidden="true">
+        <BoardSign k={k} xPx={8} yPx={8} sizePx={5} />
+      </svg>
+    ),
+    words: name,
+  }))
+  return [
+    section('The season, ride by ride', [
+      { kind: 'legend', signs: key },
+      figure(<SeasonLine rides={season.rides} boards={boards} />),
+      soft(
+        'Above: the plank with its contact zones, a dot where the lead paw was at the tip, a cross on a missed contact, a flag for a show. Below: from when it held until it left, against the landing; an arrow where the clip ended first.',
+      ),
+    ]),
+  ]
+}
+
+function measureBlocks(
+  report: DogReport,
+  season: Season,
+  boards: readonly string[],
+  days: readonly number[],
+): readonly Block[] {
+  return DRAWN_MEASURES.flatMap((measure): Block[] => {
+    const trend = report.trends.find((one) => one.measure === measure)
+    const series = seriesOf(measure, season.rides)
+    if (trend === undefined || series.value.length < 3) return []
+    const shift = shiftOf(measure)
+    const boardOf = series.rideIndex.map((index) => boards.indexOf(season.rides[index]!.board ?? ''))
+    const drawing = { series, trend, boardOf, days, shift }
+    const name = figureName(measure)
+    return [section(name, [figure(<SeasonMeasure {...drawing} />), soft(trendInWords(trend))])]
+  })
+}
+
+function clockBlocks({ waitsOrCounts, dog }: DogReport, season: Season, boards: readonly string[]): readonly Block[] {
+  const known = fallsAndLeavings(season.rides)
+  if (known.rides.length < 3) return []
+  const answer = clockInWords({ waitsOrCounts, dog })
+  return [
+    section(`Does ${dog} wait for the landing, or count?`, [
+      figure(<WaitingChart known={known} boards={boards} />),
+      { kind: 'text', text: answer, tone: 'plain' },
+    ]),
+  ]
+}
+
+function rateBlocks(report: DogReport): readonly Block[] {
+  const rows = [{ board: 'All boards', rates: report.rates }, ...report.byBoard].flatMap(({ board, rates }) =>
+    rates.map(({ what, count, of, ci95, undecided }) => [
+      board,
+      RATE_WORDS[what],
+      `${count} of ${of}${undecided === 0 ? '' : `, ${undecided} not sure`}`,
+      `${Math.round(100 * ci95[0])} to ${Math.round(100 * ci95[1])} % in the long run`,
+    ]),
+  )
+  return rows.length === 0
+    ? []
+    : [section('How often', [{ kind: 'table', head: ['Board', 'What', 'Rides', 'Interval'], rows }])]
+}
+
+function trendTable(trends: readonly MeasureTrend[]): Block {
+  const rows = trends.map((trend) => [
+    MEASURES[trend.measure]!.name,
+    String(trend.rides),
+    trend.verdict,
+    trendInWords(trend),
+  ])
+  return { kind: 'table', head: ['Measure', 'Rides', 'Verdict', 'Change'], rows }
+}

@@ -1,0 +1,191 @@
+import { randomUUID } from 'node:crypto'
+import { mkdir, readdir, readFile, rename, rm } from 'node:fs/promises'
+import { join } from 'node:path'
+import { z } from 'zod'
+import { mergedReviews } from '../../../analysis/review/merge-reviews.ts'
+import { readReview } from '../../../analysis/review/read-review.ts'
+import type { ReviewItem } from '../../../analysis/review/review-item.ts'
+import type { PackCard, PackDetail } from '../../contract/review.ts'
+import { jsonText } from '../../files/json-file.ts'
+import { writeWholeText } from '../../files/whole-file.ts'
+import { PACK_FILES, type PackInfo, PackProblem } from './pack-files.ts'
+import { packShape, pictureIn, rideIn } from './pack-shapes.ts'
+import { type ReadPack, readPack } from './read-pack.ts'
+import { itemsIn, itemsOnDisk } from './review-file.ts'
+
+/** Where a pack lies once it was opened: beside its parts, what was said of it here. */
+const KEPT = 'kept.json'
+const UNFINISHED = '.part'
+const PACK_ID = /^pack-[0-9a-f-]{36}$/
+
+const keptShape = z.looseObject({ openedAt: z.string(), student: z.string(), items: z.array(z.unknown()) })
+
+interface Kept {
+  readonly openedAt: string
+  readonly student: string
+  readonly items: readonly ReviewItem[]
+}
+
+/** Packs that others sent, each in a folder of its own, apart from the library's own dogs and rides. */
+export class PackStore {
+  readonly #folder: () => string
+  #turn: Promise<unknown> = Promise.resolve()
+
+  /** @param folder asked each time, since the library may move */
+  constructor(folder: () => string) {
+    this.#folder = folder
+  }
+
+  /** The latest first; what cannot be read is left out. */
+  async cards(): Promise<readonly PackCard[]> {
+    const names = (await readdir(this.#folder()).catch(() => [])).filter((name) => PACK_ID.test(name))
+    const cards = await Promise.all(names.map((id) => this.#card(id).catch(() => null)))
+    return cards.filter((card) => card !== null).sort((a, b) => (a.openedAt < b.openedAt ? 1 : -1))
+  }
+
+  /** Takes a pack in. The same one with the same film, opened again, is merged with what was said of it here. */
+  async open(path: string, checkFilm: (clipPath: string, frames: number) => Promise<void>): Promise<string> {
+    await mkdir(this.#folder(), { recursive: true })
+    const id = `pack-${randomUUID()}`
+    const part = this.#place(`${id}${UNFINISHED}`)
+    await mkdir(part)
+    try {
+      const clipPath = join(part, PACK_FILES.clip)
+      const read = await readPack(path, clipPath)
+      await checkFilm(clipPath, read.picture.frameIndex.length)
+      const known = await this.#sameAs(read.info)
+      if (known !== null) {
+        await this.merge(known, read.items)
+        return known
+      }
+      await this.#write(part, read)
+      await rename(part, this.#place(id))
+      return id
+    } finally {
+      await rm(part, { recursive: true, force: true })
+    }
+  }
+
+  async detail(id: string): Promise<PackDetail> {
+    const [info, kept] = await this.#read(id)
+    const { firstElement, lastElement, widthPx, heightPx } = info.film
+    const ride = rideIn(await this.#json(id, PACK_FILES.ride))
+    const picture = pictureIn(await this.#json(id, PACK_FILES.picture), lastElement - firstElement + 1)
+    if (ride === null || picture === null)
+      throw new PackProblem('This pack can no longer be read: open its file again.')
+    const ptsS = ride.frames.ptsS.slice(firstElement, lastElement + 1)
+    return {
+      card: cardOf(id, info, kept),
+      packId: info.packId,
+      rideId: info.rideId,
+      handlerId: info.handler.id,
+      ride,
+      film: { ptsS, picture, widthPx, heightPx },
+      items: kept.items,
+    }
+  }
+
+  /** Where a pack's film lies; null where there is none. */
+  clipPath(id: string): string | null {
+    return PACK_ID.test(id) ? join(this.#place(id), PACK_FILES.clip) : null
+  }
+
+  /** The pack that a reply of this pack's id belongs to. */
+  async withPackId(packId: string): Promise<string | null> {
+    for (const { id } of await this.cards()) if ((await this.#read(id))[0].packId === packId) return id
+    return null
+  }
+
+  async merge(id: string, items: readonly ReviewItem[]): Promise<void> {
+    await this.#change(id, (kept) => ({ ...kept, items: mergedReviews(kept.items, items) }))
+  }
+
+  async file(id: string, student: string): Promise<PackCard> {
+    await this.#change(id, (kept) => ({ ...kept, student }))
+    return this.#card(id)
+  }
+
+  async remove(id: string): Promise<void> {
+    await this.#read(id)
+    await rm(this.#place(id), { recursive: true, force: true })
+  }
+
+  async #write(part: string, { info, ride, picture, items }: ReadPack): Promise<void> {
+    const write = (name: string, value: unknown) => writeWholeText(join(part, name), jsonText(value))
+    await write(PACK_FILES.pack, info)
+    await write(PACK_FILES.ride, ride)
+    await write(PACK_FILES.picture, picture)
+    const student = plainName(info.handler.name) || 'Somebody'
+    await write(KEPT, { openedAt: new Date().toISOString(), student, items: itemsOnDisk(items) })
+  }
+
+  async #sameAs(info: PackInfo): Promise<string | null> {
+    const id = await this.withPackId(info.packId)
+    if (id === null) return null
+    const [known] = await this.#read(id)
+    const isSame = [PACK_FILES.clip, PACK_FILES.picture].every((name) => known.files[name] === info.files[name])
+    return isSame && known.handler.id === info.handler.id ? id : null
+  }
+
+  async #card(id: string): Promise<PackCard> {
+    const [info, kept] = await this.#read(id)
+    return cardOf(id, info, kept)
+  }
+
+  async #read(id: string): Promise<readonly [PackInfo, Kept]> {
+    const info = packShape.safeParse(await this.#json(id, PACK_FILES.pack))
+    const kept = keptShape.safeParse(await this.#json(id, KEPT))
+    if (!info.success || !kept.success) throw new PackProblem('This pack can no longer be read: open its file again.')
+    return [info.data, { ...kept.data, items: itemsIn(kept.data.items, 'this pack') }]
+  }
+
+  async #json(id: string, name: string): Promise<unknown> {
+    if (!PACK_ID.test(id)) throw new PackProblem(GONE)
+    const text = await readFile(join(this.#place(id), name), 'utf8').catch(() => null)
+    if (text === null) throw new PackProblem(GONE)
+    try {
+      return JSON.parse(text)
+    } catch {
+      throw new PackProblem('This pack can no longer be read: open its file again.')
+    }
+  }
+
+  /** One change after the other, each of what is there by then. */
+  async #change(id: string, to: (kept: Kept) => Kept): Promise<void> {
+    const turn = this.#turn.then(async () => {
+      const { items, ...kept } = to((await this.#read(id))[1])
+      await writeWholeText(join(this.#place(id), KEPT), jsonText({ ...kept, items: itemsOnDisk(items) }))
+    })
+    this.#turn = turn.catch(() => undefined)
+    await turn
+  }
+
+  #place(name: string): string {
+    return join(this.#folder(), name)
+  }
+}
+
+const GONE = 'This pack is no longer in the library: go back to the list.'
+
+function cardOf(id: string, info: PackInfo, { openedAt, student, items }: Kept): PackCard {
+  const { comments, questions, suggestions } = readReview(items)
+  return {
+    id,
+    openedAt,
+    madeAt: info.madeAt,
+    student,
+    handlerName: plainName(info.handler.name),
+    dogName: plainName(info.dogName),
+    title: plainName(info.title),
+    questions: questions.length,
+    comments: comments.length + suggestions.length,
+  }
+}
+
+/** A stranger's words for a list: one line, without signs that nobody sees or that turn the line about. */
+function plainName(text: string): string {
+  return text
+    .replace(/[\p{Cc}\p{Cf}\p{Zl}\p{Zp}]/gu, ' ')
+    .replace(/\s+/g, ' ')
+    .trim()
+}

@@ -1,0 +1,85 @@
+import { z } from 'zod'
+import { mergedReviews } from '../../../analysis/review/merge-reviews.ts'
+import type { ReviewItem } from '../../../analysis/review/review-item.ts'
+import { itemHead, knownItem, REPLY_FORMAT, REVIEW_LIMITS } from '../../contract/review.ts'
+import { jsonText } from '../../files/json-file.ts'
+import { PackProblem } from './pack-files.ts'
+
+const KNOWN = new Set(['comment', 'question', 'suggestion', 'answer'])
+
+const replyShape = z.looseObject({
+  format: z.string().max(60),
+  packId: z.string().max(64),
+  rideId: z.string().min(1).max(64),
+  items: z.array(z.unknown()),
+})
+
+/** A reply that somebody sent. */
+export interface Reply {
+  readonly packId: string
+  readonly rideId: string
+  readonly items: readonly ReviewItem[]
+}
+
+/** The items of a file. Kinds of a newer program are kept as they came; anything else that is wrong refuses them all. */
+export function itemsIn(value: unknown, where: string): readonly ReviewItem[] {
+  if (!Array.isArray(value)) throw new PackProblem(`${where} holds no comments: ask for it once more.`)
+  if (value.length > REVIEW_LIMITS.items) {
+    throw new PackProblem(`${where} holds more than ${REVIEW_LIMITS.items} comments: ask for a smaller one.`)
+  }
+  return mergedReviews(
+    value.map((one) => itemIn(one, where)),
+    [],
+  )
+}
+
+function itemIn(value: unknown, where: string): ReviewItem {
+  const head = itemHead.safeParse(value)
+  if (!head.success) throw new PackProblem(`A comment in ${where} is damaged: ask for it once more.`)
+  const { id, author, version, madeAt, isRemoved, kind } = head.data
+  if (!id.startsWith(`${author.id}.`)) {
+    throw new PackProblem(`A comment in ${where} bears the name of somebody else: it is not opened.`)
+  }
+  if (!KNOWN.has(kind)) return { id, author, version, madeAt, isRemoved, kind: 'unknown', asItCame: head.data }
+  const known = knownItem.safeParse(value)
+  if (!known.success) throw new PackProblem(`A comment in ${where} is damaged: ask for it once more.`)
+  return known.data
+}
+
+/** The items as they stand in a file. */
+export function itemsOnDisk(items: readonly ReviewItem[]): readonly unknown[] {
+  return items.map((item) => (item.kind === 'unknown' ? item.asItCame : item))
+}
+
+export function replyText({ packId, rideId, items }: Reply): string {
+  return jsonText({ format: REPLY_FORMAT, packId, rideId, items: itemsOnDisk(items) })
+}
+
+/** A reply from its text; whatever is wrong with it is a `PackProblem` with a sentence. */
+export function replyIn(text: string): Reply {
+  const reply = replyShape.safeParse(parsed(text))
+  if (!reply.success) throw new PackProblem('This file is neither a review pack nor a reply to one: choose another.')
+  const { format, packId, rideId, items } = reply.data
+  if (format !== REPLY_FORMAT) {
+    const isNewer = /^tiphold\.review-reply\/\d+$/.test(format)
+    throw new PackProblem(
+      isNewer
+        ? 'This reply was made by a newer Tiphold: update Tiphold, then open it again.'
+        : 'This file is neither a review pack nor a reply to one: choose another.',
+    )
+  }
+  return { packId, rideId, items: itemsIn(items, 'this reply') }
+}
+
+/** What a handler takes over of a reply: nothing in her own name, and no answers, which are hers alone. */
+export function takenOver(items: readonly ReviewItem[], handlerId: string): readonly ReviewItem[] {
+  return items.filter(({ author, kind }) => author.id !== handlerId && kind !== 'answer')
+}
+
+function parsed(text: string): unknown {
+  try {
+    return JSON.parse(text.replace(/^\uFEFF/, ''))
+  } catch {
+    return null
+  }
+}
