@@ -1,5 +1,5 @@
 import type { Ride } from '../ride/ride.ts'
-import { type DogRules, ruleSetOf, type RuleSetKey } from './rule-sets.ts'
+import type { DogRules, RuleSet } from './rule-sets.ts'
 import { sourceInWords } from './rule-words.ts'
 
 /** One rule held against one ride. */
@@ -20,19 +20,18 @@ type Facts = Pick<Ride, 'zones' | 'leaving'>
 /**
  * Holds a ride against what a body's rules ask of a dog on the seesaw. The judge decides, not the video.
  *
- * @param key whose rules
+ * @param rules whose rules
  * @param ride its zone and leaving verdicts
  * @returns zones first, then leaving; unclear wherever the ride's own verdict is; nothing where the rules are not known
  */
-export function byTheRules(key: RuleSetKey, ride: Facts): RuleReading {
-  const rules = ruleSetOf(key)?.dog ?? null
-  if (rules === null) return { findings: [], source: '' }
-  const { zones, leaving } = rules
+export function byTheRules({ dog }: Pick<RuleSet, 'dog'>, ride: Facts): RuleReading {
+  if (dog === null) return { findings: [], source: '' }
+  const { zones, leaving } = dog
   const source =
     zones.source === leaving.source
       ? `${sourceInWords(zones.source)}.`
       : `Zones: ${sourceInWords(zones.source)}. Leaving: ${sourceInWords(leaving.source)}.`
-  return { findings: [...zoneFindings(rules, ride), leavingFinding(rules, ride)], source }
+  return { findings: [...zoneFindings(dog, ride), leavingFinding(dog, ride)], source }
 }
 
 function zoneFindings({ zones: { says } }: DogRules, { zones }: Facts): RuleFinding[] {

@@ -2,9 +2,9 @@ import type { Board } from '../board/board.ts'
 
 /**
  * How far a figure is to be trusted: the body's own text was read, another page that quotes it was read, what was read is
- * weak, it is from memory, or it is common practice without a source.
+ * weak, it is from memory, it is common practice without a source, or the handler entered it.
  */
-export type Confidence = 'own-text' | 'quoted' | 'doubtful' | 'from-memory' | 'common-practice'
+export type Confidence = 'own-text' | 'quoted' | 'doubtful' | 'from-memory' | 'common-practice' | 'entered'
 
 /** Where a figure comes from. */
 export interface Source {
@@ -253,6 +253,9 @@ export function usualBoard({ build }: Pick<RuleSet, 'build'>): Board {
     contactM: build.contactM.says.usualM,
   }
 }
+
+/** The board that is taken where nobody says which one it is. */
+export const USUAL_BOARD: Board = usualBoard(RULE_SETS[0]!)
 
 /**
  * The figures of a rule set's board that are known.

@@ -8,6 +8,7 @@ const CONFIDENCE: Record<Confidence, string | null> = {
   doubtful: 'not certain',
   'from-memory': 'from memory',
   'common-practice': 'common practice',
+  entered: null,
 }
 
 /**
@@ -33,7 +34,9 @@ export function sourceInWords({ title, year, confidence }: Source): string {
 export function buildSourceInWords(rules: Pick<RuleSet, 'build'>): string {
   const sources = [...new Set(buildFigures(rules).map(({ source }) => source))]
   const told = `${listInWords(sources.map(sourceInWords))}.`
-  return sources.every(({ confidence }) => confidence === 'own-text') ? told : `${told} Check your own rule book.`
+  return sources.every(({ confidence }) => confidence === 'own-text' || confidence === 'entered')
+    ? told
+    : `${told} Check your own rule book.`
 }
 
 /** Where the weight lies, `where` a drop rule says so, in these `units`: "in the middle of the down contact". */

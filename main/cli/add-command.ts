@@ -3,7 +3,7 @@ import { availableParallelism } from 'node:os'
 import { basename, resolve } from 'node:path'
 import { fileURLToPath } from 'node:url'
 import { isWhole, markedTravel } from '../../analysis/marking/marks-draft.ts'
-import { RULE_SETS, usualBoard } from '../../analysis/rules/rule-sets.ts'
+import { USUAL_BOARD } from '../../analysis/rules/rule-sets.ts'
 import type { Happening } from '../contract/calls.ts'
 import type { MarksProposal } from '../contract/clips.ts'
 import type { Job } from '../contract/jobs.ts'
@@ -245,7 +245,7 @@ async function newDog({ dogs }: Library, name: string, { remark }: AddTools): Pr
 
 async function newBoard({ boards }: Library, name: string, { remark }: AddTools): Promise<string> {
   const id = randomUUID()
-  const shape = usualBoard(RULE_SETS[0]!)
+  const shape = USUAL_BOARD
   await boards.put({ id, name: name.trim(), shape, note: 'Lengths assumed, not measured.' })
   remark(
     `${name.trim()} is a new board in the library: it is taken to be ${shape.lengthM} m long; correct its lengths under Boards, then measure again.`,

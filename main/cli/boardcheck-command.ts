@@ -7,6 +7,7 @@ import { boardcheckFiles } from '../files/result-files.ts'
 import { writeWholeBytes, writeWholeText } from '../files/whole-file.ts'
 import { type BoardcheckCommand, type CommandEnd, exitCodes } from './command.ts'
 import { wrongUsage } from './command-end.ts'
+import { ruleSetOf } from '../../analysis/rules/rule-sets.ts'
 import { boardAnswers } from '../../analysis/board-physics/board-words.ts'
 import { boardCheckFile } from '../outputs/report/board-check.ts'
 import { boardPage } from '../outputs/report/board-page.tsx'
@@ -26,7 +27,8 @@ export async function boardcheckCommand(command: BoardcheckCommand): Promise<Com
     drops.push(...file.value)
   }
   const order = { drops, board: board.value, plankKg: command.plankKg ?? null, counterweights: counterweights.value }
-  const file = boardCheckFile(command.rules, order)
+  const rules = ruleSetOf(command.rules)
+  const file = rules === null ? null : boardCheckFile(rules, order)
   if (file === null) return wrongUsage(`--rules ${command.rules} prescribes no drop test`)
   const folder = await prepareOutputFolder(command.outDir)
   if (!folder.ok) return wrongUsage(folder.message)

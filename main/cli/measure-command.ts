@@ -1,5 +1,5 @@
 import { rm } from 'node:fs/promises'
-import { RULE_SETS, usualBoard } from '../../analysis/rules/rule-sets.ts'
+import { USUAL_BOARD } from '../../analysis/rules/rule-sets.ts'
 import { readBoardFile } from '../files/board-file.ts'
 import { jsonText } from '../files/json-file.ts'
 import type { Parsed } from '../files/parsed.ts'
@@ -40,7 +40,7 @@ export interface MeasureTools {
 export async function measureCommand(command: MeasureCommand, tools: MeasureTools): Promise<CommandEnd> {
   const { signal, onProgress } = tools
   const { clipPath, marksPath, boardPath, slowMotion, fromS, toS } = command
-  const board = boardPath === undefined ? parsed(usualBoard(RULE_SETS[0]!)) : await readBoardFile(boardPath)
+  const board = boardPath === undefined ? parsed(USUAL_BOARD) : await readBoardFile(boardPath)
   if (!board.ok) return wrongUsage(board.message)
   const given = marksPath === undefined ? null : await readMarksFile(marksPath)
   if (given !== null && !given.ok) return wrongUsage(given.message)

@@ -21,5 +21,6 @@ export interface BoardTested {
 export const BOARD_FORMATS = ['html', 'pdf', 'json'] as const
 export type BoardFormat = (typeof BOARD_FORMATS)[number]
 
-/** The rule sets that prescribe a drop test. */
-export const DROP_RULES = ['uk', 'uk-old', 'fci', 'akc'] as const
+/** The rule sets that may prescribe a drop test; `own`: the handler's, from the settings. */
+export const DROP_RULES = ['uk', 'uk-old', 'fci', 'akc', 'own'] as const
+export type DropRules = (typeof DROP_RULES)[number]

@@ -1,4 +1,46 @@
 import { z } from 'zod'
+import { BOARD_LIMITS } from '../../analysis/board/board-limits.ts'
+import { TEST_WEIGHT_KG } from '../../analysis/drop/drop-test.ts'
+import { ownRulesFault, type RuledLength } from '../../analysis/rules/own-rules.ts'
+
+/** A fall takes less than this, s: a board that comes down later passes for one that does not tip. */
+export const LONGEST_FALL_S = 30
+
+function ownLimits(part: RuledLength) {
+  const { min, max } = BOARD_LIMITS[part]
+  const bound = z.number().min(min).max(max).nullable()
+  return z.object({ minM: bound, maxM: bound })
+}
+
+/** A rule set that the handler entered: see `analysis/rules/own-rules.ts`. */
+export const ownRules = z
+  .object({
+    name: z.string().trim().min(1).max(40),
+    lengthM: ownLimits('lengthM'),
+    widthM: ownLimits('widthM'),
+    pivotHeightM: ownLimits('pivotHeightM'),
+    contactM: ownLimits('contactM'),
+    axisBelowTopM: ownLimits('axisBelowTopM'),
+    drop: z
+      .object({
+        massKg: z.number().min(TEST_WEIGHT_KG.min).max(TEST_WEIGHT_KG.max),
+        where: z.discriminatedUnion('kind', [
+          z.object({ kind: z.literal('middle-of-down-contact') }),
+          z.object({ kind: z.literal('towards-exit-end') }),
+          z.object({ kind: z.literal('from-exit-end'), byM: z.number().min(0).max(BOARD_LIMITS.contactM.max) }),
+        ]),
+        timedFrom: z.enum(['placed', 'released', 'not-said']),
+        leastS: z.number().min(0).max(LONGEST_FALL_S).nullable(),
+        mostS: z.number().min(0.1).max(LONGEST_FALL_S),
+      })
+      .nullable(),
+    downAfterLanding: z.boolean(),
+    refusalBeforeTip: z.boolean(),
+  })
+  .superRefine((own, context) => {
+    const message = ownRulesFault(own)
+    if (message !== null) context.addIssue({ code: 'custom', message })
+  })
 
 /** What the handler has chosen; kept in the library's settings. */
 export const settings = z.object({
@@ -6,8 +48,10 @@ export const settings = z.object({
   theme: z.enum(['as-system', 'light', 'dark']),
   /** Size of text and controls, 1 = normal. */
   textScale: z.number().min(0.8).max(1.6),
-  /** Whose rules the zones and the board are shown against; null: none. */
+  /** Whose rules the zones and the board are shown against; null: none, `own`: `ownRules`. */
   ruleSet: z.string().max(40).nullable(),
+  /** The handler's own rules; null: none were entered. */
+  ownRules: ownRules.nullable(),
   /** Names of cautions that were read and put away. */
   cautionsRead: z.array(z.string().max(60)).max(50),
   /** A new clip is measured without a press where place, board and dog are known. */
@@ -34,6 +78,7 @@ export const FIRST_SETTINGS: Settings = {
   theme: 'as-system',
   textScale: 1,
   ruleSet: null,
+  ownRules: null,
   cautionsRead: [],
   measureOnArrival: false,
   watchedFolder: null,

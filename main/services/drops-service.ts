@@ -1,5 +1,6 @@
 import type { Handlers } from '../contract/calls.ts'
-import { type BoardDrop, type BoardFormat, DROP_RULES } from '../contract/drops.ts'
+import { ruleSetAmong } from '../../analysis/rules/own-rules.ts'
+import { type BoardDrop, type BoardFormat, DROP_RULES, type DropRules } from '../contract/drops.ts'
 import { problem, success } from '../contract/outcome.ts'
 import type { KeptClip, KeptDrop, Library } from '../library/library.ts'
 import type { ReportingService } from './reporting-service.ts'
@@ -24,6 +25,8 @@ export function dropsService(library: Library, reporting: ReportingService): Dro
       .sort((a, b) => dayOf(b).localeCompare(dayOf(a)))
   }
 
+  const rulesOf = (key: DropRules) => ruleSetAmong(key, library.settings.get().ownRules)
+
   return {
     'boards.tested': async ({ boardId }) => {
       const board = library.boards.get(boardId)
@@ -31,15 +34,18 @@ export function dropsService(library: Library, reporting: ReportingService): Dro
       const clips = clipsOf(boardId)
       if (clips.length === 0) return success({ drops: [], checks: [] })
       const drops = clips.map(({ drop }) => drop.drop)
-      const answer = await reporting.ask({ kind: 'board', board: board.shape, drops, rules: DROP_RULES })
+      const rules = DROP_RULES.flatMap((key) => rulesOf(key) ?? [])
+      const answer = await reporting.ask({ kind: 'board', board: board.shape, drops, rules })
       return answer.ok ? success({ drops: clips.map(boardDrop), checks: answer.value.checks }) : answer
     },
 
-    'boards.saveCheck': async ({ boardId, rules, format }) => {
+    'boards.saveCheck': async ({ boardId, rules: key, format }) => {
       const board = library.boards.get(boardId)
       if (board === null) return GONE
       const drops = clipsOf(boardId).map(({ drop }) => drop.drop)
       if (drops.length === 0) return problem('not-ready', 'Film a drop test of this board first.')
+      const rules = rulesOf(key)
+      if (rules === null) return problem('not-found', 'Your own rules are no longer in the settings: choose others.')
       const answer = await reporting.ask({
         kind: 'board-file',
         name: board.name,
@@ -50,7 +56,7 @@ export function dropsService(library: Library, reporting: ReportingService): Dro
       })
       if (!answer.ok) return answer
       return success({
-        fileName: `board-check-${rules}.${format}`,
+        fileName: `board-check-${key}.${format}`,
         mediaType: MEDIA[format],
         base64: answer.value.base64,
       })

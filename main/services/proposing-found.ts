@@ -3,7 +3,7 @@ import { copyFrame, type Frame } from '../../analysis/clip/frame.ts'
 import { viewFor } from '../../analysis/clip/view.ts'
 import { findPlank, type FoundPlank } from '../../analysis/finding/find-plank.ts'
 import { foundOffer } from '../../analysis/finding/marks-offer.ts'
-import { RULE_SETS, usualBoard } from '../../analysis/rules/rule-sets.ts'
+import { USUAL_BOARD } from '../../analysis/rules/rule-sets.ts'
 import type { MarksProposal } from '../contract/clips.ts'
 import { streamFrames } from '../film/media/stream-frames.ts'
 import type { ClipToMark } from './proposing-messages.ts'
@@ -19,7 +19,6 @@ const MOST_PICTURES = 120
 const RESTING_SHARE = 0.1
 const LATER_SHARE = 0.3
 /** For a clip whose board has not been chosen. */
-const USUAL_BOARD: Board = usualBoard(RULE_SETS[0]!)
 
 /** The board of a clip, or a usual one until it is chosen. */
 function boardOf({ board }: ClipToMark): Board {

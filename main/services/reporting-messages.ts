@@ -3,6 +3,7 @@ import type { BoardCheckFile } from '../../analysis/board-physics/board-check-fi
 import type { Drop } from '../../analysis/drop/drop-test.ts'
 import type { Attention } from '../../analysis/progress/attention.ts'
 import type { DogReport } from '../../analysis/progress/report-parts.ts'
+import type { RuleSet } from '../../analysis/rules/rule-sets.ts'
 import type { Season } from '../../analysis/progress/season.ts'
 import type { BoardFormat } from '../contract/drops.ts'
 import type { ShowCheckAnswer } from '../contract/seasons.ts'
@@ -17,11 +18,11 @@ export type ToReporting =
   | { readonly kind: 'file'; readonly file: LibraryRidesFile; readonly dog: string; readonly name: SeasonFile }
   | { readonly kind: 'show'; readonly file: LibraryRidesFile; readonly dog: string; readonly asked: AskedBoard }
   | { readonly kind: 'attention'; readonly file: LibraryRidesFile }
-  | (BoardOrder & { readonly kind: 'board'; readonly rules: readonly string[] })
+  | (BoardOrder & { readonly kind: 'board'; readonly rules: readonly RuleSet[] })
   | (BoardOrder & {
       readonly kind: 'board-file'
       readonly name: string
-      readonly rules: string
+      readonly rules: RuleSet
       readonly format: BoardFormat
     })
 

@@ -43,7 +43,7 @@ async function replyTo(told: ToReporting): Promise<FromReporting> {
   switch (told.kind) {
     case 'board': {
       const order = boardOrder(told)
-      return { kind: 'board', checks: told.rules.flatMap((key) => boardCheckFile(key, order) ?? []) }
+      return { kind: 'board', checks: told.rules.flatMap((rules) => boardCheckFile(rules, order) ?? []) }
     }
     case 'board-file':
       return { kind: 'board-file', base64: Buffer.from(await boardBytes(told)).toString('base64') }

@@ -1,6 +1,6 @@
 import { existsSync } from 'node:fs'
 import { join } from 'node:path'
-import { usualBoard, RULE_SETS } from '../../analysis/rules/rule-sets.ts'
+import { USUAL_BOARD } from '../../analysis/rules/rule-sets.ts'
 import type { Handlers } from '../contract/calls.ts'
 import { problem, success } from '../contract/outcome.ts'
 import { NO_SESSION } from '../contract/sessions.ts'
@@ -37,7 +37,7 @@ export function seasonSample(
       const { checked, asFiled } = rides.value
       return answered(async () => {
         for (const { name, material } of checked.boards ?? []) {
-          const shape = { ...usualBoard(RULE_SETS[0]!), ...(material == null ? {} : { materialWord: material }) }
+          const shape = { ...USUAL_BOARD, ...(material == null ? {} : { materialWord: material }) }
           await library.boards.put({ id: idOf(name), name, shape, note: BOARD_NOTE })
         }
         for (const dog of checked.dogs ?? []) {

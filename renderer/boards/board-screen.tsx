@@ -6,7 +6,7 @@ import { SHOWN_DOGS_KG } from '../../analysis/board-physics/feel.ts'
 import type { Board } from '../../analysis/board/board.ts'
 import { adviceSentence, fallSentence, verdictSentence } from '../../analysis/board-physics/board-words.ts'
 import { BOARD_CAUTIONS } from '../../analysis/words/board-cautions.ts'
-import { BOARD_FORMATS, type BoardFormat, DROP_RULES } from '../../main/contract/drops.ts'
+import { BOARD_FORMATS, type BoardFormat, DROP_RULES, type DropRules } from '../../main/contract/drops.ts'
 import type { KeptBoard } from '../../main/contract/dogs-and-boards.ts'
 import { useSettings } from '../app/use-settings.ts'
 import { BoardDogs } from '../figures/board-dogs.tsx'
@@ -19,8 +19,6 @@ import { Notice } from '../look/notice.tsx'
 import { SaveAs } from '../look/save-as.tsx'
 import { DropList } from './drop-list.tsx'
 import { RulesTable } from './rules-table.tsx'
-
-type DropRules = (typeof DROP_RULES)[number]
 
 const FORMAT_NAMES: Readonly<Record<BoardFormat, string>> = {
   pdf: 'PDF, to print',

@@ -2,10 +2,8 @@ import type { BoardCheckFile } from '../../analysis/board-physics/board-check-fi
 import { figureText } from '../../analysis/board-physics/board-words.ts'
 import { fixed } from '../../analysis/words/in-words.ts'
 import { sourceInWords } from '../../analysis/rules/rule-words.ts'
-import type { DROP_RULES } from '../../main/contract/drops.ts'
+import type { DropRules } from '../../main/contract/drops.ts'
 import { Choice } from '../look/choice.tsx'
-
-type DropRules = (typeof DROP_RULES)[number]
 
 export interface RulesTableProps {
   readonly checks: readonly BoardCheckFile[]
@@ -67,7 +65,7 @@ export function RulesTable({ checks, chosen, onChoose }: RulesTableProps) {
 }
 
 function windowOf({ test: { leastS, mostS, timedFrom } }: BoardCheckFile): string {
-  const window = leastS === null ? `less than ${fixed(mostS, 0)} s` : `${fixed(leastS, 0)} to ${fixed(mostS, 0)} s`
+  const window = leastS === null ? `less than ${mostS} s` : `${leastS} to ${mostS} s`
   return `${window} from ${timedFrom === 'placed' ? 'placing' : 'letting go'}`
 }
 

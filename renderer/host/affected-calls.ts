@@ -34,7 +34,7 @@ const AFFECTED: Readonly<Record<Changed, readonly CallName[]>> = {
   noted: ['noted.get', 'samples.season', ...SEASONS],
   packs: ['packs.list', 'packs.get'],
   bin: ['bin.list'],
-  settings: ['settings.get', 'library.place'],
+  settings: ['settings.get', 'library.place', 'boards.tested'],
 }
 
 export function affectedCalls(what: Changed): ReadonlySet<string> {

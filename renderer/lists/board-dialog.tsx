@@ -1,9 +1,11 @@
 import { useState } from 'react'
 import { Disclosure, DisclosurePanel, Button as AriaButton, Form, Heading } from 'react-aria-components'
 import { ChevronRight } from 'lucide-react'
-import { RULE_SETS, ruleSetOf, usualBoard } from '../../analysis/rules/rule-sets.ts'
+import { usualBoard } from '../../analysis/rules/rule-sets.ts'
 import { buildSourceInWords } from '../../analysis/rules/rule-words.ts'
+import { BOARD_LIMITS } from '../../analysis/board/board-limits.ts'
 import { boardInput, type BoardInput, type KeptBoard } from '../../main/contract/dogs-and-boards.ts'
+import { useRuleSets } from '../app/use-rule-sets.ts'
 import { useSettings } from '../app/use-settings.ts'
 import { useChange } from '../host/use-call.ts'
 import { Button } from '../look/button.tsx'
@@ -26,15 +28,16 @@ type Shape = { readonly [Name in keyof BoardInput['shape']]?: BoardInput['shape'
 /** Where a board's lengths are entered, from a rule book or the handler's own tape. */
 export function BoardDialog({ board, onClose, onKept }: BoardDialogProps) {
   const keep = useChange('boards.keep')
-  const { units, ruleSet } = useSettings().settings
+  const { units } = useSettings().settings
+  const { all, chosen } = useRuleSets()
   const length = lengthUnit(units)
   const mass = massUnit(units)
-  const first = ruleSetOf(ruleSet) ?? RULE_SETS[0]!
+  const first = chosen ?? all[0]!
   const [name, setName] = useState(board?.name ?? '')
   const [note, setNote] = useState(board?.note ?? '')
   const [shape, setShape] = useState<Shape>(board?.shape ?? usualBoard(first))
   const [presetKey, setPresetKey] = useState<string | null>(board === null ? first.key : null)
-  const rules = ruleSetOf(presetKey)
+  const rules = all.find(({ key }) => key === presetKey) ?? null
   const set = (changed: Shape): void => setShape((now) => ({ ...now, ...changed }))
   const [refusal, setRefusal] = useState<string | null>(null)
 
@@ -78,12 +81,12 @@ export function BoardDialog({ board, onClose, onKept }: BoardDialogProps) {
         />
         <SelectField
           label="Start from a rule book"
-          options={RULE_SETS}
+          options={all}
           selected={presetKey}
           onSelect={(key) => {
             setPresetKey(key)
-            const chosen = ruleSetOf(key)
-            if (chosen !== null) set(usualBoard(chosen))
+            const next = all.find((one) => one.key === key)
+            if (next !== undefined) set(usualBoard(next))
           }}
           placeholder="None"
           hint={rules === null ? MEASURE_YOURS : `${buildSourceInWords(rules)} ${MEASURE_YOURS}`}
@@ -95,7 +98,7 @@ export function BoardDialog({ board, onClose, onKept }: BoardDialogProps) {
             unit={length}
             value={shape.lengthM ?? null}
             onChange={(lengthM) => set({ lengthM })}
-            range={[1, 6]}
+            range={BOARD_LIMITS.lengthM}
             isRequired
           />
           <QuantityField
@@ -103,7 +106,7 @@ export function BoardDialog({ board, onClose, onKept }: BoardDialogProps) {
             unit={length}
             value={shape.widthM ?? null}
             onChange={(widthM) => set({ widthM })}
-            range={[0.1, 1]}
+            range={BOARD_LIMITS.widthM}
             isRequired
           />
           <QuantityField
@@ -111,7 +114,7 @@ export function BoardDialog({ board, onClose, onKept }: BoardDialogProps) {
             unit={length}
             value={shape.pivotHeightM ?? null}
             onChange={(pivotHeightM) => set({ pivotHeightM })}
-            range={[0.05, 1.2]}
+            range={BOARD_LIMITS.pivotHeightM}
             isRequired
           />
           <QuantityField
@@ -119,7 +122,7 @@ export function BoardDialog({ board, onClose, onKept }: BoardDialogProps) {
             unit={length}
             value={shape.contactM ?? null}
             onChange={(contactM) => set({ contactM })}
-            range={[0.1, 2]}
+            range={BOARD_LIMITS.contactM}
             isRequired
           />
         </div>
@@ -142,21 +145,21 @@ export function BoardDialog({ board, onClose, onKept }: BoardDialogProps) {
                   unit={length}
                   value={shape.thicknessM ?? null}
                   onChange={(thicknessM) => set({ thicknessM })}
-                  range={[0.005, 0.2]}
+                  range={BOARD_LIMITS.thicknessM}
                 />
                 <QuantityField
                   label="Axis (e)"
                   unit={length}
                   value={shape.axisBelowTopM ?? null}
                   onChange={(axisBelowTopM) => set({ axisBelowTopM })}
-                  range={[0, 0.1]}
+                  range={BOARD_LIMITS.axisBelowTopM}
                 />
                 <QuantityField
                   label="Mass of the plank"
                   unit={mass}
                   value={shape.massKg ?? null}
                   onChange={(massKg) => set({ massKg })}
-                  range={[1, 100]}
+                  range={BOARD_LIMITS.massKg}
                 />
                 <TextField
                   label="Material"

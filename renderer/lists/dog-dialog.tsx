@@ -90,14 +90,14 @@ export function DogDialog({ dog, onClose, onKept }: DogDialogProps) {
             unit={lengthUnit(units)}
             value={withersM}
             onChange={setWithersM}
-            range={[WITHERS_M.min, WITHERS_M.max]}
+            range={WITHERS_M}
           />
           <QuantityField
             label="Weight"
             unit={massUnit(units)}
             value={massKg}
             onChange={setMassKg}
-            range={[DOG_MASS_KG.min, DOG_MASS_KG.max]}
+            range={DOG_MASS_KG}
           />
           <TextField label="Measured on" type="date" placeholder="2026-05-14" value={bodyDay} onChange={setBodyDay} />
         </div>

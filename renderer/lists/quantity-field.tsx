@@ -1,4 +1,5 @@
 import type { ReactNode } from 'react'
+import type { Limits } from '../../analysis/board/board-limits.ts'
 import { NumberField } from '../look/number-field.tsx'
 import type { TypedUnit } from './lengths.ts'
 
@@ -9,22 +10,21 @@ export interface QuantityFieldProps {
   /** In the SI unit; null while nothing is entered. */
   readonly value: number | null
   readonly onChange: (value: number | null) => void
-  /** Least and most, in the SI unit. */
-  readonly range: readonly [number, number]
+  /** What it may be, in the SI unit. */
+  readonly range: Limits
   readonly isRequired?: boolean
 }
 
 /** A length or mass, typed in the handler's unit and kept in m or kg. */
 export function QuantityField({ unit, value, onChange, range, ...props }: QuantityFieldProps) {
-  const [least, most] = range
   return (
     <NumberField
       {...props}
       unit={unit.name}
       value={value === null ? NaN : value / unit.perUnit}
       onChange={(typed) => onChange(Number.isNaN(typed) ? null : typed * unit.perUnit)}
-      least={least / unit.perUnit}
-      most={most / unit.perUnit}
+      least={range.min / unit.perUnit}
+      most={range.max / unit.perUnit}
       decimals={unit.decimals}
     />
   )

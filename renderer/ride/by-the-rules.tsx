@@ -1,17 +1,16 @@
 import { byTheRules, type RuleFinding } from '../../analysis/rules/by-the-rules.ts'
-import { ruleSetOf } from '../../analysis/rules/rule-sets.ts'
 import type { Ride } from '../../analysis/ride/ride.ts'
 import type { VerdictCard } from '../../analysis/words/verdict-cards.ts'
-import { useSettings } from '../app/use-settings.ts'
+import { useRuleSets } from '../app/use-rule-sets.ts'
 import { VerdictShape } from '../figures/verdict-shape.tsx'
 
 const WORDS: Record<RuleFinding['outcome'], string> = { kept: 'Met.', broken: 'Not met.', unclear: 'Unclear.' }
 
 /** How a ride stands by the rule book that the settings name, in a word; nothing where they name none. */
 export function RulesInShort({ ride }: { readonly ride: Ride }) {
-  const rules = ruleSetOf(useSettings().settings.ruleSet)
+  const rules = useRuleSets().chosen
   if (rules === null) return null
-  const outcomes = byTheRules(rules.key, ride).findings.map(({ outcome }) => outcome)
+  const outcomes = byTheRules(rules, ride).findings.map(({ outcome }) => outcome)
   const { shape, word } = inShort(outcomes)
   return (
     <article className="verdict-card">
@@ -32,9 +31,9 @@ function inShort(outcomes: readonly RuleFinding['outcome'][]): Pick<VerdictCard,
 
 /** The ride held against the rule book that the settings name, rule by rule; nothing where they name none. */
 export function ByTheRules({ ride }: { readonly ride: Ride }) {
-  const rules = ruleSetOf(useSettings().settings.ruleSet)
+  const rules = useRuleSets().chosen
   if (rules === null) return null
-  const { findings, source } = byTheRules(rules.key, ride)
+  const { findings, source } = byTheRules(rules, ride)
   return (
     <section className="by-the-rules" aria-label={`By the rules: ${rules.name}`}>
       <h2>By the rules: {rules.name}</h2>

@@ -1,18 +1,15 @@
 import './settings.css'
-import { RULE_SETS } from '../../analysis/rules/rule-sets.ts'
 import { KEY_GROUPS } from '../app/key-groups.ts'
 import { KeyboardList } from '../app/keyboard-list.tsx'
 import { useSettings } from '../app/use-settings.ts'
 import { useCall } from '../host/use-call.ts'
 import { Answer } from '../look/answer.tsx'
 import { Choice } from '../look/choice.tsx'
-import { SelectField } from '../look/fields.tsx'
 import { Notice } from '../look/notice.tsx'
 import { ArrivalSettings } from './arrival-settings.tsx'
 import { LibrarySettings } from './library-settings.tsx'
+import { RuleBook } from './rule-book.tsx'
 import { TextSize } from './text-size.tsx'
-
-const NO_RULES = 'none'
 
 /** How the program looks and counts, where its library lies and what it works with. */
 export function SettingsScreen() {
@@ -52,13 +49,7 @@ export function SettingsScreen() {
             selected={settings.units}
             onSelect={(units) => change({ units })}
           />
-          <SelectField
-            label="Rule book"
-            options={[{ key: NO_RULES, name: 'None' }, ...RULE_SETS]}
-            selected={settings.ruleSet ?? NO_RULES}
-            onSelect={(key) => change({ ruleSet: key === NO_RULES ? null : key })}
-            hint="New boards start from it, and rides are checked against it. Your own rule book has the last word."
-          />
+          <RuleBook />
         </div>
       </section>
       <ArrivalSettings />

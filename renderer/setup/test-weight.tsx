@@ -27,7 +27,7 @@ export function TestWeightFields({ weight, board, onChange }: TestWeightFieldsPr
         onChange={(massKg) => {
           if (massKg !== null) onChange({ ...weight, massKg })
         }}
-        range={[TEST_WEIGHT_KG.min, TEST_WEIGHT_KG.max]}
+        range={TEST_WEIGHT_KG}
         isRequired
         hint="Weigh it: 1 kg in the UK and FCI, 3 lb in AKC."
       />
@@ -37,7 +37,7 @@ export function TestWeightFields({ weight, board, onChange }: TestWeightFieldsPr
           unit={lengthUnit(units)}
           value={weight.atM === null ? null : lengthM - weight.atM}
           onChange={(fromEndM) => onChange({ ...weight, atM: fromEndM === null ? null : lengthM - fromEndM })}
-          range={[0, lengthM]}
+          range={{ min: 0, max: lengthM }}
           hint="The middle of the weight. Empty: the middle of the down contact."
         />
       )}

@@ -3,7 +3,7 @@ import type { BoardCheckFile } from '../../../analysis/board-physics/board-check
 import type { Counterweight } from '../../../analysis/board-physics/advice.ts'
 import type { DropRecord } from '../../../analysis/board-physics/drop-curve.ts'
 import type { Board } from '../../../analysis/board/board.ts'
-import { ruleSetOf } from '../../../analysis/rules/rule-sets.ts'
+import type { RuleSet } from '../../../analysis/rules/rule-sets.ts'
 import { programVersion } from '../../program-version.ts'
 
 export interface BoardCheckOrder {
@@ -15,9 +15,8 @@ export interface BoardCheckOrder {
 }
 
 /** A board held against a rule set, as `boardcheck.json` has it; null where the rule set prescribes no drop test. */
-export function boardCheckFile(key: string, order: BoardCheckOrder): BoardCheckFile | null {
-  const rules = ruleSetOf(key)
-  if (rules === null || rules.drop === null) return null
+export function boardCheckFile(rules: RuleSet, order: BoardCheckOrder): BoardCheckFile | null {
+  if (rules.drop === null) return null
   return {
     schema: 'tiphold.boardcheck/1',
     program: { version: programVersion },

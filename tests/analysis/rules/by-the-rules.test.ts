@@ -1,6 +1,6 @@
 import { expect, test } from 'vitest'
 import { byTheRules } from '../../../analysis/rules/by-the-rules.ts'
-import { RULE_SETS, type RuleSetKey } from '../../../analysis/rules/rule-sets.ts'
+import { RULE_SETS, type RuleSetKey, ruleSetOf } from '../../../analysis/rules/rule-sets.ts'
 import type { LeavingVerdict, ZoneVerdict } from '../../../analysis/ride/ride.ts'
 import { withheld } from '../../../analysis/estimate.ts'
 
@@ -11,8 +11,9 @@ function ride(up: ZoneVerdict, down: ZoneVerdict, leaving: LeavingVerdict, after
   return { zones: { up: zone(up), down: { ...zone(down), touchedAfterGround: after } }, leaving: { verdict: leaving } }
 }
 
+const reading = (book: RuleSetKey, of: ReturnType<typeof ride>) => byTheRules(ruleSetOf(book)!, of)
 const outcomes = (book: RuleSetKey, of: ReturnType<typeof ride>) =>
-  byTheRules(book, of).findings.map(({ outcome }) => outcome)
+  reading(book, of).findings.map(({ outcome }) => outcome)
 
 const KEYS = RULE_SETS.map(({ key }) => key)
 
@@ -22,14 +23,14 @@ test.each(KEYS)('%s: both zones touched and left after the landing keeps every r
 
 // USDAA training page: leaving after the tilt has begun and before ground is the fly-off penalty, before the tilt a refusal.
 test('USDAA calls leaving before the landing the fly-off penalty, leaving before the tilt a refusal', () => {
-  expect(byTheRules('usdaa', ride('touched', 'touched', 'before-ground')).findings[2]!.sentence).toContain('fly-off')
-  expect(byTheRules('usdaa', ride('touched', 'missed', 'before-tip')).findings[2]!.sentence).toContain('refusal')
+  expect(reading('usdaa', ride('touched', 'touched', 'before-ground')).findings[2]!.sentence).toContain('fly-off')
+  expect(reading('usdaa', ride('touched', 'missed', 'before-tip')).findings[2]!.sentence).toContain('refusal')
 })
 
 // FCI, national club summaries of 2024: leaving before all paws have passed the axis is a refusal; the up contact is rarely called.
 test('FCI: leaving before the tip is a refusal, a missed up contact is rarely called', () => {
-  expect(byTheRules('fci', ride('touched', 'missed', 'before-tip')).findings[2]!.sentence).toContain('refusal')
-  expect(byTheRules('fci', ride('missed', 'touched', 'after-ground')).findings[0]!.sentence).toContain(
+  expect(reading('fci', ride('touched', 'missed', 'before-tip')).findings[2]!.sentence).toContain('refusal')
+  expect(reading('fci', ride('missed', 'touched', 'after-ground')).findings[0]!.sentence).toContain(
     'Judges rarely call it',
   )
 })
