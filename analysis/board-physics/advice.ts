@@ -158,7 +158,7 @@ class Search {
     const falls = times.filter(Number.isFinite)
     if (falls.length < SURELY_FALLS * times.length) return null
     const back = shareOf(this.#many, ({ law }) => returns(change(law), this.#fit.restRad + this.#fit.swingRad))
-    return back < SURELY_RETURNS ? null : fromDraws(withHand(falls, this.#test.handS))
+    return back < SURELY_RETURNS ? null : fromDraws(withHand(falls, this.#test))
   }
 
   isSafe({ fallS }: AdviceOption): boolean {

@@ -8,6 +8,7 @@ import { dropCurve, type DropRecord } from './drop-curve.ts'
 import { fallCurve, type FallCurve } from './fall-curve.ts'
 import { boardFeel, type BoardFeel } from './feel.ts'
 import { physicsOf, type BoardPhysics } from './physics-of.ts'
+import { repeatedDrops, type RepeatedDrops } from './repeated-drops.ts'
 import { returnSwing, type ReturnSwing } from './return-swing.ts'
 import { predictFall, weightTest, type FallVerdict } from './weight-test.ts'
 
@@ -27,6 +28,8 @@ export interface BoardCheck {
   /** As the rule set's clock runs, s. */
   readonly fallS: Estimate
   readonly verdict: FallVerdict
+  /** Drops with one weight at one place, where there are several. */
+  readonly repeats: readonly RepeatedDrops[]
   readonly advice: readonly AdviceOption[]
   readonly adviceWithheld: AdviceWithheld | null
   /** The test that `fallS` is for. */
@@ -66,6 +69,7 @@ export function checkBoard({ drops, board, plankKg, rules, counterweights }: Boa
   return {
     physics: physicsOf(fit),
     ...fall,
+    repeats: repeatedDrops(drops),
     advice: advice.options,
     adviceWithheld: advice.withheld,
     test: {

@@ -3,6 +3,7 @@ import type { Board } from '../board/board.ts'
 import type { Estimate } from '../estimate.ts'
 import { fixed, marginInWords, placeInWords } from '../words/in-words.ts'
 import type { BoardCheckFile } from './board-check-file.ts'
+import { disagreement, repeatSentences } from './repeat-words.ts'
 
 /**
  * What a board's keeper asks: is it right, and if not, what to do.
@@ -16,10 +17,22 @@ export function boardAnswers(check: BoardCheckFile, board: Board): readonly stri
   return [
     fallSentence(check),
     verdictSentence(check),
+    ...togetherSentences(check),
     ...asks,
     ...advice.map((option) => adviceSentence(option, board.lengthM)),
     ...(adviceWithheld === null ? [] : [`No advice yet: ${adviceWithheld.detail}`]),
   ]
+}
+
+/**
+ * What several drops done alike say, and whether they agree about the window.
+ *
+ * @param check with its repeated drops
+ * @returns sentences; none where no two drops were done alike
+ */
+export function togetherSentences(check: Pick<BoardCheckFile, 'repeats' | 'test'>): readonly string[] {
+  const apart = disagreement(check)
+  return [...check.repeats.flatMap(repeatSentences), ...(apart === null ? [] : [apart])]
 }
 
 /**

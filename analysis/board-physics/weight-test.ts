@@ -5,6 +5,7 @@ import { testMassAlongM, type DropRule } from '../rules/rule-sets.ts'
 import type { BoardDraw, BoardFit } from './board-fit.ts'
 import { fromDraws, shareOf } from './draws-summary.ts'
 import type { DropCurve } from './drop-curve.ts'
+import { isAlike, scatterOfFallsS } from './repeated-drops.ts'
 import type { BoardLaw } from './seesaw-law.ts'
 import { landingOf } from './swing.ts'
 
@@ -15,6 +16,8 @@ export interface WeightTest {
   readonly massAtM: number
   /** From the start of the rule set's clock to the hand's being off, s; 0 when the clock starts as the hand is off. */
   readonly handS: Measured
+  /** From drop to drop the fall differs by this, 1 sd, s. */
+  readonly repeatS: number
   /** Null: no lower limit. */
   readonly leastS: number | null
   readonly mostS: number
@@ -50,7 +53,8 @@ const UNLIKELY = 0.025
 export function weightTest(rule: DropRule, board: Board, curves: readonly DropCurve[]): WeightTest {
   const { massKg, leastS, mostS } = rule
   const handS = rule.timedFrom === 'released' ? measured(0, 0) : handTime(curves)
-  return { massKg, massAtM: testMassAlongM(rule.where, board), handS, leastS, mostS }
+  const repeatS = Math.hypot(REPEAT_S, scatterOfFallsS(curves))
+  return { massKg, massAtM: testMassAlongM(rule.where, board), handS, repeatS, leastS, mostS }
 }
 
 function handTime(curves: readonly DropCurve[]): Measured {
@@ -104,26 +108,24 @@ export function predictFall(
 ): FallPrediction {
   if (fit.draws.length === 0) return asTimed(curves, test)
   const times = fallTimes(fit, { massKg: test.massKg, fromPivotM: test.massAtM - lengthM / 2 })
-  return judged(withHand(times, test.handS), test)
+  return judged(withHand(times, test), test)
 }
 
 /**
  * Times of a rule set's clock from times since the hand was off.
  *
  * @param times s
- * @param handS from the clock's start to the hand's being off
- * @returns s, each with a hand of its own
+ * @param test its hand, s, and how well its falls repeat
+ * @returns s, each with a hand of its own, as single drops would be timed
  */
-export function withHand(times: readonly number[], handS: Measured): number[] {
+export function withHand(times: readonly number[], { handS, repeatS }: WeightTest): number[] {
   const random = seededRandom(4)
-  return times.map((timeS) => timeS + handS.value + Math.hypot(handS.sd, REPEAT_S) * random.normal())
+  return times.map((timeS) => timeS + handS.value + Math.hypot(handS.sd, repeatS) * random.normal())
 }
 
 /** Without frames: what was timed with the very weight of the test at the very place. */
 function asTimed(curves: readonly DropCurve[], test: WeightTest): FallPrediction {
-  const alike = curves.filter(
-    ({ massKg, massAtM }) => Math.abs(massKg - test.massKg) < 0.01 && Math.abs(massAtM - test.massAtM) < 0.02,
-  )
+  const alike = curves.filter((curve) => isAlike(curve, test))
   const falls = alike.flatMap(({ fallFromPlacedS, fallFromReleasedS }) => {
     const fallS = test.handS.value === 0 ? fallFromReleasedS : fallFromPlacedS
     return fallS === null ? [] : [fallS]
@@ -132,11 +134,11 @@ function asTimed(curves: readonly DropCurve[], test: WeightTest): FallPrediction
     const isHeld = alike.some(({ moved }) => moved === false)
     return isHeld ? { fallS: NEVER, verdict: 'never-moves' } : { fallS: NOT_SEEN, verdict: 'too-close' }
   }
-  const weights = falls.map(({ sd }) => 1 / Math.hypot(sd, REPEAT_S) ** 2)
+  const weights = falls.map(({ sd }) => 1 / Math.hypot(sd, test.repeatS) ** 2)
   const weight = weights.reduce((sum, w) => sum + w, 0)
   const fallS = measured(
     falls.reduce((sum, { value }, k) => sum + value * weights[k]!, 0) / weight,
-    1 / Math.sqrt(weight),
+    Math.hypot(1 / Math.sqrt(weight), falls.length > 1 ? test.repeatS : 0),
   )
   return { fallS, verdict: verdictOf(fallS.ci95[0], fallS.ci95[1], test.leastS ?? 0, test.mostS) }
 }

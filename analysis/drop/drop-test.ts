@@ -1,3 +1,4 @@
+import type { RepeatedDrops } from '../board-physics/repeated-drops.ts'
 import type { Estimate } from '../estimate.ts'
 
 /** Weights that a test is done with, kg: rule books ask for 1 to 2.27. */
@@ -8,6 +9,8 @@ export interface DropTestFile {
   readonly schema: 'tiphold.droptest/1'
   readonly program: { readonly version: string }
   readonly drops: readonly Drop[]
+  /** Drops with one weight at one place, where there are several. */
+  readonly repeats: readonly RepeatedDrops[]
   readonly physics: {
     readonly inertiaKgM2: Estimate
     readonly biasTorqueNm: Estimate

@@ -1,5 +1,7 @@
 import { rm } from 'node:fs/promises'
 import type { Board } from '../../analysis/board/board.ts'
+import { repeatSentences } from '../../analysis/board-physics/repeat-words.ts'
+import { repeatedDrops } from '../../analysis/board-physics/repeated-drops.ts'
 import type { DropTestFile } from '../../analysis/drop/drop-test.ts'
 import { readBoardFile } from '../files/board-file.ts'
 import { jsonText } from '../files/json-file.ts'
@@ -17,7 +19,7 @@ import type {
 } from '../measuring/measured-ride.ts'
 import { programVersion } from '../program-version.ts'
 import { answerText } from '../../analysis/words/answers.ts'
-import { dropAnswers } from '../outputs/report/drop-answers.ts'
+import { dropAnswers, dropName } from '../outputs/report/drop-answers.ts'
 import { dropPage } from '../outputs/report/drop-page.tsx'
 import { pageHtml } from '../outputs/report/page-html.tsx'
 import { pagePdf } from '../outputs/report/page-pdf.ts'
@@ -48,6 +50,7 @@ export async function droptestCommand(command: DroptestCommand, tools: DroptestT
     schema: 'tiphold.droptest/1',
     program: { version: programVersion },
     drops: outcome.drops.map(({ drop }) => drop),
+    repeats: repeatedDrops(outcome.drops.map(({ drop: { measures, ...drop } }) => ({ ...drop, ...measures }))),
     physics: outcome.physics,
   }
   const stills: (readonly Still[])[] = []
@@ -61,7 +64,13 @@ export async function droptestCommand(command: DroptestCommand, tools: DroptestT
     await rm(paths.pdf, { force: true })
     if (command.pdf) await writeWholeBytes(paths.pdf, await pagePdf(page))
   })
-  const answers = file.drops.flatMap((drop) => dropAnswers(drop).map(answerText))
+  const answers = [
+    ...file.drops.flatMap((drop, k) => [
+      ...(file.drops.length === 1 ? [] : [`${dropName(file.drops, k)}:`]),
+      ...dropAnswers(drop).map(answerText),
+    ]),
+    ...file.repeats.flatMap(repeatSentences),
+  ]
   return {
     exitCode: exitCodes.measured,
     lines: [...answers, paths.html, ...(command.pdf ? [paths.pdf] : [])],

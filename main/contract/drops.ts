@@ -5,6 +5,8 @@ import type { Drop } from '../../analysis/drop/drop-test.ts'
 export interface BoardDrop extends Pick<Drop, 'massKg' | 'massAtM' | 'moved' | 'measures' | 'notes'> {
   readonly clipId: string
   readonly fileName: string
+  /** Which of several drops in its clip; null where it is the only one. */
+  readonly place: { readonly number: number; readonly of: number } | null
   /** The day that the film's own tags tell, else the day on which it was taken in: `2026-05-14`. */
   readonly day: string
 }

@@ -81,14 +81,16 @@ export interface KeptClip {
   readonly marks: MarksDraft
   /** The name of the bundled sample clip that this is. */
   readonly sample: string | null
-  /** The drop test that was measured in it. */
+  /** The drop tests that were measured in it. */
   readonly drop?: KeptDrop
 }
 
-/** A drop test and the board on which it was done. */
+/** The drop tests of one clip and the board on which they were done. */
 export interface KeptDrop {
   readonly boardId: string
   readonly drop: Drop
+  /** Those after the first. */
+  readonly furtherDrops?: readonly Drop[]
 }
 
 /** A ride as it is kept: what was measured, and what people said of it. */

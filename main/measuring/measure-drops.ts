@@ -1,6 +1,8 @@
 import { dropFrom } from '../../analysis/drop/drop-from.ts'
 import { withPhysics } from '../../analysis/drop/drop-physics.ts'
+import { type DropSpan, splitDrops, trackWithin } from '../../analysis/drop/split-drops.ts'
 import { findWeight } from '../../analysis/drop/weight.ts'
+import type { PlankFilm } from '../../analysis/dog/plank-film.ts'
 import { findBoardEvents } from '../../analysis/ride/board-events.ts'
 import { angleUncertainty } from './angle-uncertainty.ts'
 import { damageNotes } from './damage-notes.ts'
@@ -10,12 +12,12 @@ import { openClip } from './open-clip.ts'
 import { failureOf } from './measure-clip.ts'
 import { slowMotionOf } from './slow-motion-of.ts'
 
-/** Measures drops of one board, one clip a drop. Throws the signal's reason when cancelled. */
+/** Measures drops of one board, one or more in each clip. Throws the signal's reason when cancelled. */
 export async function measureDrops(request: MeasureDropsRequest): Promise<DropsOutcome> {
   const drops: MeasuredDrop[] = []
   for (const drop of request.drops) {
     try {
-      drops.push(await measureDrop(drop, request))
+      drops.push(...(await dropsOfClip(drop, request)))
     } catch (error) {
       return failureOf(error)
     }
@@ -27,11 +29,11 @@ export async function measureDrops(request: MeasureDropsRequest): Promise<DropsO
   return { kind: 'measured', drops: drops.map((one, k) => ({ ...one, drop: told.drops[k]! })), physics: told.physics }
 }
 
-async function measureDrop(drop: DropRequest, request: MeasureDropsRequest): Promise<MeasuredDrop> {
+async function dropsOfClip(asked: DropRequest, request: MeasureDropsRequest): Promise<readonly MeasuredDrop[]> {
   const { board, signal, onProgress } = request
   const opened = await openClip({
-    clipPath: drop.clipPath,
-    marks: drop.marks,
+    clipPath: asked.clipPath,
+    marks: asked.marks,
     board,
     signal,
     onProgress,
@@ -41,27 +43,47 @@ async function measureDrop(drop: DropRequest, request: MeasureDropsRequest): Pro
   const maker = await followStretch(opened, { fromS: 0, toS: durationS }, signal, onProgress, false)
   const { commonSdRad, scaleSd } = angleUncertainty(opened.calibration)
   const track = maker.boardTrack(commonSdRad, scaleSd)
-  const boardEvents = findBoardEvents(track)
-  const { tipStart } = boardEvents
-  const weight = findWeight(maker.plankFilm(), drop.massAtM, tipStart.kind === 'measured' ? tipStart.value : null)
-  return {
+  const film = maker.plankFilm()
+  const notes = damageNotes(opened, maker.damagedS())
+  const falls = splitDrops(track).map((span) => {
+    const part = trackWithin(track, span)
+    const boardEvents = findBoardEvents(part)
+    const { tipStart } = boardEvents
+    const tipS = tipStart.kind === 'measured' ? tipStart.value : null
+    return { span, track: part, boardEvents, weight: findWeight(filmWithin(film, span), asked.massAtM, tipS) }
+  })
+  const withWeight = falls.filter(({ weight }) => weight.placed.kind === 'measured')
+  // The board came down more often than a weight was laid on: pushed by hand, for instance.
+  const kept = withWeight.length === 0 ? falls.slice(0, 1) : withWeight
+  const left = falls.length - kept.length
+  return kept.map(({ span, ...found }, k) => ({
     drop: dropFrom({
       clip: opened.clip.fileName,
-      massKg: drop.massKg,
-      massAtM: drop.massAtM,
-      track,
-      boardEvents,
-      weight,
-      notes: damageNotes(opened, maker.damagedS()),
+      massKg: asked.massKg,
+      massAtM: asked.massAtM,
+      ...found,
+      notes: k === 0 && left > 0 ? [...notes, leftOutNote(left)] : notes,
     }),
     picture: {
       board,
       calibration: opened.calibration,
-      frameIndex: Int32Array.from(maker.frames, (f) => f.index),
-      ptsS: track.ptsS,
-      angleRad: track.angleRad,
-      cameraMotion: maker.frames.map((f) => f.motion?.frameFromReference ?? new Float64Array(9).fill(NaN)),
+      frameIndex: Int32Array.from(maker.frames.slice(span.from, span.to), (f) => f.index),
+      ptsS: found.track.ptsS,
+      angleRad: found.track.angleRad,
+      cameraMotion: maker.frames
+        .slice(span.from, span.to)
+        .map((f) => f.motion?.frameFromReference ?? new Float64Array(9).fill(NaN)),
     },
     source: { clip: opened.clip, ffmpeg: opened.ffmpeg },
-  }
+  }))
+}
+
+function leftOutNote(count: number): string {
+  const times = count === 1 ? 'once more' : `${count} more times`
+  return `The board came down ${times} in this clip without a weight seen being laid on: left out.`
+}
+
+function filmWithin(film: PlankFilm, { from, to }: DropSpan): PlankFilm {
+  const { ptsS, strips, outlines } = film
+  return { ...film, ptsS: ptsS.slice(from, to), strips: strips.slice(from, to), outlines: outlines.slice(from, to) }
 }

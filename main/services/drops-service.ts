@@ -1,3 +1,4 @@
+import type { Drop } from '../../analysis/drop/drop-test.ts'
 import type { Handlers } from '../contract/calls.ts'
 import { ruleSetAmong } from '../../analysis/rules/own-rules.ts'
 import { type BoardDrop, type BoardFormat, DROP_RULES, type DropRules } from '../contract/drops.ts'
@@ -33,16 +34,16 @@ export function dropsService(library: Library, reporting: ReportingService): Dro
       if (board === null) return GONE
       const clips = clipsOf(boardId)
       if (clips.length === 0) return success({ drops: [], checks: [] })
-      const drops = clips.map(({ drop }) => drop.drop)
+      const drops = clips.flatMap(dropsIn)
       const rules = DROP_RULES.flatMap((key) => rulesOf(key) ?? [])
       const answer = await reporting.ask({ kind: 'board', board: board.shape, drops, rules })
-      return answer.ok ? success({ drops: clips.map(boardDrop), checks: answer.value.checks }) : answer
+      return answer.ok ? success({ drops: clips.flatMap(boardDrops), checks: answer.value.checks }) : answer
     },
 
     'boards.saveCheck': async ({ boardId, rules: key, format }) => {
       const board = library.boards.get(boardId)
       if (board === null) return GONE
-      const drops = clipsOf(boardId).map(({ drop }) => drop.drop)
+      const drops = clipsOf(boardId).flatMap(dropsIn)
       if (drops.length === 0) return problem('not-ready', 'Film a drop test of this board first.')
       const rules = rulesOf(key)
       if (rules === null) return problem('not-found', 'Your own rules are no longer in the settings: choose others.')
@@ -70,8 +71,22 @@ function dayOf({ filmedOn, takenInAt }: KeptClip): string {
   return filmedOn ?? takenInAt.slice(0, 10)
 }
 
-function boardDrop(clip: DroppedClip): BoardDrop {
-  const { massKg, massAtM, moved, measures, notes } = clip.drop.drop
+function dropsIn({ drop: { drop, furtherDrops = [] } }: DroppedClip): readonly Drop[] {
+  return [drop, ...furtherDrops]
+}
+
+function boardDrops(clip: DroppedClip): readonly BoardDrop[] {
   const { id: clipId, facts } = clip
-  return { clipId, fileName: facts.fileName, day: dayOf(clip), massKg, massAtM, moved, measures, notes }
+  const drops = dropsIn(clip)
+  return drops.map(({ massKg, massAtM, moved, measures, notes }, k) => ({
+    clipId,
+    fileName: facts.fileName,
+    place: drops.length === 1 ? null : { number: k + 1, of: drops.length },
+    day: dayOf(clip),
+    massKg,
+    massAtM,
+    moved,
+    measures,
+    notes,
+  }))
 }

@@ -18,5 +18,6 @@ export type FromMeasuring =
   | { readonly kind: 'progress'; readonly progress: Progress }
   /** At least one ride, in the order of the clip. */
   | { readonly kind: 'measured'; readonly rides: readonly RideRecord[] }
-  | { readonly kind: 'dropped'; readonly drop: Drop }
+  /** At least one drop, in the order of the clip. */
+  | { readonly kind: 'dropped'; readonly drops: readonly [Drop, ...Drop[]] }
   | { readonly kind: 'failed'; readonly message: string }

@@ -64,9 +64,10 @@ async function measuredDrop(
     onProgress: tenTimesASecond(),
   })
   if (outcome.kind !== 'measured') return { kind: 'failed', message: outcome.detail }
-  const [measured] = outcome.drops
-  if (measured === undefined) return { kind: 'failed', message: 'No drop was found in this clip.' }
-  return measured.source.clip.sha256 === sha256 ? { kind: 'dropped', drop: measured.drop } : OTHER_FILM
+  const [first, ...further] = outcome.drops
+  if (first === undefined) return { kind: 'failed', message: 'No drop was found in this clip.' }
+  if (first.source.clip.sha256 !== sha256) return OTHER_FILM
+  return { kind: 'dropped', drops: [first.drop, ...further.map(({ drop }) => drop)] }
 }
 
 /** Tells a new step and its end at once, and what lies between now and then. */

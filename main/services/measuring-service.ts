@@ -138,7 +138,7 @@ export function measuringService(parts: MeasuringParts): MeasuringService {
     pace = time.pace ?? pace
     entry.isEnding = true
     if (end.kind === 'failed') set(entry, { kind: 'failed', message: end.message })
-    else set(entry, await (end.kind === 'dropped' ? keptDrop(clip, end.drop) : kept(clip, end.rides)))
+    else set(entry, await (end.kind === 'dropped' ? keptDrops(clip, end.drops) : kept(clip, end.rides)))
   }
 
   /** Runs the measuring process to its end, which comes with a result, a reason, or by force. */
@@ -171,9 +171,12 @@ export function measuringService(parts: MeasuringParts): MeasuringService {
   }
 
   /** @param clip as it was ordered: with the board that was measured on */
-  async function keptDrop({ id, setup: { boardId } }: KeptClip, drop: Drop): Promise<JobState> {
+  async function keptDrops(
+    { id, setup: { boardId } }: KeptClip,
+    [drop, ...furtherDrops]: readonly [Drop, ...Drop[]],
+  ): Promise<JobState> {
     if (boardId === null) return { kind: 'stopped' }
-    const now = await library.clips.update(id, (then) => ({ ...then, drop: { boardId, drop } }))
+    const now = await library.clips.update(id, (then) => ({ ...then, drop: { boardId, drop, furtherDrops } }))
     return now === null ? { kind: 'stopped' } : { kind: 'done', rideIds: [], dropOnBoardId: boardId }
   }
 

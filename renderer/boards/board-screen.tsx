@@ -4,7 +4,12 @@ import { Link } from 'react-router'
 import type { BoardCheckFile } from '../../analysis/board-physics/board-check-file.ts'
 import { SHOWN_DOGS_KG } from '../../analysis/board-physics/feel.ts'
 import type { Board } from '../../analysis/board/board.ts'
-import { adviceSentence, fallSentence, verdictSentence } from '../../analysis/board-physics/board-words.ts'
+import {
+  adviceSentence,
+  fallSentence,
+  togetherSentences,
+  verdictSentence,
+} from '../../analysis/board-physics/board-words.ts'
 import { BOARD_CAUTIONS } from '../../analysis/words/board-cautions.ts'
 import { BOARD_FORMATS, type BoardFormat, DROP_RULES, type DropRules } from '../../main/contract/drops.ts'
 import type { KeptBoard } from '../../main/contract/dogs-and-boards.ts'
@@ -19,6 +24,7 @@ import { Notice } from '../look/notice.tsx'
 import { SaveAs } from '../look/save-as.tsx'
 import { DropList } from './drop-list.tsx'
 import { RulesTable } from './rules-table.tsx'
+import { SizesTable } from './sizes-table.tsx'
 
 const FORMAT_NAMES: Readonly<Record<BoardFormat, string>> = {
   pdf: 'PDF, to print',
@@ -99,6 +105,9 @@ function Check({ check, board }: { readonly check: BoardCheckFile; readonly boar
         <p className="board-verdict">
           {fallSentence(check)} {verdictSentence(check)}
         </p>
+        {togetherSentences(check).map((sentence) => (
+          <p key={sentence}>{sentence}</p>
+        ))}
         <div className="board-picture">
           <BoardToScale board={board} restAngleDeg={check.restAngleDeg} test={test} advice={advice[0] ?? null} />
         </div>
@@ -131,6 +140,7 @@ function Check({ check, board }: { readonly check: BoardCheckFile; readonly boar
           <BoardDogs lengthM={board.lengthM} contactM={board.contactM} dogs={dogs} />
         </section>
       ) : null}
+      <SizesTable dimensions={check.dimensions} />
     </>
   )
 }
@@ -146,6 +156,7 @@ function HowToTest() {
         <li>Camera on a tripod, from the side, both ends in the picture.</li>
         <li>Board at rest. Place the weight in the middle of the down contact, and take your hand away at once.</li>
         <li>Let it land. Lift the weight off and let the board come back, all in one clip.</li>
+        <li>Do it again in the same clip if you like: several drops are taken together.</li>
         <li>Bring the clip in, and choose “a drop test” in its set-up.</li>
       </ol>
       <p>One drop tells the time. A second one with another weight tells what to change on the board.</p>

@@ -25,10 +25,11 @@ export function DropList({ drops, lengthM }: { readonly drops: readonly BoardDro
           </thead>
           <tbody>
             {drops.map((drop) => (
-              <tr key={drop.clipId}>
+              <tr key={keyOf(drop)}>
                 <td>{dayInWords(drop.day)}</td>
                 <td>
                   <Link to={`/clips/${drop.clipId}/set-up`}>{drop.fileName}</Link>
+                  {drop.place === null ? null : `, drop ${drop.place.number} of ${drop.place.of}`}
                 </td>
                 <td>
                   {fixed(drop.massKg, 2)} kg {placeInWords(drop.massAtM, lengthM)}
@@ -47,15 +48,19 @@ export function DropList({ drops, lengthM }: { readonly drops: readonly BoardDro
           </tbody>
         </table>
       </div>
-      {drops.map(({ clipId, notes, fileName }) =>
-        notes.map((note) => (
-          <p key={`${clipId} ${note}`} className="soft small">
-            {fileName}: {note}
+      {drops.map((drop) =>
+        drop.notes.map((note) => (
+          <p key={`${keyOf(drop)} ${note}`} className="soft small">
+            {drop.fileName}: {note}
           </p>
         )),
       )}
     </section>
   )
+}
+
+function keyOf({ clipId, place }: BoardDrop): string {
+  return `${clipId} ${place?.number ?? 1}`
 }
 
 function bounceText(bounceM: Estimate): string {

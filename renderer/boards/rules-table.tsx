@@ -1,6 +1,7 @@
 import type { BoardCheckFile } from '../../analysis/board-physics/board-check-file.ts'
 import { figureText } from '../../analysis/board-physics/board-words.ts'
 import { fixed } from '../../analysis/words/in-words.ts'
+import { sizesInWords } from '../../analysis/rules/build-words.ts'
 import { sourceInWords } from '../../analysis/rules/rule-words.ts'
 import type { DropRules } from '../../main/contract/drops.ts'
 import { Choice } from '../look/choice.tsx'
@@ -44,7 +45,7 @@ export function RulesTable({ checks, chosen, onChoose }: RulesTableProps) {
                 <td>{windowOf(check)}</td>
                 <td>{figureText(check.fallS, 2, 's')}</td>
                 <td>{VERDICTS[check.verdict]}</td>
-                <td>{sizesOf(check)}</td>
+                <td>{sizesInWords(check.dimensions)}</td>
               </tr>
             ))}
           </tbody>
@@ -67,11 +68,4 @@ export function RulesTable({ checks, chosen, onChoose }: RulesTableProps) {
 function windowOf({ test: { leastS, mostS, timedFrom } }: BoardCheckFile): string {
   const window = leastS === null ? `less than ${mostS} s` : `${leastS} to ${mostS} s`
   return `${window} from ${timedFrom === 'placed' ? 'placing' : 'letting go'}`
-}
-
-function sizesOf({ dimensions }: BoardCheckFile): string {
-  const outside = dimensions.filter(({ outcome }) => outcome === 'outside').length
-  const unsure = dimensions.filter(({ outcome }) => outcome === 'unsure').length
-  if (outside > 0) return outside === 1 ? 'one outside' : `${outside} outside`
-  return unsure > 0 ? 'at the limit' : 'all inside, as entered'
 }

@@ -1,5 +1,5 @@
 import { SHOWN_DOGS_KG } from '../../../analysis/board-physics/feel.ts'
-import type { BuildFinding } from '../../../analysis/rules/build-check.ts'
+import { BUILD_PARTS, findingInWords, limitsInWords } from '../../../analysis/rules/build-words.ts'
 import { sourceInWords } from '../../../analysis/rules/rule-words.ts'
 import type { Board } from '../../../analysis/board/board.ts'
 import { BOARD_CAUTIONS } from '../../../analysis/words/board-cautions.ts'
@@ -12,6 +12,7 @@ import {
   adviceSentence,
   fallSentence,
   figureText,
+  togetherSentences,
   verdictSentence,
 } from '../../../analysis/board-physics/board-words.ts'
 import { cautionsSection, figureBlock, sectionOf } from './page-blocks.tsx'
@@ -30,6 +31,7 @@ export function boardPage(check: BoardCheckFile, board: Board, name: string | nu
     title: name === null ? `Board check, ${rules.name}` : `${name}: board check, ${rules.name}`,
     blocks: [
       { kind: 'text', tone: 'plain', text: `${fallSentence(check)} ${verdictSentence(check)}` },
+      ...togetherSentences(check).map((text): Block => ({ kind: 'text', tone: 'plain', text })),
       {
         kind: 'columns',
         columns: [
@@ -97,20 +99,12 @@ function feelText({ feel }: BoardCheckFile): string {
   return `For a dog that walks up slowly; the time is with the dog standing in the middle of the down contact.${told}`
 }
 
-const PARTS = {
-  lengthM: 'Length',
-  widthM: 'Width',
-  pivotHeightM: 'Height at the pivot',
-  contactM: 'Contact zone',
-  axisBelowTopM: 'Axis below the top',
-} as const
-
 function sizes({ dimensions }: BoardCheckFile): Block {
   const rows = dimensions.map((finding) => [
-    PARTS[finding.part],
+    BUILD_PARTS[finding.part],
     finding.valueM === null ? 'not given' : `${fixed(finding.valueM, 3)} m`,
-    asked(finding),
-    found(finding),
+    limitsInWords(finding),
+    findingInWords(finding),
   ])
   return { kind: 'table', head: ['Size', 'This board', 'Asked for', 'Finding'], rows }
 }
@@ -119,29 +113,6 @@ function sizes({ dimensions }: BoardCheckFile): Block {
 function sources({ dimensions }: BoardCheckFile): Block {
   const told = [...new Set(dimensions.map(({ source }) => sourceInWords(source)))]
   return { kind: 'text', tone: 'soft', text: `Sizes as entered. Asked for by: ${told.join('; ')}.` }
-}
-
-function asked({ limits: { minM, maxM } }: BuildFinding): string {
-  if (minM !== null && maxM !== null) {
-    return minM === maxM ? `${fixed(minM, 3)} m` : `${fixed(minM, 3)} to ${fixed(maxM, 3)} m`
-  }
-  if (maxM !== null) return `at most ${fixed(maxM, 3)} m`
-  return minM === null ? 'no limit known' : `at least ${fixed(minM, 3)} m`
-}
-
-function found({ outcome, outsideByM }: BuildFinding): string {
-  switch (outcome) {
-    case 'inside':
-      return 'inside'
-    case 'outside':
-      return `${fixed(Math.abs(outsideByM) * 1000, 0)} mm too ${outsideByM < 0 ? 'small' : 'large'}`
-    case 'unsure':
-      return 'at the limit: measure again'
-    case 'not-known':
-      return 'not given'
-    case 'no-limit':
-      return 'no limit'
-  }
 }
 
 function physics({ physics: board, returnSwing }: BoardCheckFile): Block {

@@ -3,6 +3,13 @@ import type { Estimate } from '../../../analysis/estimate.ts'
 import type { Answer } from '../../../analysis/words/answers.ts'
 import { fixed, marginInWords } from '../../../analysis/words/in-words.ts'
 
+/** The clip of the drop at `k`, and which of its drops it is where there are several. */
+export function dropName(drops: readonly Drop[], k: number): string {
+  const { clip } = drops[k]!
+  const same = [...drops.keys()].filter((n) => drops[n]!.clip === clip)
+  return same.length === 1 ? clip : `${clip}, drop ${same.indexOf(k) + 1} of ${same.length}`
+}
+
 /** What a board's keeper asks of a drop: did it move, and how long did it take to land. */
 export function dropAnswers(drop: Drop): readonly Answer[] {
   if (drop.moved === false) {

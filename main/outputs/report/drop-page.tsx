@@ -1,5 +1,6 @@
 import type { Board } from '../../../analysis/board/board.ts'
 import type { Drop, DropTestFile } from '../../../analysis/drop/drop-test.ts'
+import { repeatSentences } from '../../../analysis/board-physics/repeat-words.ts'
 import { RULE_SETS } from '../../../analysis/rules/rule-sets.ts'
 import { dropPlaceInWords, dropTimeInWords, sourceInWords } from '../../../analysis/rules/rule-words.ts'
 import { fixed, placeInWords } from '../../../analysis/words/in-words.ts'
@@ -7,7 +8,7 @@ import { DURATION, knownRows, MOMENT } from '../../../analysis/words/number-rows
 import { siDisplay, smallLengthDisplay } from '../../../analysis/words/units.ts'
 import { groupedByDetail } from '../../../analysis/words/withheld-list.ts'
 import { DropChart } from '../../../renderer/figures/drop-chart.tsx'
-import { dropAnswers } from './drop-answers.ts'
+import { dropAnswers, dropName } from './drop-answers.ts'
 import {
   answerBlock,
   cautionsSection,
@@ -41,7 +42,8 @@ export function dropPage(file: DropTestFile, board: Board, stills: readonly (rea
   return {
     title: drops.length === 1 && only !== undefined ? `Drop test in ${only.clip}` : `${drops.length} drop tests`,
     blocks: [
-      ...drops.flatMap((drop, k) => dropBlocks(drop, board, stills[k] ?? [])),
+      ...file.repeats.flatMap(repeatSentences).map((text): Block => ({ kind: 'text', tone: 'plain', text })),
+      ...drops.flatMap((drop, k) => dropBlocks(drop, dropName(drops, k), board, stills[k] ?? [])),
       ...sectionOf('The board', boardRows.length === 0 ? [] : [numbersBlock(boardRows)]),
       ...withheldSection(
         groupedByDetail([
@@ -57,7 +59,7 @@ export function dropPage(file: DropTestFile, board: Board, stills: readonly (rea
   }
 }
 
-function dropBlocks(drop: Drop, board: Board, stills: readonly Still[]): readonly Block[] {
+function dropBlocks(drop: Drop, name: string, board: Board, stills: readonly Still[]): readonly Block[] {
   const { events, measures } = drop
   const rows = knownRows([
     ['Weight placed', events.placed, MOMENT],
@@ -80,7 +82,7 @@ function dropBlocks(drop: Drop, board: Board, stills: readonly Still[]): readonl
   const [firstStill, ...furtherStills] = stills
   const weight = `${fixed(drop.massKg, 2)} kg, ${placeInWords(drop.massAtM, board.lengthM)}`
   return [
-    { kind: 'text', tone: 'soft', text: `${drop.clip}: ${weight}` },
+    { kind: 'text', tone: 'soft', text: `${name}: ${weight}` },
     {
       kind: 'columns',
       columns: [
