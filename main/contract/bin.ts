@@ -2,7 +2,7 @@
 export interface Removed {
   /** What `bin.putBack` takes. */
   readonly removedId: string
-  readonly kind: 'dog' | 'board' | 'clip' | 'ride'
+  readonly kind: 'dog' | 'board' | 'clip' | 'ride' | 'pack'
   /** The id that it had and will have again. */
   readonly id: string
   /** What it is called in lists. */

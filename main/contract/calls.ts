@@ -132,8 +132,8 @@ export const calls = {
   'packs.review': call(z.object({ packId: id, items: reviewItems })).giving<PackDetail>(),
   /** Moves a pack into a student's folder. */
   'packs.file': call(z.object({ packId: id, student: z.string().trim().min(1).max(80) })).giving<PackCard>(),
-  /** For good: the file that came stays where it was. */
-  'packs.remove': call(z.object({ packId: id })).giving<null>(),
+  /** Into the bin, with what was said of it here. The file that came stays where it was. */
+  'packs.remove': call(z.object({ packId: id })).giving<Removed>(),
 
   /** Begins to make a file; happenings tell how far it is. */
   'exports.start': call(exportOrder).giving<Export>(),

@@ -11,10 +11,25 @@ import {
   isMissing,
   type Kept,
   noEntries,
+  PACKS,
   type Place,
   type Touched,
 } from './kept-files.ts'
 import { KINDS } from './kinds.ts'
+
+/** What can be removed: things of the library, and packs that others sent. Each lies in `KIND/ID`. */
+const REMOVABLE = [...KINDS, PACKS] as const
+
+/** Names one thing that can be removed. */
+export interface Removable {
+  readonly kind: (typeof REMOVABLE)[number]
+  readonly id: string
+}
+
+/** Whether it is a thing with a card, which the index knows; a pack is none. */
+export function isThing(one: Removable): one is Touched {
+  return one.kind !== PACKS
+}
 
 /** What was removed lies here until its time is over, each removal in a folder of its own. */
 export const BIN = 'bin'
@@ -24,16 +39,16 @@ const RECORD = 'removed.json'
 const GONE = '.gone'
 
 const id = z.string().refine(isId)
-const touched = z.object({ kind: z.enum(KINDS), id })
+const removable = z.object({ kind: z.enum(REMOVABLE), id })
 const binRecord = z.object({
   id,
-  kind: z.enum(KINDS),
+  kind: z.enum(REMOVABLE),
   thingId: id,
   name: z.string(),
   /** ms since 1970. */
   removedAtMs: z.number(),
   /** All that went, in the order in which it goes: the thing that was removed comes last. */
-  things: z.array(touched).min(1),
+  things: z.array(removable).min(1),
   /** Files of the library's own that go for good with it, below the library's folder. */
   copies: z.array(z.string().refine(isCopy)),
 })
@@ -108,7 +123,7 @@ export class BinFolder {
 
   /** Brings the cards of a removal up to the format of this program, before they come back. */
   async upgrade(record: BinRecord, upgraded: (thing: Touched, kept: Kept<unknown>) => Kept<unknown>): Promise<void> {
-    for (const thing of record.things) {
+    for (const thing of record.things.filter(isThing)) {
       const path = join(this.folderIn(record, thing), CARD)
       const kept = JSON.parse(await readFile(path, 'utf8')) as Kept<unknown>
       const now = upgraded(thing, kept)
@@ -130,13 +145,13 @@ export class BinFolder {
 
   async #leaveAlone(name: string, onNote: (sentence: string) => void): Promise<void> {
     const held = await readdir(join(this.#bin(), name))
-    if (KINDS.some((kind) => held.includes(kind)))
+    if (REMOVABLE.some((kind) => held.includes(kind)))
       onNote(`What was removed as bin/${name} cannot be put back: its record cannot be read.`)
     else await rm(join(this.#bin(), name), { recursive: true, force: true })
   }
 
   /** Where a thing of a removal lies. */
-  folderIn(record: BinRecord, { kind, id }: Touched): string {
+  folderIn(record: BinRecord, { kind, id }: Removable): string {
     return join(this.#bin(), record.id, kind, id)
   }
 
@@ -151,7 +166,8 @@ export class BinFolder {
 
   async #isWhole(record: BinRecord): Promise<boolean> {
     const last = record.things[record.things.length - 1]!
-    return (await stat(join(this.folderIn(record, last), CARD)).catch(() => null)) !== null
+    // Folders are moved in one step.
+    return (await stat(this.folderIn(record, last)).catch(() => null)) !== null
   }
 
   async #move(from: string, to: string): Promise<void> {
@@ -162,7 +178,7 @@ export class BinFolder {
     await flush(join(from, '..'), 'r')
   }
 
-  #home({ kind, id }: Touched): string {
+  #home({ kind, id }: Removable): string {
     return join(this.#place.folder, kind, id)
   }
 

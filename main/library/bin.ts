@@ -2,10 +2,10 @@ import { randomUUID } from 'node:crypto'
 import { rm, rmdir } from 'node:fs/promises'
 import { dirname, join } from 'node:path'
 import type { Removed } from '../contract/bin.ts'
-import { type BinFolder, type BinRecord, isCopy } from './bin-folder.ts'
+import { type BinFolder, type BinRecord, isCopy, isThing, type Removable } from './bin-folder.ts'
 import type { CardShelf, Shelving } from './card-shelf.ts'
 import type { CardOf } from './all-kept.ts'
-import { Damaged, type Kept, KIND_WORDS, type Touched } from './kept-files.ts'
+import { Damaged, type Kept, KIND_WORDS, PACKS, type Touched } from './kept-files.ts'
 import { type Kind } from './kinds.ts'
 import { LibraryProblem } from './library-problem.ts'
 
@@ -48,24 +48,25 @@ export class Bin {
 
   /** Removes one thing, a clip with its rides, a dog with those that were not filmed; null where there is none. */
   remove(thing: Touched): Promise<Removed | null> {
-    const { shelving, shelves, folder, nameOf, now } = this.#parts
+    const { shelving, shelves, nameOf } = this.#parts
     return shelving.run(async () => {
       if (!shelves[thing.kind].has(thing.id)) return null
-      const record: BinRecord = {
-        ...thing,
-        id: randomUUID(),
-        thingId: thing.id,
-        name: nameOf(thing),
-        removedAtMs: now(),
-        things: [...this.#ridesOf(thing), thing],
-        copies: this.#copiesOf(thing),
-      }
-      for (const one of record.things) await shelving.noteChange(one)
-      await folder.take(record)
-      this.#records = [record, ...this.#records]
-      for (const { kind, id } of record.things) shelves[kind].drop(id)
-      this.#told(record)
-      return removedOf(record)
+      const things = [...this.#ridesOf(thing), thing]
+      for (const one of things) await shelving.noteChange(one)
+      const removed = await this.#take(thing, nameOf(thing), things, this.#copiesOf(thing))
+      for (const { kind, id } of things) shelves[kind].drop(id)
+      this.#told(things)
+      return removed
+    })
+  }
+
+  /** Removes a pack that somebody sent, whose folder is there. */
+  removePack(id: string, name: string): Promise<Removed> {
+    return this.#parts.shelving.run(async () => {
+      const pack = { kind: PACKS, id } as const
+      const removed = await this.#take(pack, name, [pack], [])
+      this.#told([pack])
+      return removed
     })
   }
 
@@ -77,13 +78,14 @@ export class Bin {
       if (record === undefined) {
         throw new LibraryProblem('not-found', 'This is no longer in the bin: it was put back or deleted already.')
       }
-      for (const one of record.things) await shelving.noteChange(one)
+      const things = record.things.filter(isThing)
+      for (const one of things) await shelving.noteChange(one)
       await folder.upgrade(record, upgraded)
       await this.#makeSureOfCards(record)
       await folder.giveBack(record)
       this.#records = this.#records.filter((one) => one !== record)
-      for (const { kind, id } of record.things) await shelves[kind].readAgain(id)
-      this.#told(record)
+      for (const { kind, id } of things) await shelves[kind].readAgain(id)
+      this.#told(record.things)
       return removedOf(record)
     })
   }
@@ -99,8 +101,28 @@ export class Bin {
     return this.#parts.shelving.run(() => this.#delete(this.#records.filter(({ removedAtMs }) => removedAtMs < oldMs)))
   }
 
+  async #take(
+    removed: Removable,
+    name: string,
+    things: readonly Removable[],
+    copies: readonly string[],
+  ): Promise<Removed> {
+    const record: BinRecord = {
+      id: randomUUID(),
+      kind: removed.kind,
+      thingId: removed.id,
+      name,
+      removedAtMs: this.#parts.now(),
+      things: [...things],
+      copies: [...copies],
+    }
+    await this.#parts.folder.take(record)
+    this.#records = [record, ...this.#records]
+    return removedOf(record)
+  }
+
   async #makeSureOfCards(record: BinRecord): Promise<void> {
-    for (const thing of record.things) {
+    for (const thing of record.things.filter(isThing)) {
       const place = this.#parts.folder.folderIn(record, thing)
       const kept = await this.#parts.shelves[thing.kind].files.readIn(place, thing.id)
       if (!(kept instanceof Damaged)) continue
@@ -143,7 +165,7 @@ export class Bin {
     return path !== undefined && isCopy(path) ? [path] : []
   }
 
-  #told({ things }: BinRecord): void {
+  #told(things: readonly Removable[]): void {
     for (const kind of new Set(things.map(({ kind }) => kind))) this.#parts.shelving.tellChange(kind)
     this.#parts.shelving.tellChange('bin')
   }

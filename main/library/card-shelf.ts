@@ -11,7 +11,7 @@ export interface Shelving {
   /** Before a thing's files change. */
   noteChange(touched: Touched): Promise<void>
   /** After it has changed. */
-  tellChange(what: Kind | 'bin'): void
+  tellChange(what: Kind | 'packs' | 'bin'): void
   /** Moves a thing into the bin, with all that goes with it; null where there is none. */
   remove(touched: Touched): Promise<Removed | null>
   /** ms since 1970, never the same twice. */

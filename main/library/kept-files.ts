@@ -11,7 +11,14 @@ import { type Kind } from './kinds.ts'
 import type { Upgrade } from './migrations.ts'
 
 /** One thing of each kind, as people call it. */
-export const KIND_WORDS = { dogs: 'dog', boards: 'board', clips: 'clip', rides: 'ride', noted: 'ride' } as const
+export const KIND_WORDS = {
+  dogs: 'dog',
+  boards: 'board',
+  clips: 'clip',
+  rides: 'ride',
+  noted: 'ride',
+  packs: 'pack',
+} as const
 
 /** A card that cannot be read or is not as it must be. */
 export class Damaged {

@@ -33,7 +33,9 @@ export interface Library {
   /** What is not among the changed ones stays as it is. */
   readonly settings: { get(): Settings; keep(changed: ChangedSettings): Promise<void> }
   /** Calls back after every change until the returned function is called. */
-  onChanged(listener: (what: 'dogs' | 'boards' | 'clips' | 'rides' | 'noted' | 'bin' | 'settings') => void): () => void
+  onChanged(
+    listener: (what: 'dogs' | 'boards' | 'clips' | 'rides' | 'noted' | 'packs' | 'bin' | 'settings') => void,
+  ): () => void
   /** Lets go of the folder, after what is being written. */
   close(): Promise<void>
 }
@@ -43,6 +45,8 @@ export interface LibraryBin {
   list(): readonly Removed[]
   /** Under its own id, with all that went with it. */
   putBack(removedId: string): Promise<Removed>
+  /** Moves a pack that somebody sent into it; its folder must be there. `name` is what it is called in lists. */
+  removePack(id: string, name: string): Promise<Removed>
   /** Deletes everything in it for good. */
   empty(): Promise<void>
   /** Files of the library's own that something in it needs when it comes back, below the library's folder. */

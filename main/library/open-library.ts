@@ -372,8 +372,8 @@ class FolderLibrary implements OpenLibrary {
   }
 
   /** Cards of rides name dogs, boards and clips, so these change with them. */
-  #tell(what: Kind | 'bin' | 'settings'): void {
-    if (what !== 'settings' && what !== 'bin') this.rides.forget()
+  #tell(what: Kind | 'packs' | 'bin' | 'settings'): void {
+    if (what !== 'settings' && what !== 'bin' && what !== 'packs') this.rides.forget()
     const told = what === 'dogs' || what === 'boards' ? ([what, 'rides'] as const) : ([what] as const)
     for (const one of told) for (const listener of this.#listeners) listener(one)
   }

@@ -1,6 +1,7 @@
 import { open, readFile, stat } from 'node:fs/promises'
 import { join } from 'node:path'
 import { newIn } from '../../analysis/review/merge-reviews.ts'
+import { packName } from '../../analysis/review/pack-name.ts'
 import type { Handlers, Happening } from '../contract/calls.ts'
 import { type Outcome, problem, success } from '../contract/outcome.ts'
 import type { OpenedReview } from '../contract/review.ts'
@@ -113,11 +114,7 @@ export function packsService({ library, handed, files, tell }: PacksParts): Pack
         return card
       }),
     'packs.remove': ({ packId }) =>
-      sound(async () => {
-        await store.remove(packId)
-        changed()
-        return null
-      }),
+      sound(() => store.remove(packId, (card) => library.bin.removePack(packId, packName(card)))),
   }
   return {
     handlers,

@@ -9,7 +9,7 @@ import { valueOrThrow } from '../host/problem-error.ts'
 import { useChange } from '../host/use-call.ts'
 import { Button, IconButton } from '../look/button.tsx'
 
-type Removal = 'dogs.remove' | 'boards.remove' | 'clips.remove' | 'rides.remove' | 'noted.remove'
+type Removal = 'dogs.remove' | 'boards.remove' | 'clips.remove' | 'rides.remove' | 'noted.remove' | 'packs.remove'
 
 const RemovedContext = createContext<((removed: Removed) => void) | null>(null)
 

@@ -5,12 +5,13 @@ import { useNavigate } from 'react-router'
 import type { ReviewItem } from '../../analysis/review/review-item.ts'
 import type { PackDetail, ReviewSelf } from '../../main/contract/review.ts'
 import { useSettings } from '../app/use-settings.ts'
+import { useRemove } from '../app/removals.tsx'
 import { useCall, useChange } from '../host/use-call.ts'
 import { Answer } from '../look/answer.tsx'
 import { Button, IconButton } from '../look/button.tsx'
-import { Confirm, Dialog } from '../look/dialog.tsx'
+import { Dialog } from '../look/dialog.tsx'
 import { TextField } from '../look/fields.tsx'
-import { packName } from '../review/pack-name.ts'
+import { packName } from '../../analysis/review/pack-name.ts'
 import { ReviewDesk } from '../review/review-desk.tsx'
 import { ExportProgress } from '../share/export-progress.tsx'
 import { useExport } from '../share/use-export.ts'
@@ -89,15 +90,16 @@ function OpenPack({ detail, self }: { readonly detail: PackDetail; readonly self
 function Filing({ detail: { card } }: { readonly detail: PackDetail }) {
   const navigate = useNavigate()
   const file = useChange('packs.file')
-  const remove = useChange('packs.remove')
+  const remove = useRemove('packs.remove')
   const [student, setStudent] = useState<string | null>(null)
-  const [isAsking, setIsAsking] = useState(false)
   return (
     <>
       <IconButton label="Move to another folder" onPress={() => setStudent(card.student)}>
         <FolderPen aria-hidden="true" />
       </IconButton>
-      <IconButton label="Remove this pack" onPress={() => setIsAsking(true)}>
+      <IconButton label="Remove this pack" onPress={() =>
+          remove.mutate({ packId: card.id }, { onSuccess: () => void navigate('/packs', { replace: true }) })
+        }>
         <Trash2 aria-hidden="true" />
       </IconButton>
       {student === null ? null : (
@@ -117,18 +119,6 @@ function Filing({ detail: { card } }: { readonly detail: PackDetail }) {
           </div>
         </Dialog>
       )}
-      {isAsking ? (
-        <Confirm
-          title={`Remove ${packName(card)}?`}
-          doIt="Remove"
-          onDoIt={() =>
-            remove.mutate({ packId: card.id }, { onSuccess: () => void navigate('/packs', { replace: true }) })
-          }
-          onClose={() => setIsAsking(false)}
-        >
-          The ride and what you said of it go for good. Save the reply first if you want to keep it.
-        </Confirm>
-      ) : null}
     </>
   )
 }

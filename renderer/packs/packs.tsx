@@ -4,7 +4,7 @@ import type { PackCard } from '../../main/contract/review.ts'
 import { momentInWords } from '../lists/verdict-words.ts'
 import { useCall } from '../host/use-call.ts'
 import { Answer } from '../look/answer.tsx'
-import { packName } from '../review/pack-name.ts'
+import { packName } from '../../analysis/review/pack-name.ts'
 import { OpenFile } from './open-file.tsx'
 
 /** Packs that students sent, a folder for each of them; apart from one's own dogs. */

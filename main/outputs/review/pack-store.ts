@@ -105,9 +105,9 @@ export class PackStore {
     return this.#card(id)
   }
 
-  async remove(id: string): Promise<void> {
-    await this.#read(id)
-    await rm(this.#place(id), { recursive: true, force: true })
+  /** Lets `take` move a pack away, after all that is being said of it. */
+  async remove<T>(id: string, take: (card: PackCard) => Promise<T>): Promise<T> {
+    return this.#inTurn(async () => take(await this.#card(id)))
   }
 
   async #write(part: string, { info, ride, picture, items }: ReadPack): Promise<void> {
@@ -152,12 +152,16 @@ export class PackStore {
 
   /** One change after the other, each of what is there by then. */
   async #change(id: string, to: (kept: Kept) => Kept): Promise<void> {
-    const turn = this.#turn.then(async () => {
+    await this.#inTurn(async () => {
       const { items, ...kept } = to((await this.#read(id))[1])
       await writeWholeText(join(this.#place(id), KEPT), jsonText({ ...kept, items: itemsOnDisk(items) }))
     })
+  }
+
+  #inTurn<T>(work: () => Promise<T>): Promise<T> {
+    const turn = this.#turn.then(work)
     this.#turn = turn.catch(() => undefined)
-    await turn
+    return turn
   }
 
   #place(name: string): string {

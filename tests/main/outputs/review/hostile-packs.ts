@@ -50,6 +50,13 @@ export function soundFiles(parts: Record<string, unknown> = soundParts()): PackF
   return [...files, { name: 'pack.json', bytes: Buffer.from(JSON.stringify(soundInfo(files))) }]
 }
 
+/** A pack whose description says this instead. */
+export function describedAs(change: Record<string, unknown>, parts = soundParts()): PackFile[] {
+  const files = soundFiles(parts).slice(0, -1)
+  const info = { ...soundInfo(files), ...change }
+  return [...files, { name: 'pack.json', bytes: Buffer.from(JSON.stringify(info)) }]
+}
+
 /** Writes a ZIP of these files. Names that the library would refuse are put in under others of the same length. */
 export async function zipped(path: string, files: readonly PackFile[]): Promise<void> {
   const zip = new yazl.ZipFile()

@@ -5,7 +5,7 @@ import { join } from 'node:path'
 import fc from 'fast-check'
 import { afterAll, beforeAll, describe, expect, test } from 'vitest'
 import { testFolder } from '../../library/things.ts'
-import { refusal, renamed, soundFiles, soundInfo, soundParts, zipped, type PackFile } from './hostile-packs.ts'
+import { describedAs, refusal, renamed, soundFiles, soundParts, zipped, type PackFile } from './hostile-packs.ts'
 
 async function sentence(files: readonly PackFile[], spoil: (zip: Buffer) => Buffer = (zip) => zip) {
   const folder = await testFolder()
@@ -13,13 +13,6 @@ async function sentence(files: readonly PackFile[], spoil: (zip: Buffer) => Buff
   await zipped(path, files)
   await writeFile(path, spoil(await readFile(path)))
   return refusal(path, join(folder, 'clip.mp4'))
-}
-
-/** A pack whose description says this instead. */
-function describedAs(change: Record<string, unknown>, parts = soundParts()): PackFile[] {
-  const files = soundFiles(parts).slice(0, -1)
-  const info = { ...soundInfo(files), ...change }
-  return [...files, { name: 'pack.json', bytes: Buffer.from(JSON.stringify(info)) }]
 }
 
 const comment = {
