@@ -1,4 +1,12 @@
-import type { ReviewAnswer, ReviewComment, ReviewItem, ReviewQuestion, ReviewSuggestion } from './review-item.ts'
+import { authorNames } from './author-names.ts'
+import type {
+  ReviewAnswer,
+  ReviewAuthor,
+  ReviewComment,
+  ReviewItem,
+  ReviewQuestion,
+  ReviewSuggestion,
+} from './review-item.ts'
 
 /** A suggestion, and what became of it. */
 export interface OpenSuggestion {
@@ -14,6 +22,8 @@ export interface Review {
   readonly suggestions: readonly OpenSuggestion[]
   /** Items that a newer program made. */
   readonly unknown: number
+  /** What an author is called here. */
+  readonly nameOf: (author: ReviewAuthor) => string
 }
 
 /**
@@ -39,6 +49,7 @@ export function readReview(items: readonly ReviewItem[], handlerId: string | nul
       .filter((item): item is ReviewSuggestion => item.kind === 'suggestion')
       .map((suggestion) => ({ suggestion, verdict: verdictOn(suggestion.id) })),
     unknown: told.filter(({ kind }) => kind === 'unknown').length,
+    nameOf: authorNames(items),
   }
 }
 

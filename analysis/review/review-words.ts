@@ -40,12 +40,17 @@ export function suggestionInWords({ event, to }: Pick<ReviewSuggestion, 'event' 
  * @returns questions first, then comments by time, then suggestions with what became of them
  */
 export function reviewLines(items: readonly ReviewItem[]): readonly ReviewLine[] {
-  const { comments, questions, suggestions } = readReview(items)
+  const { comments, questions, suggestions, nameOf } = readReview(items)
+  const lineOf = (one: ReviewComment | ReviewQuestion, toS: number | null, what: string): ReviewLine => ({
+    who: nameOf(one.author),
+    when: whenInWords(one.atS, toS),
+    what,
+  })
   return [
     ...questions.map((one) => lineOf(one, null, `Question: ${one.text}`)),
     ...comments.map((one) => lineOf(one, one.toS, said(one))),
     ...suggestions.map(({ suggestion, verdict }) => ({
-      who: suggestion.author.name,
+      who: nameOf(suggestion.author),
       when: 'Suggestion',
       what: [suggestionInWords(suggestion), suggestion.text, verdict === null ? '' : `(${verdict})`]
         .filter((part) => part !== '')
@@ -76,10 +81,6 @@ export function reviewTexts(items: readonly ReviewItem[]): readonly string[] {
   const { comments, questions, suggestions } = readReview(items)
   const all = [...questions, ...comments, ...suggestions.map(({ suggestion }) => suggestion)]
   return all.map(({ text }) => text).filter((text) => text !== '')
-}
-
-function lineOf(one: ReviewComment | ReviewQuestion, toS: number | null, what: string): ReviewLine {
-  return { who: one.author.name, when: whenInWords(one.atS, toS), what }
 }
 
 function said({ text, strokes }: ReviewComment): string {

@@ -129,4 +129,4 @@ export const REPLY_FORMAT = 'tiphold.review-reply/1'
 export type OpenedReview =
   | { readonly kind: 'pack'; readonly packId: string }
   /** `added`: items that were not known before. */
-  | { readonly kind: 'reply'; readonly rideId: string; readonly added: number; readonly names: readonly string[] }
+  | { readonly kind: 'reply'; readonly rideId: string; readonly added: number }

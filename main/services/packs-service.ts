@@ -13,7 +13,7 @@ import { PackStore } from '../outputs/review/pack-store.ts'
 import { OwnAuthor } from '../outputs/review/own-author.ts'
 import { PACK_LIMITS, PackProblem } from '../outputs/review/pack-files.ts'
 import { isZip } from '../outputs/review/read-pack.ts'
-import { replyIn, takenOver } from '../outputs/review/review-file.ts'
+import { mergedItems, replyIn, takenOver } from '../outputs/review/review-file.ts'
 import type { ClipFiles } from './clips-files.ts'
 import type { HandedFiles } from './handed-files.ts'
 
@@ -54,9 +54,12 @@ export function packsService({ library, handed, files, tell }: PacksParts): Pack
   /** A pack's film is read as any clip is: one local file, one known format, counted frames. */
   async function checkFilm(clipPath: string, frames: number): Promise<void> {
     const probed = await files.read(clipPath)
-    const { video } = probed.ok ? probed.value : { video: null }
-    if (video?.fileTimesS.length !== frames) {
-      throw new PackProblem('The film in this pack is not the one that was measured: ask for the pack once more.')
+    if (!probed.ok) throw new PackProblem(`The film in this pack cannot be read here. ${probed.error.message}`)
+    const there = probed.value.video.fileTimesS.length
+    if (there !== frames) {
+      throw new PackProblem(
+        `The film in this pack has ${there} pictures, and ${frames} were measured: ask for the pack once more.`,
+      )
     }
   }
 
@@ -67,9 +70,9 @@ export function packsService({ library, handed, files, tell }: PacksParts): Pack
     const ride = await library.rides.get(reply.rideId)
     if (ride !== null) {
       const items = newIn(ride.review, takenOver(reply.items, (await self.get()).authorId))
+      mergedItems(ride.review, items)
       if (items.length > 0) await library.rides.review(ride.id, items)
-      const names = [...new Set(reply.items.map(({ author }) => author.name))]
-      return { kind: 'reply', rideId: ride.id, added: items.filter(({ isRemoved }) => !isRemoved).length, names }
+      return { kind: 'reply', rideId: ride.id, added: items.filter(({ isRemoved }) => !isRemoved).length }
     }
     const packId = await store.withPackId(reply.packId)
     if (packId === null) {

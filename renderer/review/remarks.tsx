@@ -19,7 +19,7 @@ export interface RemarksProps {
 
 /** Everything that was said of a ride, each where it belongs in time. */
 export function Remarks({ review, ownId, onShow, onItem, onAnswer }: RemarksProps) {
-  const { questions, comments, suggestions, unknown } = review
+  const { questions, comments, suggestions, unknown, nameOf } = review
   if (questions.length + comments.length + suggestions.length + unknown === 0) {
     return <p className="soft">No comments yet.</p>
   }
@@ -34,7 +34,7 @@ export function Remarks({ review, ownId, onShow, onItem, onAnswer }: RemarksProp
       {questions.map((one) => (
         <li key={one.id} className="remark" data-kind="question">
           <MessageCircleQuestion aria-label="Question" />
-          <Said who={one.author.name} when={<When atS={one.atS} toS={null} onShow={onShow} />} text={one.text} />
+          <Said who={nameOf(one.author)} when={<When atS={one.atS} toS={null} onShow={onShow} />} text={one.text} />
           {takeBack(one)}
         </li>
       ))}
@@ -42,7 +42,7 @@ export function Remarks({ review, ownId, onShow, onItem, onAnswer }: RemarksProp
         <li key={one.id} className="remark">
           {one.strokes.length > 0 ? <Pencil aria-label="Drawing" /> : <MessageSquare aria-label="Comment" />}
           <Said
-            who={one.author.name}
+            who={nameOf(one.author)}
             when={<When atS={one.atS} toS={one.toS} onShow={onShow} />}
             text={one.text === '' ? 'A drawing on the picture.' : one.text}
           />
@@ -53,7 +53,7 @@ export function Remarks({ review, ownId, onShow, onItem, onAnswer }: RemarksProp
         <li key={suggestion.id} className="remark" data-kind="suggestion">
           <TimerReset aria-label="Suggestion" />
           <Said
-            who={suggestion.author.name}
+            who={nameOf(suggestion.author)}
             when={suggestion.to.kind === 'at' ? <When atS={suggestion.to.atS} toS={null} onShow={onShow} /> : null}
             text={[suggestionInWords(suggestion), suggestion.text].filter((part) => part !== '').join('. ')}
           />
@@ -85,7 +85,7 @@ function Said({ who, when, text }: { readonly who: string; readonly when: ReactN
   return (
     <div className="remark-said">
       <p className="small soft">
-        <bdi>{who === '' ? 'No name given' : who}</bdi>
+        <bdi>{who}</bdi>
         {when === null ? null : <> · {when}</>}
       </p>
       <p className="remark-text" dir="auto">

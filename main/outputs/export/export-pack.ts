@@ -50,12 +50,11 @@ export async function writeReviewPack(
       isFilePace: true,
     }
     const onShareDone = (share: number) => onProgress('Writing the film', 0.7 * share)
-    await writeRideFilm({ clip, ffmpeg, signal, onShareDone }, shown, look, clipPath)
+    const framesWritten = await writeRideFilm({ clip, ffmpeg, signal, onShareDone }, shown, look, clipPath)
     const film = await probeClip(clipPath, ffmpeg, signal)
     const frames = lastElement - firstElement + 1
-    if (film.video.fileTimesS.length !== frames) {
-      throw new OutputProblem('The clip is damaged within the ride, so that no pack can be made of it.')
-    }
+    const fault = filmFault(frames, framesWritten, film.video.fileTimesS.length)
+    if (fault !== null) throw new OutputProblem(fault)
     const info = {
       format: PACK_FORMAT,
       packId: randomUUID(),
@@ -118,6 +117,13 @@ export async function writeReviewPack(
   } finally {
     await rm(clipPath, { force: true })
   }
+}
+
+/** Why a film cannot go into a pack, whose every picture must be a measured one: the clip's fault, or the encoder's. */
+export function filmFault(frames: number, written: number, there: number): string | null {
+  if (written !== frames) return 'Pictures of this ride are missing or damaged in the clip: no pack can be made of it.'
+  if (there === frames) return null
+  return `This ffmpeg wrote ${there} of ${frames} pictures into the film, so that no pack can be made with it. Your clip is sound: install another ffmpeg, or set TIPHOLD_FFMPEG to the path of one.`
 }
 
 /** Of the film's frames alone, numbered as in the film. */

@@ -47,19 +47,33 @@ function filmView({ video }: ProbedClip, longestPx: number): View {
   return viewFor(video, undefined, longestPx / Math.max(video.widthPx, video.heightPx))
 }
 
-/** Writes a part of a ride as an MP4; at the clip's own pace each frame of the ride is one of the film. */
-export async function writeRideFilm(source: FilmSource, shown: ShownRide, look: FilmLook, path: string): Promise<void> {
+/**
+ * Writes a part of a ride as an MP4; at the clip's own pace each frame of the ride is one of the film. Gives how many
+ * frames of the ride there were to write: fewer than wanted where the clip is damaged.
+ */
+export async function writeRideFilm(
+  source: FilmSource,
+  shown: ShownRide,
+  look: FilmLook,
+  path: string,
+): Promise<number> {
   const { clip, ffmpeg, signal } = source
   const { ptsS } = shown.picture
   const factor = shown.ride.clip.slowMotionFactor
   const [fromS, toS] = [ptsS[look.elements[0]] ?? 0, ptsS[look.elements[1]] ?? 0]
   const sound = look.hasSound && !look.isSlowed ? { fromFileS: fromS * factor, lengthS: (toS - fromS) * factor } : null
   const job = { clip, ffmpeg, signal, what: 'The film', sound, keyEvery: KEY_EVERY }
-  await encodeFilm(job, rideFilm(source, shown, look), path)
+  let framesDone = 0
+  await encodeFilm(job, rideFilm({ ...source, onFrame: () => framesDone++ }, shown, look), path)
+  return framesDone
 }
 
-async function* rideFilm(source: FilmSource, shown: ShownRide, look: FilmLook): AsyncGenerator<Buffer> {
-  const { clip, ffmpeg, signal, onShareDone } = source
+interface WatchedSource extends FilmSource {
+  readonly onFrame: () => void
+}
+
+async function* rideFilm(source: WatchedSource, shown: ShownRide, look: FilmLook): AsyncGenerator<Buffer> {
+  const { clip, ffmpeg, signal, onShareDone, onFrame } = source
   const { ride, picture } = shown
   const view = filmView(clip, look.longestPx)
   const inks = inksFor(Math.max(clip.video.widthPx, clip.video.heightPx) >= HD_PX)
@@ -87,6 +101,7 @@ async function* rideFilm(source: FilmSource, shown: ShownRide, look: FilmLook): 
     lastS = timeS
     lastPlanes = planes
     framesDone++
+    onFrame()
     yield matroskaPicture(timeS, planes)
     onShareDone((k - first + 1) / (last - first + 1))
   }

@@ -2,7 +2,7 @@ import { randomUUID } from 'node:crypto'
 import { mkdir, readdir, readFile, rename, rm } from 'node:fs/promises'
 import { join } from 'node:path'
 import { z } from 'zod'
-import { mergedReviews } from '../../../analysis/review/merge-reviews.ts'
+import { plainLine } from '../../../analysis/review/author-names.ts'
 import { readReview } from '../../../analysis/review/read-review.ts'
 import type { ReviewItem } from '../../../analysis/review/review-item.ts'
 import type { PackCard, PackDetail } from '../../contract/review.ts'
@@ -11,7 +11,7 @@ import { writeWholeText } from '../../files/whole-file.ts'
 import { PACK_FILES, type PackInfo, PackProblem } from './pack-files.ts'
 import { packShape, pictureIn, rideIn } from './pack-shapes.ts'
 import { type ReadPack, readPack } from './read-pack.ts'
-import { itemsIn, itemsOnDisk } from './review-file.ts'
+import { itemsIn, itemsOnDisk, mergedItems } from './review-file.ts'
 
 /** Where a pack lies once it was opened: beside its parts, what was said of it here. */
 const KEPT = 'kept.json'
@@ -97,7 +97,7 @@ export class PackStore {
   }
 
   async merge(id: string, items: readonly ReviewItem[]): Promise<void> {
-    await this.#change(id, (kept) => ({ ...kept, items: mergedReviews(kept.items, items) }))
+    await this.#change(id, (kept) => ({ ...kept, items: mergedItems(kept.items, items) }))
   }
 
   async file(id: string, student: string): Promise<PackCard> {
@@ -115,7 +115,7 @@ export class PackStore {
     await write(PACK_FILES.pack, info)
     await write(PACK_FILES.ride, ride)
     await write(PACK_FILES.picture, picture)
-    const student = plainName(info.handler.name) || 'Somebody'
+    const student = plainLine(info.handler.name) || UNNAMED
     await write(KEPT, { openedAt: new Date().toISOString(), student, items: itemsOnDisk(items) })
   }
 
@@ -169,6 +169,8 @@ export class PackStore {
   }
 }
 
+/** Whose pack bears no name. */
+const UNNAMED = 'Somebody'
 const GONE = 'This pack is no longer in the library: go back to the list.'
 
 function cardOf(id: string, info: PackInfo, { openedAt, student, items }: Kept): PackCard {
@@ -178,18 +180,10 @@ function cardOf(id: string, info: PackInfo, { openedAt, student, items }: Kept):
     openedAt,
     madeAt: info.madeAt,
     student,
-    handlerName: plainName(info.handler.name),
-    dogName: plainName(info.dogName),
-    title: plainName(info.title),
+    handlerName: plainLine(info.handler.name) || UNNAMED,
+    dogName: plainLine(info.dogName),
+    title: plainLine(info.title),
     questions: questions.length,
     comments: comments.length + suggestions.length,
   }
-}
-
-/** A stranger's words for a list: one line, without signs that nobody sees or that turn the line about. */
-function plainName(text: string): string {
-  return text
-    .replace(/[\p{Cc}\p{Cf}\p{Zl}\p{Zp}]/gu, ' ')
-    .replace(/\s+/g, ' ')
-    .trim()
 }

@@ -23,9 +23,9 @@ export interface Reply {
 
 /** The items of a file. Kinds of a newer program are kept as they came; anything else that is wrong refuses them all. */
 export function itemsIn(value: unknown, where: string): readonly ReviewItem[] {
-  if (!Array.isArray(value)) throw new PackProblem(`${where} holds no comments: ask for it once more.`)
+  if (!Array.isArray(value)) throw new PackProblem(`There are no comments in ${where}: ask for it once more.`)
   if (value.length > REVIEW_LIMITS.items) {
-    throw new PackProblem(`${where} holds more than ${REVIEW_LIMITS.items} comments: ask for a smaller one.`)
+    throw new PackProblem(`More than ${REVIEW_LIMITS.items} comments are in ${where}: ask for a smaller one.`)
   }
   return mergedReviews(
     value.map((one) => itemIn(one, where)),
@@ -34,6 +34,7 @@ export function itemsIn(value: unknown, where: string): readonly ReviewItem[] {
 }
 
 function itemIn(value: unknown, where: string): ReviewItem {
+  if (isTooDeep(value)) throw new PackProblem(`A comment in ${where} is damaged: ask for it once more.`)
   const head = itemHead.safeParse(value)
   if (!head.success) throw new PackProblem(`A comment in ${where} is damaged: ask for it once more.`)
   const { id, author, version, madeAt, isRemoved, kind } = head.data
@@ -44,6 +45,17 @@ function itemIn(value: unknown, where: string): ReviewItem {
   const known = knownItem.safeParse(value)
   if (!known.success) throw new PackProblem(`A comment in ${where} is damaged: ask for it once more.`)
   return known.data
+}
+
+/** Both together; refused where they are more than can be kept, so that what is there stays readable. */
+export function mergedItems(ours: readonly ReviewItem[], theirs: readonly ReviewItem[]): readonly ReviewItem[] {
+  const merged = mergedReviews(ours, theirs)
+  if (merged.length > REVIEW_LIMITS.items && merged.length > ours.length) {
+    throw new PackProblem(
+      `With these there would be more than ${REVIEW_LIMITS.items} comments on this ride: they are not taken over.`,
+    )
+  }
+  return merged
 }
 
 /** The items as they stand in a file. */
@@ -74,6 +86,18 @@ export function replyIn(text: string): Reply {
 /** What a handler takes over of a reply: nothing in her own name, and no answers, which are hers alone. */
 export function takenOver(items: readonly ReviewItem[], handlerId: string): readonly ReviewItem[] {
   return items.filter(({ author, kind }) => author.id !== handlerId && kind !== 'answer')
+}
+
+/** Lists in lists in lists: no comment is like that, and programs break on it. */
+const MOST_LEVELS = 12
+
+function isTooDeep(value: unknown): boolean {
+  let level: unknown[] = [value]
+  for (let depth = 0; level.length > 0; depth++) {
+    if (depth > MOST_LEVELS) return true
+    level = level.flatMap((one) => (typeof one === 'object' && one !== null ? Object.values(one) : []))
+  }
+  return false
 }
 
 function parsed(text: string): unknown {
