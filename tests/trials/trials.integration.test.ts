@@ -1,6 +1,7 @@
 import { expect, test } from 'vitest'
 import { damagedClipsTrial } from './damaged-clips-trial.ts'
 import { fullDiskTrial } from './full-disk.ts'
+import { hostilePacksTrial } from './hostile-packs-trial.ts'
 import { hostileRequestsTrial } from './hostile-requests.ts'
 import { killsTrial } from './kills.ts'
 import { trialLine } from './trial.ts'
@@ -18,6 +19,14 @@ test('no hostile request gets in, breaks the host or leaves it hanging', async (
   const { faults, counts } = await hostileRequestsTrial()
   expect(faults).toEqual([])
   expect(counts['requests']).toBeGreaterThanOrEqual(275)
+})
+
+test('no pack or reply that was made to harm does anything but show', async () => {
+  const { faults, counts } = await hostilePacksTrial(60)
+  expect(faults).toEqual([])
+  expect(counts['packs']).toBe(60)
+  expect(counts['packs refused']).toBeGreaterThan(40)
+  expect(counts['replies refused']).toBeGreaterThan(10)
 })
 
 test('of two programs that open one library at once one gets it', async () => {
