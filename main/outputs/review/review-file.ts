@@ -95,7 +95,7 @@ function isTooDeep(value: unknown): boolean {
   let level: unknown[] = [value]
   for (let depth = 0; level.length > 0; depth++) {
     if (depth > MOST_LEVELS) return true
-    level = level.flatMap((one) => (typeof one === 'object' && one !== null ? Object.values(one) : []))
+    level = level.flatMap((one) => (typeof one === 'object' && one !== null ? (Object.values(one) as unknown[]) : []))
   }
   return false
 }
