@@ -1,5 +1,6 @@
 import { measured, type Measured } from '../estimate.ts'
 import { normalCdf, normalQuantile } from './normal.ts'
+import { type Random, seededRandom } from './random.ts'
 
 /** One normal distribution of a mixture; the weights of a mixture add up to 1. */
 export interface NormalPart {
@@ -54,4 +55,33 @@ export function mixtureEstimate(parts: readonly NormalPart[]): Measured {
   const variance = parts.reduce((sum, part) => sum + part.weight * (part.sd ** 2 + (part.mean - mean) ** 2), 0)
   const estimate = measured(mean, Math.sqrt(variance))
   return { ...estimate, ci95: [mixtureQuantile(parts, 0.025), mixtureQuantile(parts, 0.975)] }
+}
+
+const DIFFERENCE_DRAWS = 20_000
+
+/**
+ * How much more the second of two numbers is that are known apart from each other.
+ *
+ * @param one a mixture, at least one part
+ * @param other a mixture in the same unit
+ * @returns other - one: mean and standard deviation exact, the 95 % interval by drawing from both
+ * @example mixtureDifference([{ weight: 1, mean: 2, sd: 0.3 }], [{ weight: 1, mean: 3, sd: 0.4 }]).sd // 0.5
+ */
+export function mixtureDifference(one: readonly NormalPart[], other: readonly NormalPart[]): Measured {
+  const [a, b] = [mixtureEstimate(one), mixtureEstimate(other)]
+  const random = seededRandom(DIFFERENCE_DRAWS)
+  const draws = Float64Array.from({ length: DIFFERENCE_DRAWS }, () => drawn(other, random) - drawn(one, random)).sort()
+  const quantile = (share: number) => draws[Math.round(share * (DIFFERENCE_DRAWS - 1))]!
+  return { ...measured(b.value - a.value, Math.hypot(a.sd, b.sd)), ci95: [quantile(0.025), quantile(0.975)] }
+}
+
+function drawn(parts: readonly NormalPart[], random: Random): number {
+  let left = random.uniform()
+  let chosen = parts[0]!
+  for (const part of parts) {
+    chosen = part
+    left -= part.weight
+    if (left < 0) break
+  }
+  return chosen.mean + chosen.sd * random.normal()
 }

@@ -1,5 +1,5 @@
 import { withheld, type Estimate } from '../estimate.ts'
-import { mixtureEstimate } from '../numeric/mixture.ts'
+import { mixtureEstimate, type NormalPart } from '../numeric/mixture.ts'
 import { seededRandom } from '../numeric/random.ts'
 import { fitCensored } from './impute.ts'
 import { MEASURES } from './measure-words.ts'
@@ -96,19 +96,42 @@ function levelOf(measure: string, rides: readonly SeasonRide[]): Level | null {
   return { measure, level: levelIn(series), rides: count, restsOn: series.rideIndex }
 }
 
-/** The mean of a series with scatter of rides and days, wild rides pulled in, bounds as such. */
 function levelIn(series: Series): Estimate {
-  const { value, sd, dayIndex, isBound } = series
-  const known = isBound.filter((bound) => !bound).length
-  if (known < FEWEST)
-    return withheld(
-      'too-few',
-      `${value.length} ${value.length === 1 ? 'ride' : 'rides'}: too few to give a usual value.`,
-    )
+  const level = levelParts(series)
+  return typeof level === 'string' ? withheld('too-few', level) : mixtureEstimate(level)
+}
+
+/**
+ * The mean of a series with scatter of rides and days, wild rides pulled in, bounds as such.
+ *
+ * @param series of one measure
+ * @returns what the mean may be, in the measure's unit; a sentence where there are too few rides
+ */
+export function levelParts(series: Series): readonly NormalPart[] | string {
+  const { value } = series
   const rows = value.map(() => [1])
+  const known = series.isBound.filter((bound) => !bound).length
+  if (known < FEWEST) return `${value.length} ${value.length === 1 ? 'ride' : 'rides'}: too few to give a usual value.`
+  return contrastIn(series, rows, [1]) ?? 'These rides do not give a usual value.'
+}
+
+/**
+ * A combination of coefficients of a model of a series; wild rides are pulled in, bounds taken as such.
+ *
+ * @param series of one measure
+ * @param rows of the model, one for each ride
+ * @param contrast a factor for each column
+ * @returns what it may be, in the measure's unit; null where the rides do not tell
+ */
+export function contrastIn(
+  series: Series,
+  rows: readonly (readonly number[])[],
+  contrast: readonly number[],
+): readonly NormalPart[] | null {
+  const { value, sd, dayIndex, isBound } = series
   const tamed = tameOutliers(value, sd, rows)
   const y = tamed.map((one, i) => (isBound[i] ? value[i]! : one))
-  const fitted = fitCensored({ y, ySd: sd, rows, columnCount: 1, dayIndex, isBound }, seededRandom(value.length))
-  if (fitted === null) return withheld('too-few', 'These rides do not give a usual value.')
-  return mixtureEstimate(contrastOf(fitted.fit, [1]))
+  const model = { y, ySd: sd, rows, columnCount: contrast.length, dayIndex, isBound }
+  const fitted = fitCensored(model, seededRandom(value.length))
+  return fitted === null ? null : contrastOf(fitted.fit, contrast)
 }

@@ -1,4 +1,5 @@
 import { z } from 'zod'
+import type { Comparison } from '../../analysis/progress/compare.ts'
 import type { Removed } from './bin.ts'
 import { clipSetup, marksDraft, type ClipCard, type ClipDetail, type MarksProposal } from './clips.ts'
 import { boardInput, dogInput, type Dog, type KeptBoard } from './dogs-and-boards.ts'
@@ -11,7 +12,14 @@ import type { PictureSize } from './picture-paths.ts'
 import { type OpenedReview, type PackCard, type PackDetail, reviewItems, type ReviewSelf } from './review.ts'
 import { rideCorrections, ridesQuery, type RideCard, type RideCounts, type RideDetail } from './rides.ts'
 import { sessionChange } from './sessions.ts'
-import { SEASON_FORMATS, type CoachLine, type DogSeason, type SavedFile, type ShowCheckAnswer } from './seasons.ts'
+import {
+  COMPARISON_SAVED,
+  SEASON_FORMATS,
+  type CoachLine,
+  type DogSeason,
+  type SavedFile,
+  type ShowCheckAnswer,
+} from './seasons.ts'
 import { changedSettings, type EngineLine, type LibraryBackup, type LibraryPlace, type Settings } from './settings.ts'
 import type { UnreadableThing } from './unreadable.ts'
 
@@ -28,6 +36,8 @@ function call<Input>(input: z.ZodType<Input>): { giving: <Value>() => Call<Input
 
 const nothing = z.object({})
 const id = z.string().min(1).max(64)
+/** Rides of one dog, on the board of this name or on all. */
+const comparedSide = z.object({ dogId: id, board: z.string().min(1).max(200).nullable() })
 
 /**
  * Everything that the window can ask of the host, written once: client, handlers, parsers and both hosts follow from
@@ -114,6 +124,11 @@ export const calls = {
   ).giving<ShowCheckAnswer>(),
   /** A dog's season as a file to save. */
   'seasons.save': call(z.object({ dogId: id, format: z.enum(SEASON_FORMATS) })).giving<SavedFile>(),
+  /** Two dogs, or one on two boards, side by side; may take some seconds. */
+  'seasons.compare': call(z.object({ one: comparedSide, other: comparedSide })).giving<Comparison>(),
+  'seasons.saveComparison': call(
+    z.object({ one: comparedSide, other: comparedSide, format: z.enum(COMPARISON_SAVED) }),
+  ).giving<SavedFile>(),
   /** All dogs, the one that needs its coach most first. */
   'seasons.whoNeedsAttention': call(nothing).giving<readonly CoachLine[]>(),
 

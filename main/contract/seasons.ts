@@ -41,6 +41,10 @@ export interface ShowCheckAnswer {
 export const SEASON_FORMATS = ['html', 'pdf', 'csv', 'json', 'rides'] as const
 export type SeasonFormat = (typeof SEASON_FORMATS)[number]
 
+/** The files that a comparison can be saved as. */
+export const COMPARISON_SAVED = ['html', 'pdf', 'csv', 'json'] as const
+export type ComparisonSaved = (typeof COMPARISON_SAVED)[number]
+
 /** A file for the handler to save. */
 export interface SavedFile {
   readonly fileName: string

@@ -39,6 +39,8 @@ export const doing: Readonly<Record<CallName, string>> = {
   'seasons.get': 'working out the rides of the dog',
   'seasons.checkShow': 'checking the show',
   'seasons.save': 'writing the report',
+  'seasons.compare': 'comparing the rides',
+  'seasons.saveComparison': 'writing the comparison',
   'seasons.whoNeedsAttention': 'working out the rides of all dogs',
   'rides.review': 'saving what was said of the ride',
   'reviews.self': 'asking who writes here',

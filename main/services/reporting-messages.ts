@@ -2,11 +2,12 @@ import type { Board } from '../../analysis/board/board.ts'
 import type { BoardCheckFile } from '../../analysis/board-physics/board-check-file.ts'
 import type { Drop } from '../../analysis/drop/drop-test.ts'
 import type { Attention } from '../../analysis/progress/attention.ts'
+import type { Comparison } from '../../analysis/progress/compare.ts'
 import type { DogReport } from '../../analysis/progress/report-parts.ts'
 import type { RuleSet } from '../../analysis/rules/rule-sets.ts'
 import type { Season } from '../../analysis/progress/season.ts'
 import type { BoardFormat } from '../contract/drops.ts'
-import type { ShowCheckAnswer } from '../contract/seasons.ts'
+import type { ComparisonSaved, ShowCheckAnswer } from '../contract/seasons.ts'
 import type { Split, SplitGroup } from '../../analysis/progress/split.ts'
 import type { LibraryRidesFile } from '../outputs/progress/library-rides.ts'
 import type { SeasonFile } from '../outputs/progress/season-files.ts'
@@ -18,6 +19,8 @@ export type ToReporting =
   | { readonly kind: 'file'; readonly file: LibraryRidesFile; readonly dog: string; readonly name: SeasonFile }
   | { readonly kind: 'show'; readonly file: LibraryRidesFile; readonly dog: string; readonly asked: AskedBoard }
   | { readonly kind: 'attention'; readonly file: LibraryRidesFile }
+  | ({ readonly kind: 'compare' } & ComparedRides)
+  | ({ readonly kind: 'compare-file'; readonly format: ComparisonSaved } & ComparedRides)
   | (BoardOrder & { readonly kind: 'board'; readonly rules: readonly RuleSet[] })
   | (BoardOrder & {
       readonly kind: 'board-file'
@@ -25,6 +28,18 @@ export type ToReporting =
       readonly rules: RuleSet
       readonly format: BoardFormat
     })
+
+/** Rides of two sides. */
+export interface ComparedRides {
+  readonly file: LibraryRidesFile
+  readonly sides: readonly [SideAsked, SideAsked]
+}
+
+/** A dog by its name in the file; null: on all boards. */
+export interface SideAsked {
+  readonly dog: string
+  readonly board: string | null
+}
 
 /** A board and its drop tests. */
 interface BoardOrder {
@@ -38,6 +53,8 @@ export type FromReporting =
   | { readonly kind: 'file'; readonly base64: string }
   | { readonly kind: 'show'; readonly show: ShowCheckAnswer }
   | { readonly kind: 'attention'; readonly dogs: readonly Attention[] }
+  | { readonly kind: 'compare'; readonly comparison: Comparison }
+  | { readonly kind: 'compare-file'; readonly base64: string }
   | { readonly kind: 'board'; readonly checks: readonly BoardCheckFile[] }
   | { readonly kind: 'board-file'; readonly base64: string }
   | { readonly kind: 'failed'; readonly message: string }

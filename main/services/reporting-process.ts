@@ -1,4 +1,5 @@
 import { attentionOf } from '../../analysis/progress/attention.ts'
+import { type ComparedSide, type Comparison, compareSides } from '../../analysis/progress/compare.ts'
 import { reportOf } from '../../analysis/progress/dog-report.ts'
 import { checkShow } from '../../analysis/progress/show-check.ts'
 import { showAnswer } from '../../analysis/progress/show-words.ts'
@@ -6,6 +7,7 @@ import { groupOf, splitsOf } from '../../analysis/progress/split.ts'
 import { parseDroptest } from '../files/droptest-file.ts'
 import { jsonText } from '../files/json-file.ts'
 import type { Parsed } from '../files/parsed.ts'
+import { comparisonBytes } from '../outputs/progress/comparison-files.ts'
 import type { LibraryRidesFile } from '../outputs/progress/library-rides.ts'
 import { type DogOfRides, dogOfRides, parseRides, type Rides } from '../outputs/progress/rides-file.ts'
 import { seasonFiles } from '../outputs/progress/season-files.ts'
@@ -14,7 +16,7 @@ import { boardPage } from '../outputs/report/board-page.tsx'
 import { pageHtml } from '../outputs/report/page-html.tsx'
 import { pagePdf } from '../outputs/report/page-pdf.ts'
 import { showQuestion } from '../outputs/progress/show-question.ts'
-import type { FromReporting, ToReporting } from './reporting-messages.ts'
+import type { ComparedRides, FromReporting, ToReporting } from './reporting-messages.ts'
 import { openWorkerPort } from './worker-port.ts'
 
 /** The program of the reporting process: it works many rides out, answers once, and is then ended. */
@@ -51,6 +53,8 @@ async function replyTo(told: ToReporting): Promise<FromReporting> {
     case 'file':
     case 'show':
     case 'attention':
+    case 'compare':
+    case 'compare-file':
       return replyOfRides(told)
   }
 }
@@ -97,7 +101,22 @@ async function replyOfRides(told: Exclude<ToReporting, { kind: 'board' | 'board-
     }
     case 'attention':
       return { kind: 'attention', dogs: attentionOf(seasonsOf(told.file, rides)) }
+    case 'compare':
+      return { kind: 'compare', comparison: comparisonIn(told, rides) }
+    case 'compare-file': {
+      const bytes = await comparisonBytes(comparisonIn(told, rides), told.format)
+      return { kind: 'compare-file', base64: Buffer.from(bytes).toString('base64') }
+    }
   }
+}
+
+function comparisonIn({ sides }: ComparedRides, rides: Rides): Comparison {
+  const [one, other] = sides.map(({ dog, board }) => {
+    const { season } = dogIn(rides, dog)
+    const ridden = board === null ? season.rides : season.rides.filter((ride) => ride.board === board)
+    return { ...season, rides: ridden, name: board === null ? dog : `${dog} on ${board}` }
+  }) as [ComparedSide, ComparedSide]
+  return compareSides(one, other)
 }
 
 function seasonsOf({ dogs }: LibraryRidesFile, rides: Rides) {

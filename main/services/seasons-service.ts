@@ -1,15 +1,21 @@
-import type { Handlers } from '../contract/calls.ts'
+import type { Handlers, InputOf } from '../contract/calls.ts'
 import { problem, success, type Outcome } from '../contract/outcome.ts'
-import type { SeasonFormat } from '../contract/seasons.ts'
+import type { ComparisonSaved, SeasonFormat } from '../contract/seasons.ts'
 import type { Library } from '../library/library.ts'
 import { libraryRides, type LibraryRide, namesIn } from '../outputs/progress/library-rides.ts'
 import type { SeasonFile } from '../outputs/progress/season-files.ts'
 import { noSuchDog } from './dogs-services.ts'
+import type { ComparedRides } from './reporting-messages.ts'
 import type { ReportingService } from './reporting-service.ts'
 
 export type SeasonsHandlers = Pick<
   Handlers,
-  'seasons.get' | 'seasons.checkShow' | 'seasons.save' | 'seasons.whoNeedsAttention'
+  | 'seasons.get'
+  | 'seasons.checkShow'
+  | 'seasons.save'
+  | 'seasons.compare'
+  | 'seasons.saveComparison'
+  | 'seasons.whoNeedsAttention'
 >
 
 const FILES: Readonly<Record<SeasonFormat, readonly [SeasonFile, mediaType: string]>> = {
@@ -18,6 +24,13 @@ const FILES: Readonly<Record<SeasonFormat, readonly [SeasonFile, mediaType: stri
   csv: ['rides.csv', 'text/csv'],
   json: ['dog.json', 'application/json'],
   rides: ['rides.json', 'application/json'],
+}
+
+const MEDIA: Readonly<Record<ComparisonSaved, string>> = {
+  html: 'text/html',
+  pdf: 'application/pdf',
+  csv: 'text/csv',
+  json: 'application/json',
 }
 
 /** What a dog's rides say together. */
@@ -30,7 +43,34 @@ export function seasonsService(library: Library, reporting: ReportingService): S
     return name === undefined ? problem('not-found', noSuchDog) : success(name)
   }
 
+  async function compared({ one, other }: InputOf<'seasons.compare'>): Promise<Outcome<ComparedRides>> {
+    const [first, second] = [nameOf(one.dogId), nameOf(other.dogId)]
+    if (!first.ok) return first
+    if (!second.ok) return second
+    const file = await read({ dogIds: [...new Set([one.dogId, other.dogId])] })
+    const sides = [
+      { dog: first.value, board: one.board },
+      { dog: second.value, board: other.board },
+    ] as const
+    return success({ file, sides })
+  }
+
   return {
+    'seasons.compare': async (input) => {
+      const rides = await compared(input)
+      if (!rides.ok) return rides
+      const answer = await reporting.ask({ kind: 'compare', ...rides.value })
+      return answer.ok ? success(answer.value.comparison) : answer
+    },
+
+    'seasons.saveComparison': async ({ format, ...input }) => {
+      const rides = await compared(input)
+      if (!rides.ok) return rides
+      const answer = await reporting.ask({ kind: 'compare-file', ...rides.value, format })
+      if (!answer.ok) return answer
+      return success({ fileName: `compare.${format}`, mediaType: MEDIA[format], base64: answer.value.base64 })
+    },
+
     'seasons.get': async ({ dogId }) => {
       const dog = nameOf(dogId)
       if (!dog.ok) return dog

@@ -3,7 +3,7 @@ import type { CallName, Happening } from '../../main/contract/calls.ts'
 type Changed = Extract<Happening, { kind: 'changed' }>['what']
 
 /** What is worked out of many rides. */
-const SEASONS = ['seasons.get', 'seasons.checkShow', 'seasons.whoNeedsAttention'] as const
+const SEASONS = ['seasons.get', 'seasons.compare', 'seasons.checkShow', 'seasons.whoNeedsAttention'] as const
 
 /** Which answers may differ after a change. Cards carry the names of dogs and boards, and rides those of their clips. */
 const AFFECTED: Readonly<Record<Changed, readonly CallName[]>> = {

@@ -2,9 +2,14 @@ import '../lists/lists.css'
 import './season.css'
 import { useSearchParams } from 'react-router'
 import type { SplitGroup } from '../../analysis/progress/split.ts'
-import { useCall } from '../host/use-call.ts'
+import { COMPARE_CAUTIONS } from '../../analysis/progress/compare-words.ts'
+import type { InputOf } from '../../main/contract/calls.ts'
+import type { ComparisonSaved } from '../../main/contract/seasons.ts'
+import { handOver } from '../host/hand-over.ts'
+import { useCall, useChange } from '../host/use-call.ts'
 import { SelectField } from '../look/fields.tsx'
 import { Notice } from '../look/notice.tsx'
+import { SaveAs } from '../look/save-as.tsx'
 import { GroupsTable } from './splits.tsx'
 
 const ALL = 'all'
@@ -21,24 +26,62 @@ export function CompareScreen() {
     setSearch(next, { replace: true })
   }
   const groups = [one.group, other.group].filter((group) => group !== null)
-  const failure = one.failure ?? other.failure
+  const asked = askedOf(one, other)
+  const comparison = useCall('seasons.compare', asked ?? NOTHING, { enabled: asked !== null })
+  const failure = one.failure ?? other.failure ?? comparison.error?.message ?? null
+  const { rates, measures, caution } = comparison.data ?? { rates: [], measures: [], caution: null }
   return (
     <div className="screen season">
       <title>Compare, Tiphold</title>
       <div className="screen-head">
         <h1>Compare</h1>
+        {asked === null ? null : <SaveComparison asked={asked} />}
       </div>
       <div className="compare-sides">
         <SideChoice label="One side" side={one} onSet={set} />
         <SideChoice label="Other side" side={other} onSet={set} />
       </div>
       {failure === null ? null : <Notice tone="bad">{failure}</Notice>}
-      {groups.length === 0 ? null : <GroupsTable groups={groups} />}
-      <p className="soft">
-        A bar is the 95 % interval, a dot the value. Where bars overlap a lot, the difference may be chance, and dogs
-        ride different boards: look at the same board on both sides before you say that one dog is better.
-      </p>
+      {caution === null ? null : <Notice>{caution}</Notice>}
+      {groups.length === 0 ? null : (
+        <GroupsTable groups={groups} {...(groups.length === 2 ? { differences: [...rates, ...measures] } : {})} />
+      )}
+      {asked !== null && comparison.isPending ? <p role="status">Working out the differences</p> : null}
+      <p className="soft">A bar is the 95 % interval, a dot the value. {COMPARE_CAUTIONS.join(' ')}</p>
     </div>
+  )
+}
+
+type Asked = InputOf<'seasons.compare'>
+
+/** Never asked. */
+const NOTHING: Asked = { one: { dogId: '-', board: null }, other: { dogId: '-', board: null } }
+
+function askedOf(one: Side, other: Side): Asked | null {
+  if (one.dogId === null || other.dogId === null) return null
+  const boardOf = ({ board, boards }: Side): string | null => (boards.includes(board) ? board : null)
+  return {
+    one: { dogId: one.dogId, board: boardOf(one) },
+    other: { dogId: other.dogId, board: boardOf(other) },
+  }
+}
+
+const FORMATS: readonly { readonly format: ComparisonSaved; readonly name: string }[] = [
+  { format: 'pdf', name: 'PDF, to print' },
+  { format: 'html', name: 'Web page, to send' },
+  { format: 'csv', name: 'Table (CSV)' },
+  { format: 'json', name: 'All numbers (JSON)' },
+]
+
+function SaveComparison({ asked }: { readonly asked: Asked }) {
+  const save = useChange('seasons.saveComparison')
+  return (
+    <SaveAs
+      formats={FORMATS}
+      onSave={(format) => save.mutate({ ...asked, format }, { onSuccess: handOver })}
+      isSaving={save.isPending}
+      failure={save.error?.message ?? null}
+    />
   )
 }
 

@@ -1,6 +1,8 @@
 import { useState } from 'react'
 import type { DogSeason } from '../../main/contract/seasons.ts'
 import { isMeasured, quantityInWords } from '../../analysis/words/in-words.ts'
+import type { Difference } from '../../analysis/progress/compare.ts'
+import { differenceInWords } from '../../analysis/progress/compare-words.ts'
 import { MEASURES } from '../../analysis/progress/measure-words.ts'
 import type { Rate } from '../../analysis/progress/rates.ts'
 import { RATE_WORDS, shiftOf } from '../../analysis/progress/report-words.ts'
@@ -36,8 +38,14 @@ export function Splits({ of: { splits, whole } }: { readonly of: DogSeason }) {
   )
 }
 
+export interface GroupsTableProps {
+  readonly groups: readonly SplitGroup[]
+  /** Of the second group less the first, a column of its own; absent: none is told. */
+  readonly differences?: readonly Difference[]
+}
+
 /** Groups of rides side by side. */
-export function GroupsTable({ groups }: { readonly groups: readonly SplitGroup[] }) {
+export function GroupsTable({ groups, differences }: GroupsTableProps) {
   const rates = (Object.keys(RATE_WORDS) as Rate['what'][]).filter((what) =>
     groups.some((group) => group.rates.some((rate) => rate.what === what)),
   )
@@ -54,6 +62,12 @@ export function GroupsTable({ groups }: { readonly groups: readonly SplitGroup[]
                 <span className="soft small">{rides === 1 ? '1 filmed ride' : `${rides} filmed rides`}</span>
               </th>
             ))}
+            {differences === undefined ? null : (
+              <th scope="col">
+                Difference
+                <span className="soft small">second less first</span>
+              </th>
+            )}
           </tr>
         </thead>
         <tbody>
@@ -65,6 +79,7 @@ export function GroupsTable({ groups }: { readonly groups: readonly SplitGroup[]
                   <RateCell rate={all.find((rate) => rate.what === what) ?? null} />
                 </td>
               ))}
+              <DifferenceCell what={what} differences={differences} />
             </tr>
           ))}
           {measures.map((measure) => (
@@ -75,12 +90,41 @@ export function GroupsTable({ groups }: { readonly groups: readonly SplitGroup[]
                   <LevelCell measure={measure} group={group} domain={domainOf(measure, groups)} />
                 </td>
               ))}
+              <DifferenceCell what={measure} differences={differences} />
             </tr>
           ))}
         </tbody>
       </table>
     </div>
   )
+}
+
+interface DifferenceCellProps {
+  readonly what: string
+  readonly differences: readonly Difference[] | undefined
+}
+
+function DifferenceCell({ what, differences }: DifferenceCellProps) {
+  if (differences === undefined) return null
+  const found = differences.find((one) => one.what === what)
+  if (found === undefined) return <td />
+  const { difference } = found
+  const { value, interval, verdict } = differenceInWords(found)
+  return (
+    <td>
+      {isMeasured(difference) ? (
+        <IntervalBar value={difference.value} ci95={difference.ci95} domain={aboutZero(difference.ci95)} />
+      ) : null}
+      {value === '' ? null : <span>{verdict === 'too close to call' ? value : <strong>{value}</strong>}</span>}
+      <span className="soft small">{verdict === '' ? interval : `${interval}, ${verdict}`}</span>
+    </td>
+  )
+}
+
+/** 0 in the middle. */
+function aboutZero([lo, hi]: readonly [number, number]): readonly [number, number] {
+  const wide = 1.06 * Math.max(Math.abs(lo), Math.abs(hi), 1e-9)
+  return [-wide, wide]
 }
 
 function RateCell({ rate }: { readonly rate: Rate | null }) {

@@ -1,6 +1,7 @@
 import type { Estimate } from '../../../analysis/estimate.ts'
 import { MEASURES } from '../../../analysis/progress/measure-words.ts'
 import { dayText, type SeasonRide } from '../../../analysis/progress/season.ts'
+import { csvCell } from './csv-cell.ts'
 
 /**
  * Rides as a table for a spreadsheet, a line each: comma-separated after RFC 4180, units in the headers, and no cell
@@ -32,7 +33,7 @@ export function ridesCsv(rides: readonly SeasonRide[]): string {
     ride.downZone ?? '',
     ...Object.keys(MEASURES).flatMap((measure) => cellsOf(ride.measures[measure])),
   ])
-  return [header, ...lines].map((line) => line.map(cell).join(',')).join('\r\n') + '\r\n'
+  return [header, ...lines].map((line) => line.map(csvCell).join(',')).join('\r\n') + '\r\n'
 }
 
 function nameAndUnit(measure: string): [string, string] {
@@ -56,11 +57,4 @@ function cellsOf(estimate: Estimate | undefined): (string | number)[] {
 
 function rounded(value: number): number {
   return Number(value.toFixed(5))
-}
-
-/** Numbers go in as they are; text that starts like a formula gets an apostrophe in front, which spreadsheets take as "text". */
-function cell(value: string | number): string {
-  if (typeof value === 'number') return String(value)
-  const tame = /^[\s]*[=+\-@\t\r]/.test(value) ? `'${value}` : value
-  return /[",\r\n]/.test(tame) ? `"${tame.replaceAll('"', '""')}"` : tame
 }

@@ -85,6 +85,12 @@ export const SAMPLE_INPUTS: { readonly [Name in CallName]: InputOf<Name> } = {
   'seasons.get': { dogId: 'dog-1' },
   'seasons.checkShow': { dogId: 'dog-1', rules: 'uk', board: { dropTimeS: 0.7 } },
   'seasons.save': { dogId: 'dog-1', format: 'pdf' },
+  'seasons.compare': { one: { dogId: 'dog-1', board: null }, other: { dogId: 'dog-2', board: 'Club board' } },
+  'seasons.saveComparison': {
+    one: { dogId: 'dog-1', board: null },
+    other: { dogId: 'dog-2', board: null },
+    format: 'csv',
+  },
   'seasons.whoNeedsAttention': {},
   'rides.review': { rideId: 'ride-1', items: [] },
   'reviews.self': {},
