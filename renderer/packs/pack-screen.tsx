@@ -97,9 +97,12 @@ function Filing({ detail: { card } }: { readonly detail: PackDetail }) {
       <IconButton label="Move to another folder" onPress={() => setStudent(card.student)}>
         <FolderPen aria-hidden="true" />
       </IconButton>
-      <IconButton label="Remove this pack" onPress={() =>
+      <IconButton
+        label="Remove this pack"
+        onPress={() =>
           remove.mutate({ packId: card.id }, { onSuccess: () => void navigate('/packs', { replace: true }) })
-        }>
+        }
+      >
         <Trash2 aria-hidden="true" />
       </IconButton>
       {student === null ? null : (
