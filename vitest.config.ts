@@ -14,6 +14,8 @@ export default defineConfig({
     hookTimeout: 60_000,
     // Much of a test is waiting for another program: two of them share two cores well.
     maxWorkers: '100%',
+    // Threads that collect garbage beside them take the time of those two.
+    execArgv: ['--single-threaded-gc'],
     reporters: ['default', './tests/report/aloud-reporter.ts'],
     projects: [
       {

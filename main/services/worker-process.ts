@@ -19,9 +19,10 @@ export type StartWorkerProcess = (entry: URL) => WorkerProcess
 /** Under plain Node: a forked process, which ends with its parent. In a checkout it is TypeScript and gets its loader. */
 export const forkWorkerProcess: StartWorkerProcess = (entry) => {
   const path = fileURLToPath(entry)
-  const loader = path.endsWith('.ts') ? ['--import', import.meta.resolve('tsx')] : []
+  // The machine's other cores are the window's: they are not to collect this process's garbage.
+  const options = ['--single-threaded-gc', ...(path.endsWith('.ts') ? ['--import', import.meta.resolve('tsx')] : [])]
   const child = fork(path, [], {
-    execArgv: loader,
+    execArgv: options,
     serialization: 'advanced',
     stdio: ['ignore', 'inherit', 'inherit', 'ipc'],
   })

@@ -1,7 +1,7 @@
 import { createHash } from 'node:crypto'
 import { readFileSync } from 'node:fs'
 import { mkdir, readFile, rename, writeFile } from 'node:fs/promises'
-import { join } from 'node:path'
+import { basename, join, parse } from 'node:path'
 import { lock } from 'proper-lockfile'
 import type { DropTestFile } from '../../analysis/drop/drop-test.ts'
 import { chooseFfmpeg } from '../../main/film/engines/ffmpeg-choice.ts'
@@ -11,6 +11,7 @@ import type { SampleClip } from '../../main/files/sample-clips.ts'
 import type { RideRecord } from '../../main/library/library.ts'
 import { rideRecordOf } from '../../main/library/ride-record.ts'
 import { measureClip } from '../../main/measuring/measure-clip.ts'
+import type { MeasureClipRequest } from '../../main/measuring/measured-ride.ts'
 import { measureDrops } from '../../main/measuring/measure-drops.ts'
 import { importClosure } from './import-closure.ts'
 
@@ -24,19 +25,36 @@ export type MeasuredClip =
   | { readonly kind: 'drops'; readonly drops: DropTestFile['drops'] }
   | { readonly kind: 'failed'; readonly detail: string }
 
+/** What a measurement depends on beside the program. */
+export type Measurable = Pick<MeasureClipRequest, 'clipPath' | 'marks' | 'board' | 'slowMotion' | 'stretch'> & {
+  readonly weight?: SampleClip['weight']
+}
+
+/** Measures a clip as the command line does, with nothing given but its marks and board; once, as `measuredOnce` says. */
+export async function measuredClip({ clipPath, marksPath, boardPath, weight }: SampleClip): Promise<MeasuredClip> {
+  const [marks, board] = [await readMarksFile(marksPath), await readBoardFile(boardPath)]
+  if (!marks.ok) throw new Error(marks.message)
+  if (!board.ok) throw new Error(board.message)
+  const order = { clipPath, marks: marks.value, board: board.value, weight }
+  return measuredOnce(order, () => measure(order))
+}
+
 /**
- * Measures a clip as the command line does, with nothing given but its marks and board. A clip is measured once for all
- * tests and benches: as long as neither the clip nor any source of the measuring has changed, what was measured is read
- * again. Processes that want the same clip at once wait for the first.
+ * What is measured of a clip, measured once for all tests and benches: as long as neither the clip, what was ordered nor
+ * any source of the measuring has changed, what was measured is read again. Processes that want the same at once wait
+ * for the first.
+ *
+ * @param measure done where nothing is kept yet; what it throws is thrown on, and nothing is kept
  */
-export async function measuredClip(clip: SampleClip): Promise<MeasuredClip> {
+export async function measuredOnce(order: Measurable, measure: () => Promise<MeasuredClip>): Promise<MeasuredClip> {
   await mkdir(FOLDER, { recursive: true })
-  const file = join(FOLDER, `${clip.name}-${await stampOf(clip)}.json`)
+  const { name } = parse(order.clipPath)
+  const file = join(FOLDER, `${name}-${await stampOf(order)}.json`)
   const release = await lock(file, { realpath: false, retries: { retries: 2400, minTimeout: 250, maxTimeout: 250 } })
   try {
     const kept = await readFile(file, 'utf8').catch(() => null)
     if (kept !== null) return JSON.parse(kept) as MeasuredClip
-    const measured = JSON.stringify(await measure(clip))
+    const measured = JSON.stringify(await measure())
     await writeFile(`${file}.part`, measured)
     await rename(`${file}.part`, file)
     return JSON.parse(measured) as MeasuredClip
@@ -47,12 +65,19 @@ export async function measuredClip(clip: SampleClip): Promise<MeasuredClip> {
 
 let programHash: string | null = null
 
-async function stampOf({ clipPath, marksPath, boardPath, weight }: SampleClip): Promise<string> {
+async function stampOf({ clipPath, marks, board, slowMotion, stretch, weight = null }: Measurable): Promise<string> {
   const measuring = ['measure-clip.ts', 'measure-drops.ts'].map((name) => join(ROOT, 'main/measuring', name))
   programHash ??= hashOf([...new Set(measuring.flatMap(importClosure)), join(ROOT, 'package-lock.json')])
   const { version, source } = await chooseFfmpeg()
-  const inputs = [programHash, hashOf([clipPath, marksPath, boardPath]), JSON.stringify(weight), source, version]
+  const ordered = JSON.stringify({ marks, board, slowMotion, stretch, weight }, byName)
+  const inputs = [programHash, basename(clipPath), hashOf([clipPath]), ordered, source, version]
   return createHash('sha256').update(inputs.join('\n')).digest('hex').slice(0, 24)
+}
+
+/** A replacer for `JSON.stringify`: the same text, whatever the order of the fields. */
+function byName(_: string, value: unknown): unknown {
+  if (typeof value !== 'object' || value === null || Array.isArray(value)) return value
+  return Object.fromEntries(Object.entries(value).sort(([a], [b]) => (a < b ? -1 : 1)))
 }
 
 function hashOf(files: readonly string[]): string {
@@ -61,17 +86,14 @@ function hashOf(files: readonly string[]): string {
   return hash.digest('hex')
 }
 
-async function measure({ clipPath, marksPath, boardPath, weight }: SampleClip): Promise<MeasuredClip> {
-  const [marks, board] = [await readMarksFile(marksPath), await readBoardFile(boardPath)]
-  if (!marks.ok) throw new Error(marks.message)
-  if (!board.ok) throw new Error(board.message)
-  const rest = { board: board.value, signal: new AbortController().signal, onProgress: () => undefined }
+async function measure({ clipPath, marks, board, weight = null }: Measurable): Promise<MeasuredClip> {
+  const rest = { board, signal: new AbortController().signal, onProgress: () => undefined }
   if (weight !== null) {
-    const outcome = await measureDrops({ drops: [{ clipPath, marks: marks.value, ...weight }], ...rest })
+    const outcome = await measureDrops({ drops: [{ clipPath, marks, ...weight }], ...rest })
     if (outcome.kind !== 'measured') return { kind: 'failed', detail: outcome.detail }
     return { kind: 'drops', drops: outcome.drops.map(({ drop }) => drop) }
   }
-  const outcome = await measureClip({ clipPath, marks: marks.value, ...rest })
+  const outcome = await measureClip({ clipPath, marks, ...rest })
   if (outcome.kind !== 'measured') return { kind: 'failed', detail: outcome.detail }
   return { kind: 'rides', rides: outcome.rides.map(rideRecordOf) }
 }

@@ -5,8 +5,10 @@ import { expect, test } from 'vitest'
 import type { MarksProposal } from '../../main/contract/clips.ts'
 import { needs } from '../report/needs.ts'
 import { wrenMarks } from '../renderer/marking/sample-marks.ts'
+import type { StartWorkerProcess } from '../../main/services/worker-process.ts'
 import { bringFiles } from './journey.ts'
 import { libraryWithClip, sampleClip } from './made-libraries.ts'
+import { measuringWithoutEnd } from './measuring-once.ts'
 import { type FreshWindow, freshWindow } from './open-window.ts'
 
 const found: MarksProposal = {
@@ -27,8 +29,8 @@ async function countPresses(page: Page): Promise<() => Promise<number>> {
 }
 
 /** A window on a library with a clip before the one of the test: dog, board and direction are known from then on. */
-async function windowAtKnownPlace(proposals: readonly MarksProposal[] = []): Promise<FreshWindow> {
-  return freshWindow(proposals, await libraryWithClip('juno-missed-contact.mp4'))
+async function windowAtKnownPlace(processes?: StartWorkerProcess): Promise<FreshWindow> {
+  return freshWindow([found], await libraryWithClip('juno-missed-contact.mp4'), processes)
 }
 
 /** The same film in files of different content: an empty box at the end, as the format allows. */
@@ -44,7 +46,7 @@ async function takesOf(name: string, count: number, folder: string): Promise<str
 
 test('a clip of a known dog, board and place is measured by at most three presses', async (context) => {
   needs(context, 'a Chromium on the PATH')
-  const { page, problems } = await windowAtKnownPlace([found])
+  const { page, problems } = await windowAtKnownPlace()
   const presses = await countPresses(page)
   await bringFiles(page, [sampleClip('wren-hold.mp4')])
   await page.getByRole('region', { name: 'Found marks' }).waitFor()
@@ -61,7 +63,7 @@ test('a clip of a known dog, board and place is measured by at most three presse
 
 test('six clips are set up together, and each is measured behind by one press', async (context) => {
   needs(context, 'a Chromium on the PATH')
-  const { page, folder } = await windowAtKnownPlace([found])
+  const { page, folder } = await windowAtKnownPlace(measuringWithoutEnd)
   const clips = await takesOf('wren-hold.mp4', 6, join(folder, 'phone'))
   const presses = await countPresses(page)
   await bringFiles(page, clips)
@@ -79,7 +81,7 @@ test('six clips are set up together, and each is measured behind by one press', 
 
 test('where measuring on arrival is chosen, a clip that comes into the watched folder is measured without a press', async (context) => {
   needs(context, 'a Chromium on the PATH')
-  const { page, folder } = await windowAtKnownPlace([found])
+  const { page, folder } = await windowAtKnownPlace()
   const phone = join(folder, 'phone')
   await mkdir(phone)
   await page.getByRole('link', { name: 'Settings' }).click()
@@ -92,28 +94,14 @@ test('where measuring on arrival is chosen, a clip that comes into the watched f
   await page.getByRole('button', { name: 'Stop watching' }).waitFor()
   await page.getByRole('link', { name: 'Start', exact: true }).click()
   const presses = await countPresses(page)
-  const [clip] = await takesOf('wren-hold.mp4', 1, phone)
+  await copyFile(sampleClip('wren-hold.mp4'), join(phone, 'wren-hold.mp4'))
   await page.getByRole('link', { name: /Juniper/ }).waitFor()
   expect(await presses()).toBe(0)
-  expect(await readdir(phone)).toEqual(['take-1.mp4'])
-  expect((await readFile(clip!)).length).toBe((await readFile(sampleClip('wren-hold.mp4'))).length + 9)
+  expect(await readdir(phone)).toEqual(['wren-hold.mp4'])
+  expect((await readFile(join(phone, 'wren-hold.mp4'))).equals(await readFile(sampleClip('wren-hold.mp4')))).toBe(true)
 })
 
-test('a direction that the marks contradict is said before measuring, and turned by a button', async (context) => {
-  needs(context, 'a Chromium on the PATH')
-  const { page } = await windowAtKnownPlace([found])
-  await bringFiles(page, [sampleClip('wren-hold.mp4')])
-  await page.getByRole('link', { name: 'Change' }).click()
-  await page.getByText('to the left', { exact: true }).click()
-  await page.getByRole('button', { name: 'Mark the plank' }).click()
-  await page.getByText(/The set-up says that the dog crosses to the left/).waitFor()
-  expect(await page.getByRole('button', { name: 'Measure' }).isDisabled()).toBe(true)
-  await page.getByRole('button', { name: 'The dog crosses to the right' }).click()
-  await page.getByText(/The set-up says/).waitFor({ state: 'detached' })
-  await expect.poll(() => page.getByRole('button', { name: 'Measure' }).isDisabled()).toBe(false)
-})
-
-test('what was removed comes back by Undo, and by Ctrl+Z', async (context) => {
+test('what was removed comes back by Undo, and by Ctrl+Z; a direction that the marks contradict is said before measuring, and turned by a button', async (context) => {
   needs(context, 'a Chromium on the PATH')
   const { page } = await windowAtKnownPlace()
   await page.getByRole('link', { name: 'Dogs' }).click()
@@ -129,4 +117,15 @@ test('what was removed comes back by Undo, and by Ctrl+Z', async (context) => {
     await page.getByRole('button', { name: 'Edit Juniper' }).waitFor()
     expect(await page.getByText('No dogs yet.').count()).toBe(0)
   }
+
+  await page.getByRole('link', { name: 'Start', exact: true }).click()
+  await bringFiles(page, [sampleClip('wren-hold.mp4')])
+  await page.getByRole('link', { name: 'Change' }).click()
+  await page.getByText('to the left', { exact: true }).click()
+  await page.getByRole('button', { name: 'Mark the plank' }).click()
+  await page.getByText(/The set-up says that the dog crosses to the left/).waitFor()
+  expect(await page.getByRole('button', { name: 'Measure' }).isDisabled()).toBe(true)
+  await page.getByRole('button', { name: 'The dog crosses to the right' }).click()
+  await page.getByText(/The set-up says/).waitFor({ state: 'detached' })
+  await expect.poll(() => page.getByRole('button', { name: 'Measure' }).isDisabled()).toBe(false)
 })

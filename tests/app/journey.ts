@@ -54,11 +54,8 @@ async function clickOn(page: Page, point: ImagePx): Promise<void> {
 }
 
 async function chooseFrame(page: Page, frame: number): Promise<void> {
-  const slider = page.getByRole('slider', { name: /A frame with/ })
-  await slider.focus()
-  for (let at = Number(await slider.inputValue()); at !== frame; at += Math.sign(frame - at)) {
-    await page.keyboard.press(at < frame ? 'ArrowRight' : 'ArrowLeft')
-  }
+  await page.getByRole('slider', { name: /A frame with/ }).fill(String(frame))
+  await page.getByRole('img', { name: `Frame ${frame} of the clip` }).waitFor()
 }
 
 /** Presses Tab until a control with this name is in focus. */
@@ -80,10 +77,23 @@ export async function nameInFocus(page: Page): Promise<string> {
 
 /** Marking: places and moves every point by keys alone. */
 export async function markByKeys(page: Page, marks: MarksDraft): Promise<void> {
+  await chooseFrameByKeys(page, marks.rest!.frame - 1)
   for (const name of POINTS.rest) await placeByKeys(page, { moment: 'rest', name }, marks)
   await tabTo(page, /Next: the landing/)
   await page.keyboard.press('Enter')
+  await chooseFrameByKeys(page, marks.grounded!.frame - 1)
   for (const name of POINTS.grounded) await placeByKeys(page, { moment: 'grounded', name }, marks)
+}
+
+/** By the slider's long steps, then by its short ones. */
+async function chooseFrameByKeys(page: Page, frame: number): Promise<void> {
+  await tabTo(page, /slider "A frame with/)
+  for (let now = await frameShown(page), before = NaN; now !== frame && now !== before;) {
+    const [key, long] = now < frame ? ['ArrowRight', 'PageUp'] : ['ArrowLeft', 'PageDown']
+    await page.keyboard.press(Math.abs(frame - now) > 20 ? long : key)
+    before = now
+    now = await frameShown(page)
+  }
 }
 
 async function placeByKeys(page: Page, id: PointId, marks: MarksDraft): Promise<void> {
@@ -92,9 +102,10 @@ async function placeByKeys(page: Page, id: PointId, marks: MarksDraft): Promise<
   await page.keyboard.press('Enter')
   const target = pointOf(marks, id)!
   const at = await placeInFocus(page)
-  const frame = marks[id.moment]!.frame
   await walk(page, target.xPx - at.xPx, ['ArrowLeft', 'ArrowRight'])
   await walk(page, target.yPx - at.yPx, ['ArrowUp', 'ArrowDown'])
+  // The first point turns to the frame itself.
+  const frame = marks[id.moment]!.frame
   for (let now = await frameShown(page); now !== frame; now += Math.sign(frame - now)) {
     await page.keyboard.press(now < frame ? 'PageDown' : 'PageUp')
   }

@@ -1,11 +1,16 @@
 import { expect, test } from 'vitest'
 import { needs } from '../report/needs.ts'
 import { nameInFocus } from './journey.ts'
-import { freshWindow, windowWithRide } from './open-window.ts'
+import { libraryWithRide } from './made-libraries.ts'
+import { sharedWindow } from './open-window.ts'
+
+/** Without boards or dogs at first. */
+const emptyWindow = sharedWindow()
+const windowWithRide = sharedWindow(libraryWithRide)
 
 test('a board is entered in the chosen rule book, changed by Enter in a field, and removed after asking', async (context) => {
   needs(context, 'a Chromium on the PATH')
-  const { page } = await freshWindow()
+  const { page } = await emptyWindow()
   await page.getByRole('link', { name: 'Boards' }).click()
   await page.getByText('No boards yet.').waitFor()
   await page.getByRole('button', { name: 'New board' }).click()
@@ -33,18 +38,19 @@ test('a board is entered in the chosen rule book, changed by Enter in a field, a
 
 test('a board without a name is not kept, and the dialog says what is missing', async (context) => {
   needs(context, 'a Chromium on the PATH')
-  const { page } = await freshWindow()
+  const { page } = await emptyWindow()
   await page.getByRole('link', { name: 'Boards' }).click()
   await page.getByRole('button', { name: 'New board' }).click()
   await page.getByRole('button', { name: 'Save' }).click()
   const name = page.getByRole('textbox', { name: 'Name' })
   await expect.poll(() => name.getAttribute('aria-invalid')).toBe('true')
   expect(await nameInFocus(page)).toContain('textbox "Name"')
+  await page.getByRole('button', { name: 'Cancel' }).click()
 })
 
 test('a decimal comma is read, and what is out of bounds stays as it was typed, with the bounds beside it', async (context) => {
   needs(context, 'a Chromium on the PATH')
-  const { page } = await freshWindow()
+  const { page } = await emptyWindow()
   await page.getByRole('link', { name: 'Dogs' }).click()
   await page.getByRole('button', { name: 'New dog' }).click()
   await page.getByRole('textbox', { name: 'Name' }).fill('Moss')
@@ -63,10 +69,10 @@ test('a decimal comma is read, and what is out of bounds stays as it was typed, 
 
 test('a young dog brings the caution with it', async (context) => {
   needs(context, 'a Chromium on the PATH')
-  const { page } = await freshWindow()
+  const { page } = await emptyWindow()
   await page.getByRole('link', { name: 'Dogs' }).click()
   await page.getByRole('button', { name: 'New dog' }).click()
-  await page.getByRole('textbox', { name: 'Name' }).fill('Moss')
+  await page.getByRole('textbox', { name: 'Name' }).fill('Fern')
   const lastYear = new Date().getFullYear()
   await page.getByLabel('Born in').fill(`${lastYear}-01`)
   await page.getByText(/still growing/).waitFor()

@@ -7,8 +7,9 @@ import type { ClipDetail, ClipSetup, MarksProposal } from '../../main/contract/c
 import { type Outcome, success } from '../../main/contract/outcome.ts'
 import { WINDOW_FOLDER } from '../../main/hosts/build/build-window.ts'
 import { openServices, type Services } from '../../main/services/services.ts'
-import { forkWorkerProcess } from '../../main/services/worker-process.ts'
+import type { StartWorkerProcess } from '../../main/services/worker-process.ts'
 import { wrenBoard } from '../renderer/marking/sample-marks.ts'
+import { measuringOnce } from './measuring-once.ts'
 
 const SAMPLES = join(import.meta.dirname, '../../sample-clips/clips')
 /** As long as a test may take. */
@@ -32,12 +33,16 @@ export function valueOf<T>(outcome: Outcome<T>): T {
  * @param folder holds the library in a folder of its own
  * @param proposals what the program offers as marks, whatever the clip
  */
-export async function servicesOn(folder: string, proposals: readonly MarksProposal[]): Promise<Services> {
+export async function servicesOn(
+  folder: string,
+  proposals: readonly MarksProposal[],
+  startWorkerProcess: StartWorkerProcess = measuringOnce,
+): Promise<Services> {
   return valueOf(
     await openServices({
       samplesFolder: SAMPLES,
       reviewPageFolder: WINDOW_FOLDER,
-      startWorkerProcess: forkWorkerProcess,
+      startWorkerProcess,
       libraryFolder: join(folder, 'library'),
       propose: () => Promise.resolve(success(proposals)),
     }),

@@ -3,6 +3,7 @@ import { needs } from '../report/needs.ts'
 import { wrenMarks } from '../renderer/marking/sample-marks.ts'
 import { bringFiles, markByKeys, markByMouse, setUp, tabTo, windowPlace } from './journey.ts'
 import { sampleClip } from './made-libraries.ts'
+import { measuringWithoutEnd } from './measuring-once.ts'
 import { freshWindow, windowOnMarking } from './open-window.ts'
 
 test('a clip goes from the file chooser to a ride by mouse, and all is there again after a restart', async (context) => {
@@ -28,7 +29,7 @@ test('a clip goes from the file chooser to a ride by mouse, and all is there aga
 
 test('a clip goes from the file chooser into measuring by keys alone', async (context) => {
   needs(context, 'a Chromium on the PATH')
-  const { page, problems } = await freshWindow()
+  const { page, problems } = await freshWindow([], undefined, measuringWithoutEnd)
   await tabTo(page, /button "Choose a file"/)
   const [chooser] = await Promise.all([page.waitForEvent('filechooser'), page.keyboard.press('Enter')])
   await chooser.setFiles(sampleClip('wren-hold.mp4'))
@@ -52,9 +53,9 @@ test('a clip goes from the file chooser into measuring by keys alone', async (co
   expect(problems()).toEqual([])
 })
 
-test('a wrong click is shown at once, and is taken back by Ctrl+Z', async (context) => {
+test('a wrong click is shown at once and taken back by Ctrl+Z; measuring is stopped, and can be begun again', async (context) => {
   needs(context, 'a Chromium on the PATH')
-  const { page } = await windowOnMarking()
+  const { page } = await windowOnMarking([], measuringWithoutEnd)
   const marks = wrenMarks()
   await markByMouse(page, marks)
   await page.getByText('Board at rest').click()
@@ -68,11 +69,18 @@ test('a wrong click is shown at once, and is taken back by Ctrl+Z', async (conte
   await page.keyboard.press('Control+z')
   await page.getByText('Good fit.').waitFor()
   expect(await page.getByRole('button', { name: 'Measure' }).isDisabled()).toBe(false)
+
+  await page.getByRole('button', { name: 'Measure' }).click()
+  await page.getByRole('button', { name: 'Stop' }).click()
+  await page.getByText('Stopped. The marks are saved.').waitFor()
+  await page.getByRole('link', { name: 'Start', exact: true }).click()
+  await page.getByText('Ready to measure').waitFor()
+  expect(await page.getByRole('progressbar').count()).toBe(0)
 })
 
-test('marks are kept without being told to, half-way too', async (context) => {
+test('marks are kept without being told to, half-way too, and so is what was set up or marked just before closing', async (context) => {
   needs(context, 'a Chromium on the PATH')
-  const { page } = await windowOnMarking()
+  const { page, origin } = await windowOnMarking()
   await tabTo(page, /button "Entry end/)
   await page.keyboard.press('Enter')
   await page.keyboard.press('Shift+ArrowRight')
@@ -84,11 +92,7 @@ test('marks are kept without being told to, half-way too', async (context) => {
   await page.reload()
   await page.getByRole('button', { name: 'Entry end, at 482.00, 270.00' }).waitFor()
   expect(await page.getByRole('button', { name: 'Exit end, not placed' }).count()).toBe(1)
-})
 
-test('what is set up or marked just before the window is closed is kept', async (context) => {
-  needs(context, 'a Chromium on the PATH')
-  const { page, origin } = await windowOnMarking()
   const markAt = new URL(page.url()).hash
   const setUpAt = markAt.replace('marking', 'set-up')
   await page.goto(`${origin}/${setUpAt}`)
@@ -99,25 +103,12 @@ test('what is set up or marked just before the window is closed is kept', async 
   await again.getByRole('radio', { name: 'to the left', checked: true }).waitFor({ state: 'attached' })
   await again.goto(`${origin}/${markAt}`)
   await tabTo(again, /button "Entry end/)
-  await again.keyboard.press('Enter')
   await again.keyboard.press('Shift+ArrowRight')
   await again.close()
   const last = await page.context().newPage()
   await last.goto(`${origin}/${markAt}`)
-  await last.getByRole('button', { name: 'Entry end, at 482.00, 270.00' }).waitFor()
+  await last.getByRole('button', { name: 'Entry end, at 484.00, 270.00' }).waitFor()
   expect(await last.getByRole('button', { name: 'Exit end, not placed' }).count()).toBe(1)
-})
-
-test('measuring is stopped half-way, and can be begun again', async (context) => {
-  needs(context, 'a Chromium on the PATH')
-  const { page } = await windowOnMarking()
-  await markByMouse(page, wrenMarks())
-  await page.getByRole('button', { name: 'Measure' }).click()
-  await page.getByRole('button', { name: 'Stop' }).click()
-  await page.getByText('Stopped. The marks are saved.').waitFor()
-  await page.getByRole('link', { name: 'Start', exact: true }).click()
-  await page.getByText('Ready to measure').waitFor()
-  expect(await page.getByRole('progressbar').count()).toBe(0)
 })
 
 test("found marks are drawn at once with their misfit, and become the handler's own by moving a point", async (context) => {

@@ -74,17 +74,12 @@ test('the address that is told shows the first screen, and the browser has nothi
   }
 })
 
-test('a second program on the same library says that it is in use, and ends', async () => {
-  const first = start()
-  await addressOf(first)
+test('a second program on the same library says that it is in use; Ctrl-C ends the first and lets go of the library', async () => {
+  const program = start()
+  await addressOf(program)
   const second = start()
   expect(await second.exit).toBe(1)
   expect(second.said()).toContain('is open in another Tiphold')
-})
-
-test('Ctrl-C ends it and lets go of the library', async () => {
-  const program = start()
-  await addressOf(program)
   const lock = join(folder, 'library', LOCK)
   expect(existsSync(lock)).toBe(true)
   program.child.kill('SIGINT')

@@ -1,12 +1,13 @@
 import { mkdir, rm } from 'node:fs/promises'
 import { dirname } from 'node:path'
 import type { Page } from 'playwright-core'
-import { onTestFinished } from 'vitest'
+import { afterAll, onTestFinished } from 'vitest'
 import type { MarksProposal } from '../../main/contract/clips.ts'
 import { WINDOW_FOLDER } from '../../main/hosts/build/build-window.ts'
 import { openLoopbackHost } from '../../main/hosts/loopback/loopback-host.ts'
+import type { StartWorkerProcess } from '../../main/services/worker-process.ts'
 import { browserOfThisRun } from './browser-of-this-run.ts'
-import { libraryWithClip, libraryWithRide, newLibraryFolder, servicesOn, valueOf } from './made-libraries.ts'
+import { libraryWithClip, newLibraryFolder, servicesOn, valueOf } from './made-libraries.ts'
 
 /** Less than a test may take: then what it waited for in vain is named. */
 const STUCK_MS = 200_000
@@ -24,9 +25,16 @@ export interface OpenWindow {
   close(): Promise<void>
 }
 
-/** @param proposals what the program offers as marks, whatever the clip */
-export async function openWindow(libraryFolder: string, proposals: readonly MarksProposal[] = []): Promise<OpenWindow> {
-  const services = await servicesOn(libraryFolder, proposals)
+/**
+ * @param proposals what the program offers as marks, whatever the clip
+ * @param processes how the program's other processes are started: what was measured before is not measured again
+ */
+export async function openWindow(
+  libraryFolder: string,
+  proposals: readonly MarksProposal[] = [],
+  processes?: StartWorkerProcess,
+): Promise<OpenWindow> {
+  const services = await servicesOn(libraryFolder, proposals, processes)
   const problems: string[] = []
   const host = await openLoopbackHost({ services, windowFolder: WINDOW_FOLDER, log: (line) => problems.push(line) })
   const browser = await browserOfThisRun()
@@ -68,34 +76,61 @@ export interface FreshWindow extends OpenWindow {
   again(): Promise<OpenWindow>
 }
 
-/** A window on a library with the ride of the first sample. */
-export async function windowWithRide(): Promise<FreshWindow> {
-  return freshWindow([], await libraryWithRide())
-}
-
 /** The marking screen of the first sample's film as a handler's clip, which is set up and not marked. */
-export async function windowOnMarking(proposals: readonly MarksProposal[] = []): Promise<FreshWindow> {
-  const opened = await freshWindow(proposals, await libraryWithClip('wren-hold.mp4'))
+export async function windowOnMarking(
+  proposals: readonly MarksProposal[] = [],
+  processes?: StartWorkerProcess,
+): Promise<FreshWindow> {
+  const opened = await freshWindow(proposals, await libraryWithClip('wren-hold.mp4'), processes)
   await opened.page.getByRole('link', { name: 'Mark' }).click()
   await opened.page.getByRole('heading', { name: 'Mark the plank' }).waitFor()
   return opened
 }
 
-/** @param proposals what the program offers as marks, whatever the clip */
-export async function freshWindow(proposals: readonly MarksProposal[] = [], library?: string): Promise<FreshWindow> {
+/** As `openWindow`; on an empty library unless one is given. */
+export async function freshWindow(
+  proposals: readonly MarksProposal[] = [],
+  library?: string,
+  processes?: StartWorkerProcess,
+): Promise<FreshWindow> {
+  const { fresh, remove } = await newWindow(proposals, library, processes)
+  onTestFinished(remove)
+  return fresh
+}
+
+/**
+ * One window for several tests of a file, opened by the first that asks for it, which is cheaper than one each. Every
+ * test finds it at the start screen, and what the tests before it have kept.
+ *
+ * @param makeLibrary an empty one unless given
+ */
+export function sharedWindow(makeLibrary: () => Promise<string> = newLibraryFolder): () => Promise<FreshWindow> {
+  let made: Awaited<ReturnType<typeof newWindow>> | null = null
+  afterAll(() => made?.remove())
+  return async () => {
+    made ??= await newWindow([], await makeLibrary())
+    const { page, origin } = made.fresh
+    await page.goto(`${origin}/#/`)
+    await page.getByRole('link', { name: 'Start', exact: true }).waitFor()
+    return made.fresh
+  }
+}
+
+async function newWindow(
+  proposals: readonly MarksProposal[],
+  library?: string,
+  processes?: StartWorkerProcess,
+): Promise<{ readonly fresh: FreshWindow; readonly remove: () => Promise<void> }> {
   const folder = library ?? (await newLibraryFolder())
-  let opened = await openWindow(folder, proposals)
-  onTestFinished(async () => {
+  let opened = await openWindow(folder, proposals, processes)
+  const again = async () => {
+    await opened.close()
+    opened = await openWindow(folder, proposals, processes)
+    return opened
+  }
+  const remove = async () => {
     await opened.close()
     await rm(folder, { recursive: true, force: true })
-  })
-  return {
-    ...opened,
-    folder,
-    async again() {
-      await opened.close()
-      opened = await openWindow(folder, proposals)
-      return opened
-    },
   }
+  return { fresh: { ...opened, folder, again }, remove }
 }

@@ -1,30 +1,41 @@
 import { rm } from 'node:fs/promises'
 import type { Page } from 'playwright-core'
-import { afterEach, describe, expect, test } from 'vitest'
+import { afterAll, describe, expect, test, type TestContext } from 'vitest'
 import { LEAST_WINDOW } from '../../main/contract/window-size.ts'
 import { needs } from '../report/needs.ts'
 import { libraryWithRide } from './made-libraries.ts'
 import { openWindow, type OpenWindow } from './open-window.ts'
 import { accessFaults, contrastFaults } from './screens.ts'
 
+// One library and one window for all tests: each leaves the ride as it was measured.
 let opened: OpenWindow | null = null
 let folder: string | null = null
 
-afterEach(async () => {
+afterAll(async () => {
   await opened?.close()
   if (folder !== null) await rm(folder, { recursive: true, force: true })
-  opened = null
-  folder = null
 })
 
-async function openRide(): Promise<Page> {
+/** The ride in the window, freshly loaded. */
+async function openRide(context: TestContext): Promise<Page> {
+  needs(context, 'a Chromium on the PATH')
   folder ??= await libraryWithRide()
-  opened = await openWindow(folder)
-  const { page } = opened
+  if (opened === null) opened = await openWindow(folder)
+  else await opened.page.reload()
+  await showRide(opened.page)
+  return opened.page
+}
+
+async function showRide(page: Page): Promise<void> {
   await page.getByRole('link', { name: 'Rides' }).click()
   await page.getByRole('link', { name: /Meadow board/ }).click()
   await page.getByRole('img', { name: /^Frame \d+ of the clip$/ }).waitFor()
-  return page
+}
+
+async function undoAll(page: Page): Promise<void> {
+  await page.getByRole('button', { name: 'Undo all corrections' }).click()
+  await page.getByRole('button', { name: 'Undo all', exact: true }).click()
+  await page.getByText('Corrected by hand').waitFor({ state: 'detached' })
 }
 
 /** The sentence on the stay, with plain blanks. */
@@ -48,19 +59,9 @@ async function moveLeft(page: Page): Promise<number> {
   return after
 }
 
-/** The same ride in a new page of the same browser. */
-async function openAgain(page: Page): Promise<Page> {
-  const again = await page.context().newPage()
-  await again.goto(opened!.origin)
-  await again.getByRole('link', { name: 'Rides' }).click()
-  await again.getByRole('link', { name: /Meadow board/ }).click()
-  return again
-}
-
 describe('a ride is corrected', () => {
   test('a moment moved by keys changes the sentence at once, is undone, and is found again after a restart', async (context) => {
-    needs(context, 'a Chromium on the PATH')
-    const page = await openRide()
+    const page = await openRide(context)
     const landedS = await momentOf(page, 'Board landed')
     const leftS = await momentOf(page, 'Dog left')
     const measured = `${(leftS - landedS).toFixed(2)} s`
@@ -89,27 +90,16 @@ describe('a ride is corrected', () => {
     await kept
 
     await opened!.close()
-    const again = await openRide()
+    opened = null
+    const again = await openRide(context)
     expect(await stay(again)).toContain(moved)
-    await again.getByRole('button', { name: 'Undo all corrections' }).click()
-    await again.getByRole('button', { name: 'Undo all', exact: true }).click()
-    await again.getByText('Corrected by hand').waitFor({ state: 'detached' })
+    await undoAll(again)
     expect(await stay(again)).toContain(measured)
     expect(opened!.problems()).toEqual([])
   })
 
-  test('a moment moved just before the window is closed is kept', async (context) => {
-    needs(context, 'a Chromium on the PATH')
-    const page = await openRide()
-    const moved = await moveLeft(page)
-    await page.close()
-    const again = await openAgain(page)
-    expect(await momentOf(again, 'Dog left')).toBe(moved)
-  })
-
-  test('a moment moved just before the page is left or loaded anew is kept', async (context) => {
-    needs(context, 'a Chromium on the PATH')
-    const page = await openRide()
+  test('a moment moved just before the page is loaded anew, left or closed is kept, and still undone after coming back', async (context) => {
+    const page = await openRide(context)
     let moved = await moveLeft(page)
     await page.reload()
     expect(await momentOf(page, 'Dog left')).toBe(moved)
@@ -118,17 +108,8 @@ describe('a ride is corrected', () => {
     await page.goBack()
     expect(await momentOf(page, 'Dog left')).toBe(moved)
     // To the list and back at once, within one page.
+    const before = moved
     moved = await moveLeft(page)
-    await page.getByRole('link', { name: 'Rides' }).click()
-    await page.getByRole('link', { name: /Meadow board/ }).click()
-    expect(await momentOf(page, 'Dog left')).toBe(moved)
-  })
-
-  test('what was corrected can still be undone after leaving the ride and coming back', async (context) => {
-    needs(context, 'a Chromium on the PATH')
-    const page = await openRide()
-    const before = await momentOf(page, 'Dog left')
-    const moved = await moveLeft(page)
     await page.getByRole('link', { name: 'Rides' }).click()
     await page.getByRole('link', { name: /Meadow board/ }).click()
     expect(await momentOf(page, 'Dog left')).toBe(moved)
@@ -136,11 +117,19 @@ describe('a ride is corrected', () => {
     await expect.poll(() => momentOf(page, 'Dog left')).toBe(before)
     await page.keyboard.press('Control+Shift+z')
     await expect.poll(() => momentOf(page, 'Dog left')).toBe(moved)
+    // As the window is closed.
+    const other = await page.context().newPage()
+    await other.goto(opened!.origin)
+    await showRide(other)
+    moved = await moveLeft(other)
+    await other.close()
+    await page.reload()
+    await expect.poll(() => momentOf(page, 'Dog left')).toBe(moved)
+    await undoAll(page)
   })
 
-  test('a moment is dragged with the mouse, film, sentence and verdict go along, and it is one step back', async (context) => {
-    needs(context, 'a Chromium on the PATH')
-    const page = await openRide()
+  test('a moment is dragged with the mouse, and film, sentence and verdict go along; one that did not happen is withheld', async (context) => {
+    const page = await openRide(context)
     const before = await stay(page)
     const handle = page.getByRole('slider', { name: 'Dog left' })
     const landed = (await page.getByRole('slider', { name: 'Board landed' }).boundingBox())!
@@ -158,28 +147,24 @@ describe('a ride is corrected', () => {
     await page.getByRole('button', { name: 'Undo', exact: true }).click()
     expect(await stay(page)).toBe(before)
     expect(await page.getByRole('button', { name: 'Undo', exact: true }).isDisabled()).toBe(true)
-  })
 
-  test('what did not happen is withheld where its number stood, and can be set to the frame shown', async (context) => {
-    needs(context, 'a Chromium on the PATH')
-    const page = await openRide()
-    const landed = page.getByRole('slider', { name: 'Board landed' })
-    const before = await landed.getAttribute('aria-valuetext')
+    // What did not happen is withheld where its number stood, and can be set to the frame shown.
+    const landing = page.getByRole('slider', { name: 'Board landed' })
+    const landedAt = await landing.getAttribute('aria-valuetext')
     await page.getByRole('button', { name: 'Moments' }).click()
     await page.getByRole('button', { name: /^Board landed/ }).click()
     await page.getByRole('button', { name: 'Did not happen' }).click()
     await page.getByText('Set by hand: the board did not land.').first().waitFor()
-    expect(await landed.count()).toBe(0)
+    expect(await landing.count()).toBe(0)
     await page.getByRole('button', { name: 'Next frame' }).click()
     await page.getByRole('button', { name: /^Set to this frame/ }).click()
-    expect(await landed.getAttribute('aria-valuetext')).toMatch(/^3\.300 s ± .*, set by hand$/)
+    expect(await landing.getAttribute('aria-valuetext')).toMatch(/^3\.300 s ± .*, set by hand$/)
     await page.getByRole('button', { name: 'Undo this correction: Board landed' }).click()
-    expect(await landed.getAttribute('aria-valuetext')).toBe(before)
+    expect(await landing.getAttribute('aria-valuetext')).toBe(landedAt)
   })
 
   test('a paw contact is struck out, put back, added and moved, and first on follows', async (context) => {
-    needs(context, 'a Chromium on the PATH')
-    const page = await openRide()
+    const page = await openRide(context)
     const heading = (count: number) => page.getByRole('button', { name: `Paw contacts, ${count}` })
     const count = Number(/\d+/.exec(await page.getByRole('button', { name: /^Paw contacts/ }).innerText())![0])
     const measuredS = await momentOf(page, 'First paw on')
@@ -206,9 +191,8 @@ describe('a ride is corrected', () => {
     await heading(count).waitFor()
   })
 
-  test('a zone is judged by eye, the measured verdict stays beside it', async (context) => {
-    needs(context, 'a Chromium on the PATH')
-    const page = await openRide()
+  test('a zone is judged by eye with the measured verdict beside it; title, dog and note are kept', async (context) => {
+    const page = await openRide(context)
     await page.getByRole('button', { name: 'Judge the down contact by eye' }).click()
     await page.getByRole('menuitem', { name: 'I see it missed' }).click()
     const card = page.getByRole('article').filter({ hasText: 'Down contact' })
@@ -218,11 +202,7 @@ describe('a ride is corrected', () => {
     await page.getByRole('menuitem', { name: 'Undo this correction' }).click()
     await card.getByText('touched', { exact: true }).waitFor()
     expect(await card.getByText('By eye.').count()).toBe(0)
-  })
 
-  test('title, dog and note are kept', async (context) => {
-    needs(context, 'a Chromium on the PATH')
-    const page = await openRide()
     await page.getByRole('button', { name: 'Title, dog and note' }).click()
     await page.getByRole('textbox', { name: 'Title' }).fill('Second run, windy')
     await page.getByRole('textbox', { name: 'Note' }).fill('Handler far ahead')
@@ -233,9 +213,8 @@ describe('a ride is corrected', () => {
 })
 
 describe('the film', () => {
-  test('is stepped by keys, to the ends and played, and its overlays are turned on and off', async (context) => {
-    needs(context, 'a Chromium on the PATH')
-    const page = await openRide()
+  test('is stepped by keys, to the ends and played, its overlays are turned on and off, and it fits into the smallest window', async (context) => {
+    const page = await openRide(context)
     const frame = (n: number) => page.getByRole('img', { name: `Frame ${n} of the clip` })
     await page.keyboard.press('Home')
     await frame(0).waitFor()
@@ -267,28 +246,8 @@ describe('the film', () => {
     await frame(155).waitFor()
     await page.getByRole('button', { name: 'Play' }).waitFor()
     expect(opened!.problems()).toEqual([])
-  })
-})
 
-describe('for everyone', () => {
-  test('the ride screen passes the accessibility rules, light and dark, with everything opened', async (context) => {
-    needs(context, 'a Chromium on the PATH')
-    const page = await openRide()
-    await page.getByRole('button', { name: 'Moments' }).click()
-    await page.getByRole('button', { name: /^Paw contacts/ }).click()
-    await page.getByRole('button', { name: 'All numbers' }).click()
-    await page.getByRole('button', { name: 'Not measured, and why' }).click()
-    await page.getByRole('slider', { name: 'Dog left' }).focus()
-    expect(await accessFaults(page)).toEqual([])
-    await page.locator('.paws li').first().getByRole('button').click()
-    expect(await accessFaults(page)).toEqual([])
-    await page.emulateMedia({ colorScheme: 'dark' })
-    expect(await contrastFaults(page)).toEqual([])
-  })
-
-  test('everything fits into the smallest window', async (context) => {
-    needs(context, 'a Chromium on the PATH')
-    const page = await openRide()
+    const before = page.viewportSize()!
     await page.setViewportSize({ width: LEAST_WINDOW.widthPx, height: LEAST_WINDOW.heightPx })
     const chart = (await page.getByRole('group', { name: 'Plank chart' }).boundingBox())!
     const film = (await page.getByRole('img', { name: /^Frame/ }).boundingBox())!
@@ -299,5 +258,22 @@ describe('for everyone', () => {
       'document.documentElement.scrollWidth - document.documentElement.clientWidth',
     )
     expect(hidden).toBe(0)
+    await page.setViewportSize(before)
+  })
+})
+
+describe('for everyone', () => {
+  test('the ride screen passes the accessibility rules, light and dark, with everything opened', async (context) => {
+    const page = await openRide(context)
+    await page.getByRole('button', { name: 'Moments' }).click()
+    await page.getByRole('button', { name: /^Paw contacts/ }).click()
+    await page.getByRole('button', { name: 'All numbers' }).click()
+    await page.getByRole('button', { name: 'Not measured, and why' }).click()
+    await page.getByRole('slider', { name: 'Dog left' }).focus()
+    expect(await accessFaults(page)).toEqual([])
+    await page.locator('.paws li').first().getByRole('button').click()
+    expect(await accessFaults(page)).toEqual([])
+    await page.emulateMedia({ colorScheme: 'dark' })
+    expect(await contrastFaults(page)).toEqual([])
   })
 })

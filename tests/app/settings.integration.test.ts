@@ -1,17 +1,24 @@
 import { join } from 'node:path'
+import type { Page } from 'playwright-core'
 import { expect, test } from 'vitest'
 import { LEAST_WINDOW } from '../../main/contract/window-size.ts'
 import { needs } from '../report/needs.ts'
-import { freshWindow, windowOnMarking } from './open-window.ts'
+import { libraryWithClip } from './made-libraries.ts'
+import { freshWindow, sharedWindow } from './open-window.ts'
 import { accessFaults, contrastFaults } from './screens.ts'
 
-test('theme, text size and units hold at once and after a restart', async (context) => {
+test('theme, text size, units and a moved library hold at once and after a restart', async (context) => {
   needs(context, 'a Chromium on the PATH')
-  const { page, again: startAgain } = await freshWindow()
+  const { page, origin, folder, again: startAgain } = await freshWindow()
   const fontPx = () => page.evaluate<number>('parseFloat(getComputedStyle(document.documentElement).fontSize)')
   const paper = () => page.evaluate<string>('getComputedStyle(document.body).backgroundColor')
   const before = { fontPx: await fontPx(), paper: await paper() }
-  await page.getByRole('link', { name: 'Settings' }).click()
+  await page.getByRole('link', { name: 'Dogs' }).click()
+  await page.getByRole('button', { name: 'New dog' }).click()
+  await page.getByRole('textbox', { name: 'Name' }).fill('Juniper')
+  await page.getByRole('button', { name: 'Save' }).click()
+  await page.getByRole('button', { name: 'Edit Juniper' }).waitFor()
+  await page.goto(`${origin}/#/settings`)
   await page.getByText('Dark', { exact: true }).click()
   await page.getByText('in, ft, lb').click()
   const kept = page.waitForResponse(
@@ -24,22 +31,7 @@ test('theme, text size and units hold at once and after a restart', async (conte
   expect((await fontPx()) / before.fontPx).toBeCloseTo(1.6, 3)
   expect(await paper()).not.toBe(before.paper)
 
-  const { page: again } = await startAgain()
-  await again.getByRole('link', { name: 'Boards' }).click()
-  await again.getByRole('button', { name: 'New board' }).click()
-  expect(await again.getByRole('textbox', { name: 'Length (a)' }).inputValue()).toBe('144.09')
-  expect(await again.evaluate('document.documentElement.dataset.theme')).toBe('dark')
-})
-
-test('the library is moved with all that is in it, and not into a folder that holds something else', async (context) => {
-  needs(context, 'a Chromium on the PATH')
-  const { page, origin, folder, again } = await freshWindow()
-  await page.getByRole('link', { name: 'Dogs' }).click()
-  await page.getByRole('button', { name: 'New dog' }).click()
-  await page.getByRole('textbox', { name: 'Name' }).fill('Juniper')
-  await page.getByRole('button', { name: 'Save' }).click()
-  await page.getByRole('button', { name: 'Edit Juniper' }).waitFor()
-  await page.goto(`${origin}/#/settings`)
+  // With all that is in it, and not into a folder that holds something else.
   await page.getByRole('button', { name: 'Move the library' }).click()
   await page.getByRole('textbox', { name: 'New folder' }).fill(folder)
   await page.getByRole('button', { name: 'Move', exact: true }).click()
@@ -49,16 +41,31 @@ test('the library is moved with all that is in it, and not into a folder that ho
   await page.getByRole('button', { name: 'Move', exact: true }).click()
   await page.getByText(target).waitFor()
 
-  const opened = await again()
-  await opened.page.getByRole('link', { name: 'Dogs' }).click()
-  await opened.page.getByRole('button', { name: 'Edit Juniper' }).waitFor()
-  await opened.page.goto(`${opened.origin}/#/settings`)
-  await opened.page.getByText(target).waitFor()
+  const { page: again, origin: newOrigin } = await startAgain()
+  await again.getByRole('link', { name: 'Boards' }).click()
+  await again.getByRole('button', { name: 'New board' }).click()
+  expect(await again.getByRole('textbox', { name: 'Length (a)' }).inputValue()).toBe('144.09')
+  expect(await again.evaluate('document.documentElement.dataset.theme')).toBe('dark')
+  await again.getByRole('button', { name: 'Cancel' }).click()
+  await again.getByRole('link', { name: 'Dogs' }).click()
+  await again.getByRole('button', { name: 'Edit Juniper' }).waitFor()
+  await again.goto(`${newOrigin}/#/settings`)
+  await again.getByText(target).waitFor()
 })
+
+const windowWithClip = sharedWindow(() => libraryWithClip('wren-hold.mp4'))
+
+/** The marking screen of the library's clip. */
+async function goToMarking(page: Page): Promise<string> {
+  await page.getByRole('link', { name: 'Mark' }).click()
+  await page.getByRole('heading', { name: 'Mark the plank' }).waitFor()
+  return page.url()
+}
 
 test('every screen is free of faults that axe finds, light and dark', async (context) => {
   needs(context, 'a Chromium on the PATH')
-  const { page, origin } = await windowOnMarking()
+  const { page, origin } = await windowWithClip()
+  await goToMarking(page)
   const faults: string[] = []
   async function look(where: string): Promise<void> {
     await page.emulateMedia({ colorScheme: 'light' })
@@ -86,13 +93,15 @@ test('every screen is free of faults that axe finds, light and dark', async (con
   }
   await page.getByRole('button', { name: 'Move the library' }).click()
   await look('a dialog')
+  await page.emulateMedia({ colorScheme: null })
+  await page.getByRole('button', { name: 'Cancel' }).click()
   expect(faults).toEqual([])
 })
 
 test('nothing is cut off sideways in the smallest window with the largest text', async (context) => {
   needs(context, 'a Chromium on the PATH')
-  const { page, origin } = await windowOnMarking()
-  const marking = page.url()
+  const { page, origin } = await windowWithClip()
+  const marking = await goToMarking(page)
   await page.setViewportSize({ width: LEAST_WINDOW.widthPx, height: LEAST_WINDOW.heightPx })
   await page.goto(`${origin}/#/settings`)
   await page.getByRole('slider', { name: 'Text size' }).focus()

@@ -12,7 +12,9 @@ test('the built program is JavaScript that runs without a loader, and its preloa
   const built = join(ROOT, 'out', 'app', 'main')
   const version = execFileSync(process.execPath, [join(built, 'cli', 'tiphold.js'), '--version'], { encoding: 'utf8' })
   expect(version.trim()).toBe(programVersion)
-  const { pageHtml } = (await import(join(built, 'report', 'page-html.js'))) as { pageHtml: typeof pageHtmlOfSources }
+  const { pageHtml } = (await import(join(built, 'outputs', 'report', 'page-html.js'))) as {
+    pageHtml: typeof pageHtmlOfSources
+  }
   expect(pageHtml({ title: 'A page', blocks: [], foot: [] })).toContain('.chart-paw')
   const preload = readFileSync(join(built, 'hosts', 'electron', 'preload.cjs'), 'utf8')
   expect([...preload.matchAll(/require\("([^"]+)"\)/g)].map(([, name]) => name)).toEqual(['electron'])
