@@ -61,7 +61,7 @@ function measured(entry: URL, order: MeasuringOrder, started: (worker: WorkerPro
     worker.onMessage((message) => {
       const told = message as FromMeasuring
       if (told.kind === 'measured') resolve({ kind: 'rides', rides: told.rides })
-      if (told.kind === 'dropped') resolve({ kind: 'drops', drops: [told.drop] })
+      if (told.kind === 'dropped') resolve({ kind: 'drops', drops: told.drops })
       if (told.kind === 'failed') resolve({ kind: 'failed', detail: told.message })
     })
     worker.post({ kind: 'measure', order } satisfies ToMeasuring)
@@ -70,7 +70,8 @@ function measured(entry: URL, order: MeasuringOrder, started: (worker: WorkerPro
 
 function messageOf(outcome: MeasuredClip): FromMeasuring {
   if (outcome.kind === 'failed') return { kind: 'failed', message: outcome.detail }
-  return outcome.kind === 'rides'
-    ? { kind: 'measured', rides: outcome.rides }
-    : { kind: 'dropped', drop: outcome.drops[0]! }
+  if (outcome.kind === 'rides') return { kind: 'measured', rides: outcome.rides }
+  const [drop, ...others] = outcome.drops
+  if (drop === undefined) throw new Error('A drop test was measured without a drop.')
+  return { kind: 'dropped', drops: [drop, ...others] }
 }
