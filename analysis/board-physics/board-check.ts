@@ -10,6 +10,7 @@ import { boardFeel, type BoardFeel } from './feel.ts'
 import { physicsOf, type BoardPhysics } from './physics-of.ts'
 import { repeatedDrops, type RepeatedDrops } from './repeated-drops.ts'
 import { returnSwing, type ReturnSwing } from './return-swing.ts'
+import { boardWear, type BoardWear } from './wear.ts'
 import { predictFall, weightTest, type FallVerdict } from './weight-test.ts'
 
 /** What is asked about a board. */
@@ -30,6 +31,8 @@ export interface BoardCheck {
   readonly verdict: FallVerdict
   /** Drops with one weight at one place, where there are several. */
   readonly repeats: readonly RepeatedDrops[]
+  /** The board's history, where drops of several days are known. */
+  readonly wear: readonly BoardWear[]
   readonly advice: readonly AdviceOption[]
   readonly adviceWithheld: AdviceWithheld | null
   /** The test that `fallS` is for. */
@@ -70,6 +73,7 @@ export function checkBoard({ drops, board, plankKg, rules, counterweights }: Boa
     physics: physicsOf(fit),
     ...fall,
     repeats: repeatedDrops(drops),
+    wear: boardWear(drops),
     advice: advice.options,
     adviceWithheld: advice.withheld,
     test: {

@@ -32,7 +32,10 @@ export function boardAnswers(check: BoardCheckFile, board: Board): readonly stri
  */
 export function togetherSentences(check: Pick<BoardCheckFile, 'repeats' | 'test'>): readonly string[] {
   const apart = disagreement(check)
-  return [...check.repeats.flatMap(repeatSentences), ...(apart === null ? [] : [apart])]
+  return [
+    ...check.repeats.flatMap((repeated) => repeatSentences(repeated, check.test.timedFrom)),
+    ...(apart === null ? [] : [apart]),
+  ]
 }
 
 /**

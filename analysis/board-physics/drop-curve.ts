@@ -15,6 +15,10 @@ export interface DropRecord {
   readonly fallFromReleasedS: Estimate | null
   /** True when the exit end sank by more than 50 mm; null when nobody says. */
   readonly moved: boolean | null
+  /** Days since 1970-01-01; null or absent: not known. */
+  readonly day?: number | null
+  /** How high the exit end springs back, m. */
+  readonly bounceM?: Estimate | null
   readonly ptsS: readonly number[]
   readonly boardAngleDeg: readonly (number | null)[]
 }

@@ -6,15 +6,16 @@ import { isAlike, type RepeatedDrops } from './repeated-drops.ts'
  * What drops that were done alike say together.
  *
  * @param repeated of one weight and place, times in s
+ * @param clock on which they are told; both if absent
  * @returns a sentence for each clock that two or more of them were timed on: from placing, from letting go
  */
-export function repeatSentences(repeated: RepeatedDrops): readonly string[] {
+export function repeatSentences(repeated: RepeatedDrops, clock?: 'placed' | 'released'): readonly string[] {
   const clocks = [
-    ['placing the weight', repeated.fallFromPlacedS, repeated.spreadFromPlacedS],
-    ['letting go', repeated.fallFromReleasedS, repeated.spreadFromReleasedS],
+    ['placed', 'placing the weight', repeated.fallFromPlacedS, repeated.spreadFromPlacedS],
+    ['released', 'letting go', repeated.fallFromReleasedS, repeated.spreadFromReleasedS],
   ] as const
-  return clocks.flatMap(([from, mean, spread]) =>
-    mean.kind !== 'measured' || spread === null
+  return clocks.flatMap(([name, from, mean, spread]) =>
+    (clock ?? name) !== name || mean.kind !== 'measured' || spread === null
       ? []
       : [
           `${repeated.drops} drops with ${fixed(repeated.massKg, 2)} kg: from ${from} to the landing ${fixed(mean.value, 2)} s ` +

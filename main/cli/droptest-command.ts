@@ -69,7 +69,7 @@ export async function droptestCommand(command: DroptestCommand, tools: DroptestT
       ...(file.drops.length === 1 ? [] : [`${dropName(file.drops, k)}:`]),
       ...dropAnswers(drop).map(answerText),
     ]),
-    ...file.repeats.flatMap(repeatSentences),
+    ...file.repeats.flatMap((repeated) => repeatSentences(repeated)),
   ]
   return {
     exitCode: exitCodes.measured,

@@ -1,4 +1,5 @@
 import { z } from 'zod'
+import { dayNumber } from '../../analysis/progress/season.ts'
 import type { DropRecord } from '../../analysis/board-physics/drop-curve.ts'
 import type { Board } from '../../analysis/board/board.ts'
 import { TEST_WEIGHT_KG } from '../../analysis/drop/drop-test.ts'
@@ -33,11 +34,15 @@ const dropShape = (board: Board) =>
         .object({ placed: estimate, released: estimate, tipStart: estimate, grounded: estimate })
         .partial()
         .nullish(),
-      measures: z.object({ fallFromPlacedS: estimate, fallFromReleasedS: estimate }).partial().nullish(),
+      measures: z
+        .object({ fallFromPlacedS: estimate, fallFromReleasedS: estimate, bounceM: estimate })
+        .partial()
+        .nullish(),
+      day: z.string().nullish(),
       moved: z.boolean().nullish(),
       frames: framesShape.nullish(),
     })
-    .transform(({ massKg, massAtM, events, measures, moved, frames }): DropRecord => ({
+    .transform(({ massKg, massAtM, events, measures, moved, day, frames }): DropRecord => ({
       massKg,
       massAtM: massAtM ?? testMassAlongM(USUAL_PLACE, board),
       placed: events?.placed ?? null,
@@ -45,6 +50,8 @@ const dropShape = (board: Board) =>
       grounded: events?.grounded ?? null,
       fallFromPlacedS: measures?.fallFromPlacedS ?? null,
       fallFromReleasedS: measures?.fallFromReleasedS ?? null,
+      bounceM: measures?.bounceM ?? null,
+      day: typeof day === 'string' ? dayNumber(day) : null,
       moved: moved ?? movedFrom(events?.tipStart ?? null),
       ...(frames ?? { ptsS: [], boardAngleDeg: [] }),
     }))

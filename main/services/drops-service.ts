@@ -34,7 +34,7 @@ export function dropsService(library: Library, reporting: ReportingService): Dro
       if (board === null) return GONE
       const clips = clipsOf(boardId)
       if (clips.length === 0) return success({ drops: [], checks: [] })
-      const drops = clips.flatMap(dropsIn)
+      const drops = clips.flatMap(datedDrops)
       const rules = DROP_RULES.flatMap((key) => rulesOf(key) ?? [])
       const answer = await reporting.ask({ kind: 'board', board: board.shape, drops, rules })
       return answer.ok ? success({ drops: clips.flatMap(boardDrops), checks: answer.value.checks }) : answer
@@ -43,7 +43,7 @@ export function dropsService(library: Library, reporting: ReportingService): Dro
     'boards.saveCheck': async ({ boardId, rules: key, format }) => {
       const board = library.boards.get(boardId)
       if (board === null) return GONE
-      const drops = clipsOf(boardId).flatMap(dropsIn)
+      const drops = clipsOf(boardId).flatMap(datedDrops)
       if (drops.length === 0) return problem('not-ready', 'Film a drop test of this board first.')
       const rules = rulesOf(key)
       if (rules === null) return problem('not-found', 'Your own rules are no longer in the settings: choose others.')
@@ -73,6 +73,10 @@ function dayOf({ filmedOn, takenInAt }: KeptClip): string {
 
 function dropsIn({ drop: { drop, furtherDrops = [] } }: DroppedClip): readonly Drop[] {
   return [drop, ...furtherDrops]
+}
+
+function datedDrops(clip: DroppedClip): readonly (Drop & { readonly day: string })[] {
+  return dropsIn(clip).map((drop) => ({ ...drop, day: dayOf(clip) }))
 }
 
 function boardDrops(clip: DroppedClip): readonly BoardDrop[] {

@@ -44,7 +44,8 @@ export interface SideAsked {
 /** A board and its drop tests. */
 interface BoardOrder {
   readonly board: Board
-  readonly drops: readonly Drop[]
+  /** Each with its day, as `2026-05-14`. */
+  readonly drops: readonly (Drop & { readonly day: string })[]
 }
 
 /** What it answers. */

@@ -10,11 +10,13 @@ import {
   togetherSentences,
   verdictSentence,
 } from '../../analysis/board-physics/board-words.ts'
+import { wearSentence } from '../../analysis/board-physics/wear-words.ts'
 import { BOARD_CAUTIONS } from '../../analysis/words/board-cautions.ts'
 import { BOARD_FORMATS, type BoardFormat, DROP_RULES, type DropRules } from '../../main/contract/drops.ts'
 import type { KeptBoard } from '../../main/contract/dogs-and-boards.ts'
 import { useSettings } from '../app/use-settings.ts'
 import { BoardDogs } from '../figures/board-dogs.tsx'
+import { BoardWearFigure } from '../figures/board-wear.tsx'
 import { BoardToScale } from '../figures/board-to-scale.tsx'
 import { FallCurveFigure } from '../figures/fall-curve.tsx'
 import { handOver } from '../host/hand-over.ts'
@@ -140,6 +142,17 @@ function Check({ check, board }: { readonly check: BoardCheckFile; readonly boar
           <BoardDogs lengthM={board.lengthM} contactM={board.contactM} dogs={dogs} />
         </section>
       ) : null}
+      {check.wear.length === 0 ? null : (
+        <section className="stack" aria-labelledby="board-wear">
+          <h2 id="board-wear">Over the months</h2>
+          {check.wear.map((wear) => (
+            <div key={wear.measure}>
+              <p>{wearSentence(wear)}</p>
+              <BoardWearFigure wear={wear} />
+            </div>
+          ))}
+        </section>
+      )}
       <SizesTable dimensions={check.dimensions} />
     </>
   )

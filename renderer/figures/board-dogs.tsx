@@ -55,7 +55,7 @@ export function BoardDogs({ lengthM, contactM, dogs }: BoardDogsProps) {
                 {tipAtM.kind === 'atLeast' ? 'only near the very end, if at all' : 'does not tip it'}
               </text>
             )}
-            <text x={WIDTH - 8} y={y} textAnchor="end">
+            <text className="chart-value" x={WIDTH - 8} y={y} textAnchor="end">
               {fallS.kind === 'measured' ? `${fixed(fallS.value, 2)} s` : '–'}
             </text>
           </g>

@@ -4,6 +4,7 @@ import type { Counterweight } from '../../../analysis/board-physics/advice.ts'
 import type { DropRecord } from '../../../analysis/board-physics/drop-curve.ts'
 import type { Board } from '../../../analysis/board/board.ts'
 import type { RuleSet } from '../../../analysis/rules/rule-sets.ts'
+import { dayText } from '../../../analysis/progress/season.ts'
 import { programVersion } from '../../program-version.ts'
 
 export interface BoardCheckOrder {
@@ -21,7 +22,12 @@ export function boardCheckFile(rules: RuleSet, order: BoardCheckOrder): BoardChe
     schema: 'tiphold.boardcheck/1',
     program: { version: programVersion },
     rules: { key: rules.key, name: rules.name, source: rules.drop.source },
-    drops: order.drops.map(({ massKg, massAtM, moved }) => ({ massKg, massAtM, moved })),
+    drops: order.drops.map(({ massKg, massAtM, moved, day = null }) => ({
+      massKg,
+      massAtM,
+      moved,
+      day: day === null ? null : dayText(day),
+    })),
     ...checkBoard({ ...order, rules: { ...rules, drop: rules.drop } }),
     plankKg: order.plankKg ?? order.board.massKg ?? null,
   }

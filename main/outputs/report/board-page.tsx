@@ -1,10 +1,13 @@
 import { SHOWN_DOGS_KG } from '../../../analysis/board-physics/feel.ts'
+import { dayInWords } from '../../../analysis/progress/sentences.ts'
 import { BUILD_PARTS, findingInWords, limitsInWords } from '../../../analysis/rules/build-words.ts'
 import { sourceInWords } from '../../../analysis/rules/rule-words.ts'
 import type { Board } from '../../../analysis/board/board.ts'
+import { wearSentence } from '../../../analysis/board-physics/wear-words.ts'
 import { BOARD_CAUTIONS } from '../../../analysis/words/board-cautions.ts'
 import { fixed, marginInWords } from '../../../analysis/words/in-words.ts'
 import { BoardDogs } from '../../../renderer/figures/board-dogs.tsx'
+import { BoardWearFigure } from '../../../renderer/figures/board-wear.tsx'
 import { BoardToScale } from '../../../renderer/figures/board-to-scale.tsx'
 import { FallCurveFigure } from '../../../renderer/figures/fall-curve.tsx'
 import type { BoardCheckFile } from '../../../analysis/board-physics/board-check-file.ts'
@@ -31,7 +34,6 @@ export function boardPage(check: BoardCheckFile, board: Board, name: string | nu
     title: name === null ? `Board check, ${rules.name}` : `${name}: board check, ${rules.name}`,
     blocks: [
       { kind: 'text', tone: 'plain', text: `${fallSentence(check)} ${verdictSentence(check)}` },
-      ...togetherSentences(check).map((text): Block => ({ kind: 'text', tone: 'plain', text })),
       {
         kind: 'columns',
         columns: [
@@ -48,7 +50,7 @@ export function boardPage(check: BoardCheckFile, board: Board, name: string | nu
               ),
             ],
           },
-          { share: 5, blocks: adviceBlocks(check, board) },
+          { share: 5, blocks: [...adviceBlocks(check, board), ...togetherBlocks(check)] },
         ],
       },
       ...sectionOf(
@@ -72,11 +74,26 @@ export function boardPage(check: BoardCheckFile, board: Board, name: string | nu
         ],
       },
       cautionsSection(BOARD_CAUTIONS),
+      ...sectionOf(
+        'Over the months',
+        check.wear.flatMap((wear): Block[] => [
+          { kind: 'text', tone: 'plain', text: wearSentence(wear) },
+          figureBlock(<BoardWearFigure wear={wear} />),
+        ]),
+      ),
     ],
     foot: [
       `${dropsText(check)} Test by ${sourceInWords(rules.source)}. Rules change: check your own rule book. Tiphold ${check.program.version}`,
     ],
   }
+}
+
+function togetherBlocks(check: BoardCheckFile): readonly Block[] {
+  const sentences = togetherSentences(check)
+  return sectionOf(
+    'Drops taken together',
+    sentences.length === 0 ? [] : [{ kind: 'text', tone: 'plain', text: sentences.join(' ') }],
+  )
 }
 
 function adviceBlocks({ advice, adviceWithheld }: BoardCheckFile, board: Board): readonly Block[] {
@@ -94,9 +111,9 @@ function adviceBlocks({ advice, adviceWithheld }: BoardCheckFile, board: Board):
 function feelText({ feel }: BoardCheckFile): string {
   const told =
     feel.feelS.kind === 'measured'
-      ? ` Feel of this board, the fall under 10 kg: ${fixed(feel.feelS.value, 2)} s ${marginInWords(feel.feelS, 2)}.`
+      ? ` Feel of this board, under 10 kg: ${fixed(feel.feelS.value, 2)} s ${marginInWords(feel.feelS, 2)}.`
       : ''
-  return `For a dog that walks up slowly; the time is with the dog standing in the middle of the down contact.${told}`
+  return `For a dog that walks up slowly; falls with it in the middle of the down contact.${told}`
 }
 
 function sizes({ dimensions }: BoardCheckFile): Block {
@@ -131,7 +148,23 @@ function physics({ physics: board, returnSwing }: BoardCheckFile): Block {
 }
 
 function dropsText({ drops, plankKg }: BoardCheckFile): string {
-  const weights = drops.map(({ massKg, moved }) => `${fixed(massKg, 2)} kg${moved === false ? ' (did not move)' : ''}`)
+  const told = drops.map(({ massKg, moved }) => `${fixed(massKg, 2)} kg${moved === false ? ' (did not move)' : ''}`)
+  const weights = [...new Set(told)].map((weight) => {
+    const count = told.filter((other) => other === weight).length
+    return count === 1 ? weight : `${count} with ${weight}`
+  })
   const plank = plankKg === null ? '' : `, plank of ${fixed(plankKg, 1)} kg`
-  return `Rests on ${drops.length} ${drops.length === 1 ? 'drop' : 'drops'}: ${weights.join(', ')}${plank}.`
+  const days = drops.flatMap(({ day }) => day ?? []).sort()
+  const [first, last] = [days[0], days[days.length - 1]]
+  const from =
+    first === undefined || last === undefined
+      ? ''
+      : first === last
+        ? ` of ${dated(first)}`
+        : ` from ${dated(first)} to ${dated(last)}`
+  return `Rests on ${drops.length} ${drops.length === 1 ? 'drop' : 'drops'}${from}: ${weights.join(', ')}${plank}.`
+}
+
+function dated(day: string): string {
+  return `${dayInWords(day)} ${day.slice(0, 4)}`
 }

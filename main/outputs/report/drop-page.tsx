@@ -42,7 +42,9 @@ export function dropPage(file: DropTestFile, board: Board, stills: readonly (rea
   return {
     title: drops.length === 1 && only !== undefined ? `Drop test in ${only.clip}` : `${drops.length} drop tests`,
     blocks: [
-      ...file.repeats.flatMap(repeatSentences).map((text): Block => ({ kind: 'text', tone: 'plain', text })),
+      ...file.repeats
+        .flatMap((repeated) => repeatSentences(repeated))
+        .map((text): Block => ({ kind: 'text', tone: 'plain', text })),
       ...drops.flatMap((drop, k) => dropBlocks(drop, dropName(drops, k), board, stills[k] ?? [])),
       ...sectionOf('The board', boardRows.length === 0 ? [] : [numbersBlock(boardRows)]),
       ...withheldSection(

@@ -30,7 +30,7 @@ function htmlOf(masses: readonly number[], board = truth): string {
     schema: 'tiphold.boardcheck/1',
     program: { version: '0.1.0' },
     rules: { key: rules.key, name: rules.name, source: rules.drop!.source },
-    drops: read.value,
+    drops: read.value.map((drop) => ({ ...drop, day: '2026-05-14' })),
     plankKg: null,
     ...checkBoard({ ...request, rules: { ...rules, drop: rules.drop! } }),
   }
@@ -46,6 +46,7 @@ describe("a board's page", () => {
     expect(html).toContain('35 mm too large')
     expect(html).toContain('no judge’s check')
     expect(html).toContain('No dog on the board')
+    expect(html).toContain('Rests on 2 drops of 14 May 2026')
     expect(html).not.toMatch(/NaN|undefined|Infinity/)
   })
 
