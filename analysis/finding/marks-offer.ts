@@ -5,7 +5,7 @@ import { type MarksDraft, type Travel, travelOf } from '../marking/marks-draft.t
 import { listInWords } from '../words/in-words.ts'
 import type { CarriedGrounded, CarriedMarks } from './carry-marks.ts'
 import type { FoundPlank } from './find-plank.ts'
-import type { RefinedPlank } from './refine-plank.ts'
+import type { NotPlaced, RefinedPlank } from './refine-plank.ts'
 
 /** Marks that the program offers; nothing is taken over without the handler. */
 export interface MarksProposal {
@@ -18,6 +18,33 @@ export interface MarksProposal {
   readonly misfit: { readonly px: number; readonly m: number } | null
   /** A sentence: how far to trust it and what to check. */
   readonly advice: string
+}
+
+/** Why no plank is offered; `nothing-tips`: none was seen. */
+export type NoPlank = 'nothing-tips' | NotPlaced
+
+/** What the search for a plank came to. */
+export interface MarksSearch {
+  /** The likeliest first; nothing is offered that does not look right. */
+  readonly offers: readonly MarksProposal[]
+  /** null where there is an offer. */
+  readonly noneBecause: NoPlank | null
+  /** Which way the plank tips, and so the dog crosses; also where it was seen too roughly to offer marks. */
+  readonly travel: Travel | null
+}
+
+const NONE_BECAUSE: Readonly<Record<NoPlank, string>> = {
+  'nothing-tips': 'No plank that tips was seen in this clip.',
+  'unlike-board': 'What tips in this clip does not fit the lengths of the board.',
+  'too-little': 'Too little of the plank was seen clearly.',
+  edges: 'The edges of the plank could not be told apart.',
+  'from-above': 'The camera looks down on the plank too steeply to tell its edges apart.',
+  'from-aside': 'The camera stands too far to one side to tell the edges of the plank apart.',
+}
+
+/** Why no plank is offered, a sentence. */
+export function noneBecauseInWords(because: NoPlank): string {
+  return NONE_BECAUSE[because]
 }
 
 /** A plank looked at closely that fits its seesaw worse than this is a wrong find, m on the plank. */
@@ -36,19 +63,20 @@ const LOOK =
 /**
  * Marks of a plank that the program found by itself.
  *
- * @param found the plank as it was found, image px; @param refined looked at closely; null where that showed too little
+ * @param found the plank as it was found, image px; @param refined looked at closely, or why that failed
  * @param board its lengths, m; @param isUsualBoard true where no board has been chosen
- * @returns null when there is nothing worth offering
+ * @returns or why there is nothing worth offering
  */
 export function foundOffer(
   found: Pick<FoundPlank, 'rest'>,
-  refined: RefinedPlank | null,
+  refined: RefinedPlank | NotPlaced,
   board: Board,
   isUsualBoard: boolean,
-): MarksProposal | null {
-  if (refined === null || !isWorthOffering(refined)) return null
+): MarksProposal | NoPlank {
+  if (typeof refined === 'string') return refined
+  if (!isWorthOffering(refined)) return 'too-little'
   const misfit = { px: refined.misfitPx, m: refined.misfitPx * metresPerPx(board, found.rest) }
-  if (misfit.m > MOST_MISFIT_M) return null
+  if (misfit.m > MOST_MISFIT_M) return 'unlike-board'
   const missing = missingIn(refined)
   const check = `${missing === null ? '' : `${missing} `}${LOOK}`
   return {

@@ -4,7 +4,7 @@ import { calibrate } from '../calibration/calibrate.ts'
 import { marksInRestFrame } from '../calibration/in-one-frame.ts'
 import { refineCalibration } from '../calibration/refine-calibration.ts'
 import type { Calibration, CalibrationOptions, PictureSize, SeesawCamera } from '../calibration/seesaw-camera.ts'
-import { isTellingView } from './telling-view.ts'
+import { type ViewFault, viewFault } from './telling-view.ts'
 import type { FrameSightings, Sighting } from '../calibration/sightings.ts'
 import { mapImage } from '../camera/camera-motion.ts'
 import type { Frame } from '../clip/frame.ts'
@@ -68,6 +68,12 @@ const NEAR = 0.3
 const LEAST_EDGES = 3
 const STILL = Float64Array.of(1, 0, 0, 0, 1, 0, 0, 0, 1)
 
+/**
+ * Why a roughly found plank could not be placed: too little of it was seen, no seesaw of these lengths fits, its edges can
+ * be read in two ways, or the view.
+ */
+export type NotPlaced = 'too-little' | 'unlike-board' | 'edges' | ViewFault
+
 /** A person marked it in another picture from the same place, or nobody has said which edge it is. */
 export type NearEdge = 'marked' | 'in-doubt'
 
@@ -81,7 +87,7 @@ export type NearEdge = 'marked' | 'in-doubt'
  * @param rest the frame of the resting board, colour, best in full size
  * @param landed frames in which the board may have landed, the same view, display order
  * @param nearEdge whether the rough marks are known to lie on the near edge, or may lie on another one
- * @returns null where no seesaw fits what is seen
+ * @returns or why it could not be placed
  */
 export function refinePlank(
   board: Board,
@@ -90,14 +96,14 @@ export function refinePlank(
   rest: Frame,
   landed: readonly Frame[],
   nearEdge: NearEdge = 'in-doubt',
-): RefinedPlank | null {
+): RefinedPlank | NotPlaced {
   const asMarked = { clip: '', rest: found.rest, grounded: found.grounded }
   const motion = found.motions?.get(found.grounded.frame)
   const rough =
     motion === undefined
       ? roughly(board, asMarked, picture)
       : roughly(board, marksInRestFrame(asMarked, motion), picture, ROUGHLY_FOLLOWED_SD_PX)
-  if (rough === null) return null
+  if (rough === null) return 'too-little'
   const restPicture: TurnedPicture = { frame: rest, frameFromReference: STILL }
   const follower = seesawCameraFollower(rest, rough.best, picture)
   const landedPictures = landed.map((frame) => {
@@ -106,15 +112,16 @@ export function refinePlank(
     return { frame, frameFromReference: follower.follow(frame)?.frameFromReference ?? start ?? STILL }
   })
   const lying = landedPictures.find(({ frame }) => frame.index === found.grounded.frame)
-  if (lying === undefined) return null
+  if (lying === undefined) return 'too-little'
   const inRest = marksInRestFrame({ clip: '', rest: found.rest, grounded: found.grounded }, lying.frameFromReference)
   const start = roughly(board, inRest, picture, FOLLOWED_SD_PX)
-  if (start === null) return null
+  if (start === null) return 'too-little'
   const pictures = { rest: restPicture, landed: landedPictures }
   const settled = settle(board, picture, pictures, { calibration: start, lying }, ROUNDS_SD_PX)
-  if (settled === null) return null
+  if (settled === null) return 'too-little'
   const best = nearEdge === 'marked' ? settled : byBands(board, picture, pictures, settled)
-  return best === null ? null : offered(board, best.calibration.best, rest, best.lying, best.seen)
+  if (typeof best === 'string') return best
+  return offered(board, best.calibration.best, rest, best.lying, best.seen) ?? 'unlike-board'
 }
 
 interface Pictures {
@@ -170,17 +177,17 @@ function settle(
 }
 
 /**
- * The settled seesaw, its near edge put where the bands along the plank say it is. Null where they can be read in two
+ * The settled seesaw, its near edge put where the bands along the plank say it is. Refused where they can be read in two
  * ways, where the view does not tell them apart, or where the close look ends elsewhere.
  */
-function byBands(board: Board, picture: PictureSize, pictures: Pictures, settled: Settled): Settled | null {
+function byBands(board: Board, picture: PictureSize, pictures: Pictures, settled: Settled): Settled | NotPlaced {
   const { best } = settled.calibration
   const views = {
     rest: { when: 'rest' as const, picture: pictures.rest, behind: pictures.landed },
     grounded: { when: 'grounded' as const, picture: settled.lying, behind: [pictures.rest] },
   }
   const bands = readBands(settled.calibration, board.contactM, views)
-  if (bands === null || bands.lead < LEAST_LEAD) return null
+  if (bands === null || bands.lead < LEAST_LEAD) return 'edges'
   const marks = marksOf(board, best, pictures.rest.frame.index, settled.lying, bands.nearAboveM)
   const built = { ...board, thicknessM: board.thicknessM ?? bands.thicknessM }
   const known = { heightM: [cameraHeightM(board, best, bands), BANDS_HEIGHT_SD_M] } as const
@@ -189,13 +196,14 @@ function byBands(board: Board, picture: PictureSize, pictures: Pictures, settled
     clickSdPx: BANDS_SD_PX / pictures.rest.frame.view.scale,
     groundedShiftSdPx: FOLLOWED_SD_PX,
   })
-  if (outcome.kind === 'impossible') return null
+  if (outcome.kind === 'impossible') return 'edges'
   const guess = { calibration: outcome.calibration, lying: settled.lying }
   const anew = settle(built, picture, pictures, guess, LAST_ROUNDS_SD_PX, known)
-  if (anew === null) return null
-  if (!isTellingView(anew.calibration.best, cameraHeightM(board, best, bands), board.pivotHeightM)) return null
+  if (anew === null) return 'edges'
+  const fault = viewFault(anew.calibration.best, cameraHeightM(board, best, bands), board.pivotHeightM)
+  if (fault !== null) return fault
   const mostPx = MOST_OFF_BANDS_PX / pictures.rest.frame.view.scale
-  return apartPx(anew.calibration.best, outcome.calibration.best) < mostPx ? anew : null
+  return apartPx(anew.calibration.best, outcome.calibration.best) < mostPx ? anew : 'edges'
 }
 
 /** How high the camera stood, m, from how much it saw of the top or the underside. */

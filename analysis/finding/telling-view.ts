@@ -8,16 +8,19 @@ const STEEPEST_RAD = 0.3
 /** Nearer half / further half in the picture; the one wrong offer from aside had 1.42. Some 28 deg at 6 m. */
 const MOST_UNEVEN = 1.35
 
+/** Why a view does not tell the near edge from the others. */
+export type ViewFault = 'from-above' | 'from-aside'
+
 /**
- * Whether a camera that was found sees the plank so that its near edge can be told from the others: neither steeply from
- * above nor far from aside.
+ * Whether a camera that was found sees the plank so that its near edge can be told from the others.
  *
  * @param camera as found
  * @param heightM how high it stands, m
  * @param pivotHeightM of the board, m
+ * @returns null for a view that tells them apart
  * @example A camera 3 m high and 6.2 m from the landing looks down on a pivot of 0.61 m by 21 deg, which is too steep.
  */
-export function isTellingView(camera: SeesawCamera, heightM: number, pivotHeightM: number): boolean {
+export function viewFault(camera: SeesawCamera, heightM: number, pivotHeightM: number): ViewFault | null {
   const steepRad = Math.atan2(heightM - pivotHeightM, camera.distanceToLandingM)
   const [entry, middle, exit] = [0, camera.lengthM / 2, camera.lengthM].map((alongM) =>
     camera.imageFromPlank({ alongM, aboveM: 0, acrossM: 0 }, 0),
@@ -25,5 +28,6 @@ export function isTellingView(camera: SeesawCamera, heightM: number, pivotHeight
   const first = Math.hypot(entry!.xPx - middle!.xPx, entry!.yPx - middle!.yPx)
   const second = Math.hypot(exit!.xPx - middle!.xPx, exit!.yPx - middle!.yPx)
   const uneven = Math.max(first, second) / Math.min(first, second)
-  return steepRad < STEEPEST_RAD && uneven < MOST_UNEVEN
+  if (steepRad >= STEEPEST_RAD) return 'from-above'
+  return uneven < MOST_UNEVEN ? null : 'from-aside'
 }

@@ -166,7 +166,7 @@ class Evening {
     const { library, proposing, watched } = this.#parts
     watched.looking(clip.facts.fileName)
     const proposed = await proposing.propose(clip)
-    const best = proposed.ok ? proposed.value.find(({ marks }) => isWhole(marks)) : undefined
+    const best = proposed.ok ? proposed.value.offers.find(({ marks }) => isWhole(marks)) : undefined
     if (best === undefined) return false
     const travel = markedTravel(best.marks)
     const marked = await library.clips.update(clip.id, (now) => ({
@@ -246,7 +246,7 @@ async function newDog({ dogs }: Library, name: string, { remark }: AddTools): Pr
 async function newBoard({ boards }: Library, name: string, { remark }: AddTools): Promise<string> {
   const id = randomUUID()
   const shape = USUAL_BOARD
-  await boards.put({ id, name: name.trim(), shape, note: 'Lengths assumed, not measured.' })
+  await boards.put({ id, name: name.trim(), shape, note: '', isAssumed: true })
   remark(
     `${name.trim()} is a new board in the library: it is taken to be ${shape.lengthM} m long; correct its lengths under Boards, then measure again.`,
   )

@@ -1,7 +1,7 @@
 import { z } from 'zod'
 import type { Comparison } from '../../analysis/progress/compare.ts'
 import type { Removed } from './bin.ts'
-import { clipSetup, marksDraft, type ClipCard, type ClipDetail, type MarksProposal } from './clips.ts'
+import { clipSetup, marksDraft, type ClipCard, type ClipDetail, type MarksSearch } from './clips.ts'
 import { boardInput, dogInput, type Dog, type KeptBoard } from './dogs-and-boards.ts'
 import { BOARD_FORMATS, type BoardTested, DROP_RULES } from './drops.ts'
 import { type Export, exportOrder } from './exports.ts'
@@ -70,8 +70,8 @@ export const calls = {
   'clips.findAgain': call(z.object({ clipId: id, fileId: id })).giving<ClipDetail>(),
   'clips.setUp': call(z.object({ clipId: id, setup: clipSetup })).giving<ClipDetail>(),
   'clips.mark': call(z.object({ clipId: id, marks: marksDraft })).giving<ClipDetail>(),
-  /** Marks found in the picture or carried over from clips of the same tripod place; may be none. */
-  'clips.proposeMarks': call(z.object({ clipId: id })).giving<readonly MarksProposal[]>(),
+  /** Marks found in the picture or carried over from clips of the same tripod place, or why there are none. */
+  'clips.proposeMarks': call(z.object({ clipId: id })).giving<MarksSearch>(),
   /** Begins to prepare the clip's pictures for stepping; at once if they are ready. */
   'clips.preparePictures': call(z.object({ clipId: id })).giving<null>(),
   /** With its rides. The handler's own file is never touched. */

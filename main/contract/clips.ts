@@ -2,7 +2,7 @@ import { z } from 'zod'
 import { BOARD_LIMITS } from '../../analysis/board/board-limits.ts'
 import { FRAME_LIMITS, POINT_LIMITS_PX } from '../../analysis/board/marks-limits.ts'
 import { TEST_WEIGHT_KG } from '../../analysis/drop/drop-test.ts'
-import type { MarksProposal } from '../../analysis/finding/marks-offer.ts'
+import type { MarksProposal, MarksSearch } from '../../analysis/finding/marks-offer.ts'
 import type { MarksDraft } from '../../analysis/marking/marks-draft.ts'
 import { SLOW_MOTION_LIMITS, type SlowMotion } from '../../analysis/clip/slow-motion.ts'
 
@@ -24,7 +24,7 @@ export const marksDraft: z.ZodType<MarksDraft> = z.object({
   grounded: z.object({ frame: frameIndex, entryEnd: pointPx.nullable(), exitEnd: pointPx.nullable() }).nullable(),
   neverLands: z.boolean(),
 })
-export type { MarksDraft, MarksProposal }
+export type { MarksDraft, MarksProposal, MarksSearch }
 
 /** The weight of a drop test. */
 const testWeight = z.object({

@@ -61,6 +61,12 @@ const boardShape = z.object({
 })
 
 /** A board as the handler enters it. */
-export const boardInput = z.object({ name, shape: boardShape, note })
+export const boardInput = z.object({
+  name,
+  shape: boardShape,
+  note,
+  /** Nobody has measured it: it is taken to be as rule books have boards, and all lengths are provisional. */
+  isAssumed: z.literal(true).exactOptional(),
+})
 export type BoardInput = z.infer<typeof boardInput>
 export type KeptBoard = BoardInput & { readonly id: string }

@@ -42,6 +42,7 @@ const board = z.object({
   name: text,
   note: text,
   shape: z.object({ lengthM: number, widthM: number, pivotHeightM: number, contactM: number }),
+  isAssumed: z.literal(true).exactOptional(),
 })
 
 const clip = z.object({

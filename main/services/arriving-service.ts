@@ -1,4 +1,5 @@
-import type { ClipSetup, MarksProposal } from '../contract/clips.ts'
+import type { MarksSearch } from '../../analysis/finding/marks-offer.ts'
+import type { ClipSetup } from '../contract/clips.ts'
 import type { Handlers } from '../contract/calls.ts'
 import type { Outcome } from '../contract/outcome.ts'
 import type { KeptClip, Library } from '../library/library.ts'
@@ -26,7 +27,7 @@ function isSameSize(a: KeptClip['facts'], b: KeptClip['facts']): boolean {
 
 export interface ArrivingParts {
   readonly library: Library
-  readonly propose: (clip: KeptClip) => Promise<Outcome<readonly MarksProposal[]>>
+  readonly propose: (clip: KeptClip) => Promise<Outcome<MarksSearch>>
   readonly handlers: Pick<Handlers, 'clips.mark' | 'measuring.start'>
 }
 
@@ -42,7 +43,7 @@ export async function measureOnArrival(parts: ArrivingParts, clipId: string): Pr
   if (!library.settings.get().measureOnArrival || clip === null || !isUntouched(clip)) return false
   if (clip.setup.dogId === null || clip.setup.boardId === null) return false
   const proposed = await propose(clip)
-  const carried = proposed.ok ? proposed.value.find(({ source }) => source === 'carried') : undefined
+  const carried = proposed.ok ? proposed.value.offers.find(({ source }) => source === 'carried') : undefined
   // The handler may have begun to mark it meanwhile.
   const now = library.clips.get(clipId)
   if (carried === undefined || now === null || !isUntouched(now)) return false

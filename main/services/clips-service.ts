@@ -1,4 +1,4 @@
-import type { ClipDetail, ClipSetup, MarksProposal } from '../contract/clips.ts'
+import type { ClipDetail, ClipSetup, MarksSearch } from '../contract/clips.ts'
 import type { Handlers } from '../contract/calls.ts'
 import { problem, success, type Outcome } from '../contract/outcome.ts'
 import type { KeptClip, Library } from '../library/library.ts'
@@ -19,7 +19,7 @@ export interface ClipsParts {
   readonly isBeingMeasured: (clipId: string) => boolean
   /** Gives up measuring a clip that is to be removed. */
   readonly stopMeasuring: (clipId: string) => Promise<void>
-  readonly propose: (clip: KeptClip) => Promise<Outcome<readonly MarksProposal[]>>
+  readonly propose: (clip: KeptClip) => Promise<Outcome<MarksSearch>>
 }
 
 export type ClipsHandlers = Pick<

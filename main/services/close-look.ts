@@ -1,7 +1,7 @@
 import type { Board } from '../../analysis/board/board.ts'
 import { viewFor } from '../../analysis/clip/view.ts'
 import type { FoundPlank } from '../../analysis/finding/find-plank.ts'
-import { type NearEdge, type RefinedPlank, refinePlank } from '../../analysis/finding/refine-plank.ts'
+import { type NearEdge, type NotPlaced, type RefinedPlank, refinePlank } from '../../analysis/finding/refine-plank.ts'
 import { evenlySpread } from '../../analysis/numeric/evenly-spread.ts'
 import type { MediaFfmpeg, ProbedClip } from '../film/media/probed-clip.ts'
 import { readStills } from '../film/media/read-stills.ts'
@@ -17,19 +17,19 @@ const MOST_LANDED = 5
 /** In this size, longest side in px. */
 const LONGEST_PX = 1920
 
-/** The same plank looked at closely; null where that shows too little. */
+/** The same plank looked at closely, or why it could not be placed. */
 export async function closeLook(
   { clip, ffmpeg }: OpenClip,
   board: Board,
   found: FoundPlank,
   nearEdge: NearEdge,
-): Promise<RefinedPlank | null> {
+): Promise<RefinedPlank | NotPlaced> {
   const { video } = clip
   const spread = evenlySpread(found.landedFrames, MOST_LANDED)
   const view = viewFor(video, undefined, Math.min(1, LONGEST_PX / Math.max(video.widthPx, video.heightPx)))
   const stills = await readStills(clip, ffmpeg, [found.rest.frame, ...spread, found.grounded.frame], { view })
   const rest = stills.get(found.rest.frame)
   const landed = [...stills.values()].filter(({ index }) => index !== found.rest.frame)
-  if (rest === undefined || landed.length === 0) return null
+  if (rest === undefined || landed.length === 0) return 'too-little'
   return refinePlank(board, found, video, rest, landed, nearEdge)
 }

@@ -1,6 +1,6 @@
 import type { Board } from '../../analysis/board/board.ts'
 import type { Marks } from '../../analysis/board/marks.ts'
-import { missingIn } from '../../analysis/finding/marks-offer.ts'
+import { missingIn, noneBecauseInWords } from '../../analysis/finding/marks-offer.ts'
 import { marksOf } from '../../analysis/marking/marks-draft.ts'
 import { NoFfmpegError, chooseFfmpeg } from '../film/engines/ffmpeg-choice.ts'
 import type { Failure } from '../measuring/measured-ride.ts'
@@ -19,7 +19,7 @@ export interface UnmarkedClip {
   readonly toS?: number
 }
 
-const BY_HAND = 'mark it by hand (npm start opens the window for that) and give the file with --marks.'
+const BY_HAND = 'Mark it by hand (npm start opens the window for that) and give the file with --marks.'
 
 /** Marks as the program finds them in the picture; a sentence where it finds none, or is not sure of all of them. */
 export async function findMarks({
@@ -42,9 +42,11 @@ export async function findMarks({
     const stretch = { fromFrame: frameAt(fromS), toFrame: frameAt(toS) }
     const wanted = { path: clipPath, fileName: clip.fileName, stretch, travel: null, slowMotionFactor, board }
     const rough = await roughlyFound(open, wanted)
-    const proposal = rough === null ? null : await foundProposal(open, wanted, rough)
-    if (proposal === null)
-      return { kind: 'nothing', detail: `The plank was not found for sure in ${clip.fileName}: ${BY_HAND}` }
+    const proposal = await foundProposal(open, wanted, rough)
+    if (typeof proposal === 'string') {
+      const why = noneBecauseInWords(proposal)
+      return { kind: 'nothing', detail: `The plank was not found for sure in ${clip.fileName}. ${why} ${BY_HAND}` }
+    }
     const whole = marksOf(proposal.marks, { fileName: clip.fileName, travel: null })
     if (whole.ok) return { kind: 'found', marks: whole.value }
     const { rest, grounded } = proposal.marks

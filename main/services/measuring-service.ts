@@ -90,6 +90,7 @@ export function measuringService(parts: MeasuringParts): MeasuringService {
       sha256: facts.sha256,
       marks: marks.value,
       board: board.shape,
+      ...(board.isAssumed === true ? { origins: { boardFrom: 'assumed' } } : {}),
       ...(setup.slowMotion === null ? {} : { slowMotion: setup.slowMotion }),
       ...(setup.stretch === null ? {} : { stretch: setup.stretch }),
       ...(setup.weight === undefined ? {} : { weight: placedOn(board.shape, setup.weight) }),

@@ -54,7 +54,8 @@ export async function carriedProposal(
   const motion = carried.motion.frameFromReference
   const grounded =
     (await carriedGrounded(open, wanted, marks, knownOpen, motion)) ?? groundedOf(marks.grounded, motion, found)
-  const refined = grounded === null ? null : await closeLook(open, board, foundOf(carried.rest, grounded), 'marked')
+  const looked = grounded === null ? null : await closeLook(open, board, foundOf(carried.rest, grounded), 'marked')
+  const refined = typeof looked === 'string' ? null : looked
   const knownMisfitPx = calibrated.calibration.misfitPx
   return carriedOffer({ fileName: known.fileName, carried, knownMisfitPx, grounded, refined, board })
 }

@@ -2,9 +2,8 @@ import type { Board } from '../../analysis/board/board.ts'
 import { copyFrame, type Frame } from '../../analysis/clip/frame.ts'
 import { viewFor } from '../../analysis/clip/view.ts'
 import { findPlank, type FoundPlank } from '../../analysis/finding/find-plank.ts'
-import { foundOffer } from '../../analysis/finding/marks-offer.ts'
+import { foundOffer, type MarksProposal, type NoPlank } from '../../analysis/finding/marks-offer.ts'
 import { USUAL_BOARD } from '../../analysis/rules/rule-sets.ts'
-import type { MarksProposal } from '../contract/clips.ts'
 import { streamFrames } from '../film/media/stream-frames.ts'
 import type { ClipToMark } from './proposing-messages.ts'
 import { closeLook, type OpenClip } from './close-look.ts'
@@ -18,7 +17,6 @@ const MOST_PICTURES = 120
 /** The first of them show the board at rest, the last of them may show it landed. */
 const RESTING_SHARE = 0.1
 const LATER_SHARE = 0.3
-/** For a clip whose board has not been chosen. */
 
 /** The board of a clip, or a usual one until it is chosen. */
 function boardOf({ board }: ClipToMark): Board {
@@ -35,12 +33,13 @@ export async function roughlyFound(open: OpenClip, wanted: ClipToMark): Promise<
   return findPlank(pictures.slice(0, resting), later, boardOf(wanted), open.clip.video)
 }
 
-/** Marks of a plank that the program found by itself; null when no seesaw of this board fits what it found. */
+/** Marks of a plank that the program found by itself, or why none are offered. */
 export async function foundProposal(
   open: OpenClip,
   wanted: ClipToMark,
-  found: FoundPlank,
-): Promise<MarksProposal | null> {
+  found: FoundPlank | null,
+): Promise<MarksProposal | NoPlank> {
+  if (found === null) return 'nothing-tips'
   const board = boardOf(wanted)
   return foundOffer(found, await closeLook(open, board, found, 'in-doubt'), board, wanted.board === null)
 }

@@ -1,6 +1,7 @@
 import type { Board } from '../../analysis/board/board.ts'
 import type { Marks } from '../../analysis/board/marks.ts'
-import type { ClipSetup, MarksProposal } from '../contract/clips.ts'
+import type { MarksSearch } from '../../analysis/finding/marks-offer.ts'
+import type { ClipSetup } from '../contract/clips.ts'
 
 /** A clip for which marks are to be proposed. */
 export interface ClipToMark {
@@ -30,5 +31,4 @@ export interface ToProposing {
 
 /** What it answers, once. */
 export type FromProposing =
-  | { readonly kind: 'proposed'; readonly proposals: readonly MarksProposal[] }
-  | { readonly kind: 'failed'; readonly message: string }
+  { readonly kind: 'proposed'; readonly search: MarksSearch } | { readonly kind: 'failed'; readonly message: string }

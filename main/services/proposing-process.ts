@@ -1,8 +1,8 @@
 import type { FoundPlank } from '../../analysis/finding/find-plank.ts'
-import type { MarksProposal } from '../contract/clips.ts'
+import type { MarksProposal, MarksSearch, NoPlank } from '../../analysis/finding/marks-offer.ts'
 import { chooseFfmpeg } from '../film/engines/ffmpeg-choice.ts'
 import { probeClip } from '../film/media/probe-clip.ts'
-import { isWhole, travelOf } from '../../analysis/marking/marks-draft.ts'
+import { isWhole, markedTravel, travelOf } from '../../analysis/marking/marks-draft.ts'
 import { carriedProposal, restFrames } from './proposing-carried.ts'
 import { foundProposal, roughlyFound } from './proposing-found.ts'
 import type { FromProposing, ToProposing } from './proposing-messages.ts'
@@ -19,7 +19,7 @@ port.onMessage((message) => {
 async function answer(told: ToProposing): Promise<void> {
   let reply: FromProposing
   try {
-    reply = { kind: 'proposed', proposals: await propose(told) }
+    reply = { kind: 'proposed', search: await propose(told) }
   } catch (error) {
     console.error(error)
     reply = { kind: 'failed', message: 'The search for the plank failed: mark it by hand.' }
@@ -31,16 +31,31 @@ async function answer(told: ToProposing): Promise<void> {
  * Marks carried over come first: the eye of a person was on them, and they are quick to find. Where all are there, no
  * others are looked for.
  */
-async function propose({ clip, known }: ToProposing): Promise<readonly MarksProposal[]> {
+async function propose({ clip, known }: ToProposing): Promise<MarksSearch> {
   const open = await opened(clip.path)
   const quick = await firstCarried(open, { clip, known }, null)
-  if (quick !== null && isWhole(quick.marks)) return [quick]
+  if (quick !== null && isWhole(quick.marks)) return searchOf([quick])
   const found = await roughlyFound(open, clip)
   const sameWay = found === null || clip.travel === null || travelOf(found.rest) === clip.travel
   const carried = found === null || !sameWay ? quick : ((await firstCarried(open, { clip, known }, found)) ?? quick)
-  const other =
-    (carried !== null && isWhole(carried.marks)) || found === null ? null : await foundProposal(open, clip, found)
-  return [carried, other].filter((one) => one !== null)
+  if (carried !== null && isWhole(carried.marks)) return searchOf([carried])
+  const own = await foundProposal(open, clip, found)
+  const offers = [carried, typeof own === 'string' ? null : own].filter((one) => one !== null)
+  return searchOf(offers, typeof own === 'string' ? own : null, found)
+}
+
+function searchOf(
+  offers: readonly MarksProposal[],
+  noneBecause: NoPlank | null = null,
+  found: FoundPlank | null = null,
+): MarksSearch {
+  const [first] = offers
+  const seen = found === null ? null : travelOf(found.rest)
+  return {
+    offers,
+    noneBecause: first === undefined ? noneBecause : null,
+    travel: (first === undefined ? null : markedTravel(first.marks)) ?? seen,
+  }
 }
 
 async function firstCarried(

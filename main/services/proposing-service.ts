@@ -1,7 +1,6 @@
 import type { Marks } from '../../analysis/board/marks.ts'
-import { mayBeCarried } from '../../analysis/finding/marks-offer.ts'
+import { mayBeCarried, type MarksSearch } from '../../analysis/finding/marks-offer.ts'
 import { marksOf } from '../../analysis/marking/marks-draft.ts'
-import type { MarksProposal } from '../contract/clips.ts'
 import { problem, success, type Outcome } from '../contract/outcome.ts'
 import type { KeptClip, Library } from '../library/library.ts'
 import type { ClipFiles } from './clips-files.ts'
@@ -10,8 +9,7 @@ import type { StartWorkerProcess, WorkerProcess } from './worker-process.ts'
 
 /** Looks for marks that can be offered, beside the process that answers the window. */
 export interface ProposingService {
-  /** The likeliest first; nothing is offered that does not look right. */
-  propose(clip: KeptClip): Promise<Outcome<readonly MarksProposal[]>>
+  propose(clip: KeptClip): Promise<Outcome<MarksSearch>>
   close(): void
 }
 
@@ -86,7 +84,7 @@ export function proposingService(
     },
   }
 
-  async function lookAt(clip: KeptClip): Promise<Outcome<readonly MarksProposal[]>> {
+  async function lookAt(clip: KeptClip): Promise<Outcome<MarksSearch>> {
     const { setup, facts, slowMotion } = clip
     const board = setup.boardId === null ? null : library.boards.get(setup.boardId)
     const reply = await ask({
@@ -100,7 +98,7 @@ export function proposingService(
       },
       known: await knownFor(clip),
     })
-    return reply.kind === 'proposed' ? success(reply.proposals) : problem('failed', reply.message)
+    return reply.kind === 'proposed' ? success(reply.search) : problem('failed', reply.message)
   }
 }
 

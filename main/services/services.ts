@@ -1,6 +1,6 @@
 import { join } from 'node:path'
 import type { Handlers, Happening } from '../contract/calls.ts'
-import type { MarksProposal } from '../contract/clips.ts'
+import type { MarksSearch } from '../contract/clips.ts'
 import { type Outcome, problem, success } from '../contract/outcome.ts'
 import { defaultLibraryFolder } from '../library/library-folder.ts'
 import type { KeptClip } from '../library/library.ts'
@@ -61,7 +61,7 @@ export interface ServicesOptions {
   /** Told things worth knowing that are no reason not to open, a sentence each. */
   readonly onNote?: (sentence: string) => void
   /** Where marks are proposed from, in tests; the clips themselves unless given. */
-  readonly propose?: (clip: KeptClip) => Promise<Outcome<readonly MarksProposal[]>>
+  readonly propose?: (clip: KeptClip) => Promise<Outcome<MarksSearch>>
 }
 
 /** Opens the library and everything on it; says in a sentence why it cannot, above all when it is open elsewhere. */

@@ -1,5 +1,5 @@
 import { useQuery, type UseQueryResult } from '@tanstack/react-query'
-import type { ClipSetup, MarksProposal } from '../../main/contract/clips.ts'
+import type { ClipSetup, MarksSearch } from '../../main/contract/clips.ts'
 import { useClient } from '../host/host-provider.tsx'
 import { valueOrThrow } from '../host/problem-error.ts'
 
@@ -13,7 +13,7 @@ export function useProposals(
   clipId: string,
   { boardId, travel, stretch, slowMotion }: ClipSetup,
   isEnabled: boolean,
-): UseQueryResult<readonly MarksProposal[]> {
+): UseQueryResult<MarksSearch> {
   const client = useClient()
   return useQuery({
     queryKey: ['clips.proposeMarks', { clipId }, { boardId, travel, stretch, slowMotion }],

@@ -9,6 +9,7 @@ import { useRuleSets } from '../app/use-rule-sets.ts'
 import { useSettings } from '../app/use-settings.ts'
 import { useChange } from '../host/use-call.ts'
 import { Button } from '../look/button.tsx'
+import { Tick } from '../look/choice.tsx'
 import { Dialog } from '../look/dialog.tsx'
 import { SelectField, TextField } from '../look/fields.tsx'
 import { Notice } from '../look/notice.tsx'
@@ -36,6 +37,8 @@ export function BoardDialog({ board, onClose, onKept }: BoardDialogProps) {
   const [name, setName] = useState(board?.name ?? '')
   const [note, setNote] = useState(board?.note ?? '')
   const [shape, setShape] = useState<Shape>(board?.shape ?? usualBoard(first))
+  const wasAssumed = board?.isAssumed === true
+  const [isMeasured, setIsMeasured] = useState(false)
   const [presetKey, setPresetKey] = useState<string | null>(board === null ? first.key : null)
   const rules = all.find(({ key }) => key === presetKey) ?? null
   const set = (changed: Shape): void => setShape((now) => ({ ...now, ...changed }))
@@ -43,7 +46,12 @@ export function BoardDialog({ board, onClose, onKept }: BoardDialogProps) {
 
   function submit(): void {
     const entered = Object.fromEntries(Object.entries(shape).filter(([, value]) => value != null && value !== ''))
-    const parsed = boardInput.safeParse({ name, shape: entered, note })
+    const parsed = boardInput.safeParse({
+      name,
+      shape: entered,
+      note,
+      ...(wasAssumed && !isMeasured ? { isAssumed: true } : {}),
+    })
     if (!parsed.success) {
       setRefusal('Give the board a name and its four lengths.')
       return
@@ -126,6 +134,11 @@ export function BoardDialog({ board, onClose, onKept }: BoardDialogProps) {
             isRequired
           />
         </div>
+        {wasAssumed ? (
+          <Tick isSelected={isMeasured} onChange={setIsMeasured}>
+            I have measured these lengths
+          </Tick>
+        ) : null}
         <Disclosure className="more" defaultExpanded={board !== null && hasExtras(board)}>
           <Heading level={3}>
             <AriaButton slot="trigger">

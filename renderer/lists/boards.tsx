@@ -20,12 +20,13 @@ export function Boards() {
   const unit = lengthUnit(units)
   const [open, setOpen] = useState<KeptBoard | 'new' | null>(null)
 
-  function about({ shape, note }: KeptBoard): string {
+  function about({ shape, note, isAssumed }: KeptBoard): string {
     const lengths =
       `${shownIn(unit, shape.lengthM)} long, ${shownIn(unit, shape.widthM)} wide, ` +
       `${shownIn(unit, shape.pivotHeightM)} high, zones of ${shownIn(unit, shape.contactM)}` +
       (shape.materialWord === undefined ? '' : `, ${shape.materialWord}`)
-    return [lengths, note].filter((part) => part !== '').join('. ')
+    const assumed = isAssumed === true ? 'Assumed, not measured' : ''
+    return [lengths, assumed, note].filter((part) => part !== '').join('. ')
   }
 
   return (

@@ -44,13 +44,13 @@ export function MarkingTable({ clip, board }: MarkingTableProps) {
   const [asked] = useState(setup)
   const proposals = useProposals(card.id, asked, isLookedFor)
   /** Drawn on the picture at once; it becomes the handler's own by measuring with it or by moving a point. */
-  const offered = isMarked || isByHand ? null : (proposals.data?.[0] ?? null)
+  const offered = isMarked || isByHand ? null : (proposals.data?.offers[0] ?? null)
   const [moment, setMoment] = useState<Moment>('rest')
   const [selected, setSelected] = useState<PointName>('entryEnd')
   const [first] = useState(() => firstFrames(setup.stretch, facts.frameCount))
   const viewer = useRef<ViewerHandle>(null)
   const marks = offered?.marks ?? history.present
-  const landedFrame = proposals.data?.find(({ marks: { grounded } }) => grounded !== null)?.marks.grounded?.frame
+  const landedFrame = proposals.data?.offers.find(({ marks: { grounded } }) => grounded !== null)?.marks.grounded?.frame
   const likelyFrame = moment === 'grounded' ? (landedFrame ?? first.grounded) : first.rest
   const frame = marks[moment]?.frame ?? likelyFrame
   const readiness = readinessOf(marks, facts.fileName)

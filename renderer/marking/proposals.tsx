@@ -1,5 +1,6 @@
 import type { UseQueryResult } from '@tanstack/react-query'
-import type { MarksDraft, MarksProposal } from '../../main/contract/clips.ts'
+import { noneBecauseInWords } from '../../analysis/finding/marks-offer.ts'
+import type { MarksDraft, MarksProposal, MarksSearch } from '../../main/contract/clips.ts'
 import { useSettings } from '../app/use-settings.ts'
 import { lengthUnit, shownIn } from '../lists/lengths.ts'
 import { Button } from '../look/button.tsx'
@@ -20,7 +21,7 @@ export function ProposalWords({ proposal: { from, misfit, advice } }: { readonly
 }
 
 export interface ProposalsProps {
-  readonly proposals: UseQueryResult<readonly MarksProposal[]>
+  readonly proposals: UseQueryResult<MarksSearch>
   readonly isLookedFor: boolean
   readonly onLook: () => void
   /** There are marks already: what was found is only offered beside them. */
@@ -31,11 +32,7 @@ export interface ProposalsProps {
 /** The search for the plank, and what it found where there are marks already. */
 export function Proposals({ proposals, isLookedFor, onLook, hasMarks, onUse }: ProposalsProps) {
   if (!isLookedFor) {
-    return (
-      <Button look="quiet" onPress={onLook}>
-        Find the plank
-      </Button>
-    )
+    return <Button onPress={onLook}>Find the plank</Button>
   }
   if (proposals.data === undefined) {
     return proposals.error === null ? (
@@ -44,13 +41,12 @@ export function Proposals({ proposals, isLookedFor, onLook, hasMarks, onUse }: P
       <p className="soft small">{proposals.error.message}</p>
     )
   }
-  if (proposals.data.length === 0) {
-    return <p className="soft small">The plank was not found in this clip. Mark it by hand.</p>
-  }
+  const { offers, noneBecause } = proposals.data
+  if (noneBecause !== null) return <p className="soft small">{noneBecauseInWords(noneBecause)} Mark it by hand.</p>
   if (!hasMarks) return null
   return (
     <section className="proposals" aria-label="Suggested marks">
-      {proposals.data.map((proposal) => (
+      {offers.map((proposal) => (
         <div key={proposal.from} className="card proposal">
           <ProposalWords proposal={proposal} />
           <Button onPress={() => onUse(proposal.marks)}>Use these</Button>

@@ -1,11 +1,14 @@
 import { Plus } from 'lucide-react'
 import { useState } from 'react'
+import { usualBoard } from '../../analysis/rules/rule-sets.ts'
+import { useRuleSets } from '../app/use-rule-sets.ts'
 import { useSettings } from '../app/use-settings.ts'
-import { useCall } from '../host/use-call.ts'
+import { useCall, useChange } from '../host/use-call.ts'
 import { BoardDialog } from '../lists/board-dialog.tsx'
 import { lengthUnit, shownIn } from '../lists/lengths.ts'
 import { Button } from '../look/button.tsx'
 import { SelectField } from '../look/fields.tsx'
+import { Notice } from '../look/notice.tsx'
 
 export interface BoardChoiceProps {
   readonly boardId: string | null
@@ -16,12 +19,24 @@ export interface BoardChoiceProps {
 export function BoardChoice({ boardId, onChange }: BoardChoiceProps) {
   const boards = useCall('boards.list', {}).data ?? []
   const unit = lengthUnit(useSettings().settings.units)
+  const keep = useChange('boards.keep')
+  const { all, chosen } = useRuleSets()
   const [isNew, setIsNew] = useState(false)
   const board = boards.find(({ id }) => id === boardId)
   const hint =
     board === undefined
       ? 'Its lengths turn pixels into centimetres.'
-      : `${shownIn(unit, board.shape.lengthM)} long, ${shownIn(unit, board.shape.pivotHeightM)} high, zones of ${shownIn(unit, board.shape.contactM)}`
+      : `${shownIn(unit, board.shape.lengthM)} long, ${shownIn(unit, board.shape.pivotHeightM)} high, zones of ${shownIn(unit, board.shape.contactM)}${board.isAssumed === true ? '; assumed, not measured' : ''}`
+
+  function assume(): void {
+    const assumed = {
+      name: 'Usual board',
+      shape: usualBoard(chosen ?? all[0]!),
+      note: '',
+      isAssumed: true,
+    } as const
+    keep.mutate({ id: null, board: assumed }, { onSuccess: ({ id }) => onChange(id) })
+  }
   return (
     <div className="choose-or-create">
       {boards.length === 0 ? (
@@ -43,6 +58,15 @@ export function BoardChoice({ boardId, onChange }: BoardChoiceProps) {
         <Plus aria-hidden="true" />
         New board
       </Button>
+      {board !== undefined || boards.some(({ isAssumed }) => isAssumed) ? null : (
+        <p className="no-tape soft small">
+          No tape at hand?{' '}
+          <Button look="quiet" onPress={assume} isDisabled={keep.isPending}>
+            Use a usual board for now
+          </Button>
+        </p>
+      )}
+      {keep.error === null ? null : <Notice tone="bad">{keep.error.message}</Notice>}
       {isNew ? <BoardDialog board={null} onClose={() => setIsNew(false)} onKept={({ id }) => onChange(id)} /> : null}
     </div>
   )

@@ -9,7 +9,6 @@ import { Button } from '../look/button.tsx'
 import { TextField } from '../look/fields.tsx'
 import { Notice } from '../look/notice.tsx'
 import { MeasureClip } from '../measuring/measure-clip.tsx'
-import { markedTravel } from '../../analysis/marking/marks-draft.ts'
 import { travelInWords } from '../clip/travel-check.tsx'
 import { useProposals } from '../clip/use-proposals.ts'
 import { BoardChoice } from './board-choice.tsx'
@@ -56,8 +55,8 @@ function Setup({ clip }: { readonly clip: ClipDetail }) {
   const boards = useCall('boards.list', {}).data ?? []
   // The board itself shows which way the dog crosses: it is looked at while nothing is said.
   const [asked] = useState(clip.setup)
-  const seen = useProposals(card.id, asked, asked.travel === null && !card.isMissing).data
-  const seenTravel = seen?.[0] === undefined ? null : markedTravel(seen[0].marks)
+  const seen = useProposals(card.id, asked, asked.travel === null && !card.isMissing)
+  const seenTravel = seen.data?.travel ?? null
   const suggest = useEffectEvent((travel: 'to-right' | 'to-left'): void => {
     if (setup.travel === null) change({ travel })
   })

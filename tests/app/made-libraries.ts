@@ -3,6 +3,7 @@ import { cp, mkdtemp } from 'node:fs/promises'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { expect } from 'vitest'
+import { markedTravel } from '../../analysis/marking/marks-draft.ts'
 import type { ClipDetail, ClipSetup, MarksProposal } from '../../main/contract/clips.ts'
 import { type Outcome, success } from '../../main/contract/outcome.ts'
 import { WINDOW_FOLDER } from '../../main/hosts/build/build-window.ts'
@@ -44,7 +45,14 @@ export async function servicesOn(
       reviewPageFolder: WINDOW_FOLDER,
       startWorkerProcess,
       libraryFolder: join(folder, 'library'),
-      propose: () => Promise.resolve(success(proposals)),
+      propose: () =>
+        Promise.resolve(
+          success({
+            offers: proposals,
+            noneBecause: proposals.length === 0 ? ('nothing-tips' as const) : null,
+            travel: proposals[0] === undefined ? null : markedTravel(proposals[0].marks),
+          }),
+        ),
     }),
   )
 }

@@ -72,7 +72,8 @@ async function scoreOf({ name, clipPath, boardPath, marksPath, truth }: Clip): P
   }
   const begun = process.cpuUsage()
   const rough = await roughlyFound(open, wanted)
-  const proposal = rough === null ? null : await foundProposal(open, wanted, rough)
+  const found = await foundProposal(open, wanted, rough)
+  const proposal = typeof found === 'string' ? null : found
   const { user, system } = process.cpuUsage(begun)
   const { px: known } = truth.frames as unknown as { readonly px?: TruePoints }
   const marks = await readMarksFile(marksPath)

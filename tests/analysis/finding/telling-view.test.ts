@@ -1,6 +1,6 @@
 import { expect, test } from 'vitest'
 import { PinholeSeesaw } from '../../../analysis/calibration/pinhole-seesaw.ts'
-import { isTellingView } from '../../../analysis/finding/telling-view.ts'
+import { viewFault } from '../../../analysis/finding/telling-view.ts'
 import { sampleBoard } from '../../main/outputs/report/sample-ride.ts'
 
 /** A camera 5 m away, to one side by an angle, that looks at the pivot. */
@@ -31,19 +31,19 @@ function filmed(heightM: number, yawRad: number): PinholeSeesaw {
 // The plank lands 1.8 m beside the pivot: from 3 m high it is 6.2 m away, atan((3 - 0.61) / 6.2) = 21 deg;
 // from 1.5 m it is 5.7 m, atan((1.5 - 0.61) / 5.7) = 9 deg.
 test.each([
-  [1.5, true],
-  [0.4, true],
-  [3, false],
-])('a camera %s m high, straight before the plank, tells its edges apart: %s', (heightM, tells) => {
-  expect(isTellingView(filmed(heightM, 0), heightM, sampleBoard.pivotHeightM)).toBe(tells)
+  [1.5, null],
+  [0.4, null],
+  [3, 'from-above'],
+])('the fault of a camera %s m high, straight before the plank: %s', (heightM, fault) => {
+  expect(viewFault(filmed(heightM, 0), heightM, sampleBoard.pivotHeightM)).toBe(fault)
 })
 
 // Halves of 1.83 m, 35 deg aside, at 5 m: their depths differ by 1.83 sin 35 = 1.05 m, (5 + 1.05) / (5 - 1.05) = 1.53.
 test.each([-0.61, 0.61])('a view of %s rad from aside is too far aside', (yawRad) => {
-  expect(isTellingView(filmed(1.2, yawRad), 1.2, sampleBoard.pivotHeightM)).toBe(false)
+  expect(viewFault(filmed(1.2, yawRad), 1.2, sampleBoard.pivotHeightM)).toBe('from-aside')
 })
 
 // 10 deg aside: (5 + 0.32) / (5 - 0.32) = 1.14.
 test('a view of 10 degrees from aside is not', () => {
-  expect(isTellingView(filmed(1.2, 0.175), 1.2, sampleBoard.pivotHeightM)).toBe(true)
+  expect(viewFault(filmed(1.2, 0.175), 1.2, sampleBoard.pivotHeightM)).toBeNull()
 })

@@ -119,6 +119,14 @@ test('a clip is measured with its marks, board, stretch and slow motion, and its
   expect(measuring.isMeasuring()).toBe(false)
 })
 
+test('what is measured on a board that nobody has measured says so', async () => {
+  const { library, clip, start, worker } = await open()
+  await library.boards.put({ ...clubBoard, isAssumed: true })
+  await clip('a')
+  await start('a')
+  expect((await worker(0)).order?.origins).toEqual({ boardFrom: 'assumed' })
+})
+
 test('progress is told with what is being done', async () => {
   const { clip, start, worker, state } = await open()
   await clip('a')

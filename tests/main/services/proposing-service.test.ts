@@ -27,7 +27,7 @@ async function open() {
   return { proposing, workers }
 }
 
-const proposed: FromProposing = { kind: 'proposed', proposals: [] }
+const proposed: FromProposing = { kind: 'proposed', search: { offers: [], noneBecause: 'nothing-tips', travel: null } }
 
 test('a clip that is visited again while it is looked at is looked at once', async () => {
   const { proposing, workers } = await open()
@@ -35,7 +35,8 @@ test('a clip that is visited again while it is looked at is looked at once', asy
   await expect.poll(() => workers.length).toBe(1)
   await Promise.resolve()
   workers[0]!.say(proposed)
-  for (const answer of await Promise.all(visits)) expect(answer).toEqual({ ok: true, value: [] })
+  for (const answer of await Promise.all(visits))
+    expect(answer).toEqual({ ok: true, value: { offers: [], noneBecause: 'nothing-tips', travel: null } })
   expect(workers).toMatchObject([{ isKilled: true }])
 })
 
@@ -48,5 +49,5 @@ test('going on to another clip ends the look at the one before', async () => {
   expect(workers[0]).toMatchObject({ isKilled: true })
   await expect.poll(() => workers.length).toBe(2)
   workers[1]!.say(proposed)
-  expect(await second).toEqual({ ok: true, value: [] })
+  expect(await second).toEqual({ ok: true, value: { offers: [], noneBecause: 'nothing-tips', travel: null } })
 })

@@ -39,7 +39,7 @@ async function open() {
     return valueOf(await services.handlers['clips.takeIn']({ fileId }))
   }
   const proposed = async (clipId: string, from: 'as in' | 'found') =>
-    valueOf(await services.handlers['clips.proposeMarks']({ clipId })).filter((one) => one.from.startsWith(from))
+    valueOf(await services.handlers['clips.proposeMarks']({ clipId })).offers.filter((one) => one.from.startsWith(from))
   return { services, takeIn, proposed }
 }
 
