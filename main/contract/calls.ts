@@ -10,7 +10,16 @@ import { notedRideInput, type NotedRide } from './noted-rides.ts'
 import type { Outcome } from './outcome.ts'
 import type { PictureSize } from './picture-paths.ts'
 import { type OpenedReview, type PackCard, type PackDetail, reviewItems, type ReviewSelf } from './review.ts'
-import { rideCorrections, ridesQuery, type RideCard, type RideCounts, type RideDetail } from './rides.ts'
+import {
+  allRidesQuery,
+  type AnyRideCard,
+  rideCorrections,
+  ridesQuery,
+  type RideCard,
+  type RideCounts,
+  type RideDetail,
+  type TagCount,
+} from './rides.ts'
 import { sessionChange } from './sessions.ts'
 import {
   COMPARISON_SAVED,
@@ -93,6 +102,10 @@ export const calls = {
   'measuring.jobs': call(nothing).giving<readonly Job[]>(),
 
   'rides.list': call(ridesQuery).giving<{ readonly total: number; readonly rides: readonly RideCard[] }>(),
+  /** The same with rides that were not filmed among them. */
+  'rides.listAll': call(allRidesQuery).giving<{ readonly total: number; readonly rides: readonly AnyRideCard[] }>(),
+  /** The tags of some rides, filmed or not, the most frequent first. */
+  'rides.tags': call(z.object({ rideIds: z.array(id).min(1).max(500) })).giving<readonly TagCount[]>(),
   'rides.count': call(nothing).giving<RideCounts>(),
   'rides.get': call(z.object({ rideId: id })).giving<RideDetail>(),
   /** Replaces all corrections of a ride: `NO_CORRECTIONS` reverts to what was measured. */

@@ -7,6 +7,7 @@ import type { DogTrack } from '../../analysis/dog/dog-track.ts'
 import type { Estimate } from '../../analysis/estimate.ts'
 import type { ReviewItem } from '../../analysis/review/review-item.ts'
 import type { Outline } from '../../analysis/silhouette/outline.ts'
+import type { NotedRide } from './noted-rides.ts'
 import type { RideSession } from './sessions.ts'
 import type { LeavingVerdict, Ride, RideFootfall, ZoneVerdict } from '../../analysis/ride/ride.ts'
 
@@ -54,6 +55,12 @@ export const ridesQuery = z.object({
 })
 export type RidesQuery = z.infer<typeof ridesQuery>
 
+/** The same of all rides, filmed or not. */
+export const allRidesQuery = ridesQuery.extend({
+  film: z.enum(['any', 'filmed', 'not-filmed']),
+})
+export type AllRidesQuery = z.infer<typeof allRidesQuery>
+
 /** How many rides a dog or a board has, and when the newest was (ISO 8601). */
 export interface RideCount {
   readonly rides: number
@@ -95,6 +102,29 @@ export interface RideCard {
   readonly filmFrame: number
   /** Which ride of its clip it is, from 1 on, in order of time, and of how many. */
   readonly inClip: { readonly ride: number; readonly of: number }
+}
+
+/** What lists are searched, narrowed and sorted by, whether there is a film or not. */
+export interface FoundBy extends Pick<
+  RideCard,
+  'id' | 'dogId' | 'dogName' | 'boardId' | 'boardName' | 'title' | 'note' | 'fileName' | 'comments' | 'session' | 'hold'
+> {
+  /** null where nobody said. */
+  readonly leaving: LeavingVerdict | null
+}
+
+/** A ride without its film in a list. Its title and file name are empty. */
+export interface NotedCard extends FoundBy {
+  readonly origin: NotedRide['origin']
+}
+
+/** A ride in a list of all; those without a film have an `origin`. */
+export type AnyRideCard = RideCard | NotedCard
+
+/** How many of some rides have a tag. */
+export interface TagCount {
+  readonly tag: string
+  readonly rides: number
 }
 
 /** Enough for a small plank chart in a list. */

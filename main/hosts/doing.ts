@@ -27,6 +27,8 @@ export const doing: Readonly<Record<CallName, string>> = {
   'measuring.stop': 'stopping the measuring',
   'measuring.jobs': 'listing what is being measured',
   'rides.list': 'listing the rides',
+  'rides.listAll': 'listing the rides',
+  'rides.tags': 'listing the tags',
   'rides.count': 'counting the rides',
   'rides.get': 'opening the ride',
   'rides.correct': 'correcting the ride',

@@ -1,10 +1,10 @@
-import type { RideCard, RideCount, RideCounts, RidesQuery } from '../contract/rides.ts'
+import type { FoundBy, RideCard, RideCount, RideCounts, RidesQuery, TagCount } from '../contract/rides.ts'
 
 /** The page of rides that a query asks for, and how many fit it in all. `cards` come newest first. */
-export function foundRides(
-  cards: readonly RideCard[],
+export function foundRides<Card extends FoundBy>(
+  cards: readonly Card[],
   query: RidesQuery,
-): { readonly total: number; readonly rides: readonly RideCard[] } {
+): { readonly total: number; readonly rides: readonly Card[] } {
   const words = plain(query.words).split(/\s+/).filter(Boolean)
   const fitting = cards.filter(
     (card) =>
@@ -22,6 +22,15 @@ export function countedRides(cards: readonly RideCard[]): RideCounts {
   return { dogs: counted(cards, ({ dogId }) => dogId), boards: counted(cards, ({ boardId }) => boardId) }
 }
 
+/** How often each tag is there, the most frequent first. */
+export function countedTags(tags: readonly string[]): readonly TagCount[] {
+  const counts = new Map<string, number>()
+  for (const tag of tags) counts.set(tag, (counts.get(tag) ?? 0) + 1)
+  return [...counts]
+    .map(([tag, rides]) => ({ tag, rides }))
+    .sort((a, b) => b.rides - a.rides || byName.compare(a.tag, b.tag))
+}
+
 function counted(
   cards: readonly RideCard[],
   idOf: (card: RideCard) => string | null,
@@ -36,10 +45,12 @@ function counted(
   return Object.fromEntries(counts)
 }
 
-function holdsAll(card: RideCard, words: readonly string[]): boolean {
+function holdsAll(card: FoundBy, words: readonly string[]): boolean {
   if (words.length === 0) return true
-  const { dogName, boardName, title, note, fileName, comments } = card
-  const text = plain([dogName, boardName, title, note, fileName, ...comments].join('\n'))
+  const { dogName, boardName, title, note, fileName, comments, session } = card
+  const { venue, surface, weather, handler, tags } = session
+  const said = [venue, surface, weather, handler, ...tags, ...comments]
+  const text = plain([dogName, boardName, title, note, fileName, ...said].join('\n'))
   return words.every((word) => text.includes(word))
 }
 
@@ -48,7 +59,7 @@ function plain(text: string): string {
   return text.normalize('NFD').replace(/\p{M}/gu, '').toLowerCase()
 }
 
-function sorted(cards: readonly RideCard[], sortBy: RidesQuery['sortBy']): readonly RideCard[] {
+function sorted<Card extends FoundBy>(cards: readonly Card[], sortBy: RidesQuery['sortBy']): readonly Card[] {
   switch (sortBy) {
     case 'newest':
       return cards
@@ -71,6 +82,6 @@ function missingLast<T>(a: T | null, b: T | null, compare: (a: T, b: T) => numbe
   return compare(a, b)
 }
 
-function holdS({ hold }: RideCard): number | null {
+function holdS({ hold }: FoundBy): number | null {
   return hold.kind === 'withheld' ? null : hold.value
 }

@@ -1,12 +1,13 @@
 import { correctionsFault } from '../../analysis/ride/corrections.ts'
 import type { Handlers } from '../contract/calls.ts'
 import { problem } from '../contract/outcome.ts'
-import type { RideDetail } from '../contract/rides.ts'
+import type { AnyRideCard, RideDetail } from '../contract/rides.ts'
 import { changedSession, type RideSession } from '../contract/sessions.ts'
 import type { Library } from '../library/library.ts'
 import { answered, LibraryProblem, thereOr } from '../library/library-problem.ts'
 import { currentRide } from '../library/ride-card.ts'
-import { countedRides, foundRides } from './rides-query.ts'
+import { byDay, notedCards } from './noted-cards.ts'
+import { countedRides, countedTags, foundRides } from './rides-query.ts'
 import { noSuchDog } from './dogs-services.ts'
 
 export function ridesServices(
@@ -14,6 +15,8 @@ export function ridesServices(
 ): Pick<
   Handlers,
   | 'rides.list'
+  | 'rides.listAll'
+  | 'rides.tags'
   | 'rides.count'
   | 'rides.get'
   | 'rides.correct'
@@ -34,6 +37,19 @@ export function ridesServices(
 
   return {
     'rides.list': (query) => answered(() => foundRides(rides.cards(), query)),
+
+    'rides.listAll': ({ film, ...query }) =>
+      answered(() => {
+        const filmed = film === 'not-filmed' ? [] : rides.cards()
+        return foundRides<AnyRideCard>(film === 'filmed' ? filmed : byDay(filmed, notedCards(library)), query)
+      }),
+
+    'rides.tags': ({ rideIds }) =>
+      answered(() => {
+        const asked = new Set(rideIds)
+        const sessions = [...rides.cards(), ...noted.list()].filter(({ id }) => asked.has(id))
+        return countedTags(sessions.flatMap(({ session }) => session.tags))
+      }),
 
     'rides.count': () => answered(() => countedRides(rides.cards())),
 

@@ -1,24 +1,32 @@
 import './ride-card.css'
-import { Check, CircleAlert, CircleCheck, CircleHelp } from 'lucide-react'
+import { Check, CircleAlert, CircleCheck, CircleHelp, VideoOff } from 'lucide-react'
 import { Checkbox } from 'react-aria-components'
 import { Link } from 'react-router'
 import { useClient } from '../host/host-provider.tsx'
-import type { RideCard } from '../../main/contract/rides.ts'
+import type { AnyRideCard, NotedCard, RideCard } from '../../main/contract/rides.ts'
 import { MiniatureChart } from '../figures/miniature-chart.tsx'
+import { withheld } from '../../analysis/estimate.ts'
 import { rideName } from '../../analysis/words/ride-name.ts'
-import { holdInWords, leavingInWords, type VerdictInWords, whenInWords, zonesInWords } from './verdict-words.ts'
+import {
+  dayInWords,
+  holdInWords,
+  leavingInWords,
+  type VerdictInWords,
+  whenInWords,
+  zonesInWords,
+} from './verdict-words.ts'
 
 /** A ride as a card that opens it. */
-export function RideCardLink({ ride }: { readonly ride: RideCard }) {
+export function RideCardLink({ ride }: { readonly ride: AnyRideCard }) {
   return (
-    <Link to={`/rides/${ride.id}`} className="card ride-card">
-      <RideCardContent ride={ride} />
+    <Link to={`/${'origin' in ride ? 'noted' : 'rides'}/${ride.id}`} className="card ride-card">
+      <AnyContent ride={ride} />
     </Link>
   )
 }
 
 export interface RideCardTickProps {
-  readonly ride: RideCard
+  readonly ride: AnyRideCard
   readonly isSelected: boolean
   readonly onChange: (isSelected: boolean) => void
 }
@@ -30,10 +38,46 @@ export function RideCardTick({ ride, ...props }: RideCardTickProps) {
       <span className="box" aria-hidden="true">
         <Check strokeWidth={3} />
       </span>
-      <RideCardContent ride={ride} />
+      <AnyContent ride={ride} />
     </Checkbox>
   )
 }
+
+function AnyContent({ ride }: { readonly ride: AnyRideCard }) {
+  return 'origin' in ride ? <NotedContent ride={ride} /> : <RideCardContent ride={ride} />
+}
+
+const ORIGINS: Readonly<Record<NotedCard['origin'], string>> = {
+  'by-hand': 'Entered by hand, not filmed',
+  file: 'From a file, no film here',
+  invented: 'Invented, no film',
+}
+
+/** What is known of a ride without its film. */
+function NotedContent({ ride }: { readonly ride: NotedCard }) {
+  const { origin, dogName, boardName, session, leaving, hold } = ride
+  const words = holdInWords(hold)
+  const verdict = leaving === null ? null : leavingInWords({ leaving, leavingMargin: NO_MARGIN })
+  return (
+    <>
+      <div className="ride-card-noted">
+        <VideoOff aria-hidden="true" />
+        <span>{ORIGINS[origin]}</span>
+      </div>
+      <div className="ride-card-words">
+        <strong>{dogName ?? 'A ride'}</strong>
+        <span className="soft small">
+          {[boardName, session.day === null ? 'day not known' : dayInWords(session.day)].filter(Boolean).join(', ')}
+          {session.purpose === 'show' ? ', show' : ''}
+        </span>
+        {verdict === null ? <span className="soft">Leaving not said</span> : <Verdict {...verdict} />}
+        {words === null ? null : <span className="small">{capital(words)}</span>}
+      </div>
+    </>
+  )
+}
+
+const NO_MARGIN = withheld('not-seen', '')
 
 /** Its small chart, who rode where and when, and how it went in words. */
 function RideCardContent({ ride }: { readonly ride: RideCard }) {

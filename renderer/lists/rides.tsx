@@ -4,7 +4,7 @@ import { useDeferredValue, useMemo, useState } from 'react'
 import { Input, Label, SearchField } from 'react-aria-components'
 import { useSearchParams } from 'react-router'
 import { keepPreviousData } from '@tanstack/react-query'
-import type { RidesQuery } from '../../main/contract/rides.ts'
+import type { AllRidesQuery } from '../../main/contract/rides.ts'
 import { useCall } from '../host/use-call.ts'
 import { Answer } from '../look/answer.tsx'
 import { Button, ButtonLink, IconButton } from '../look/button.tsx'
@@ -24,6 +24,12 @@ const LEAVINGS = [
   { key: 'not-seen', name: 'Not seen' },
 ] as const
 
+const FILMS = [
+  { key: 'any', name: 'Filmed or not' },
+  { key: 'filmed', name: 'Filmed' },
+  { key: 'not-filmed', name: 'Not filmed' },
+] as const
+
 const ORDERS = [
   { key: 'newest', name: 'Newest first' },
   { key: 'oldest', name: 'Oldest first' },
@@ -36,14 +42,14 @@ const ORDERS = [
 export function Rides() {
   const [search, setSearch] = useSearchParams()
   const query = useMemo(() => queryOfSearch(search), [search])
-  const setQuery = (next: RidesQuery): void => setSearch(searchOfQuery(next), { replace: true })
+  const setQuery = (next: AllRidesQuery): void => setSearch(searchOfQuery(next), { replace: true })
   const asked = useDeferredValue(query)
-  const rides = useCall('rides.list', asked, { placeholderData: keepPreviousData })
+  const rides = useCall('rides.listAll', asked, { placeholderData: keepPreviousData })
   const dogs = useCall('dogs.list', {}).data ?? []
   const boards = useCall('boards.list', {}).data ?? []
   // A narrower list begins at its first page.
-  const narrow = (changed: Partial<RidesQuery>): void => setQuery({ ...query, offset: 0, ...changed })
-  const isNarrowed = query.words !== '' || query.dogId !== null || query.boardId !== null || query.leaving !== null
+  const narrow = (changed: Partial<AllRidesQuery>): void => setQuery({ ...query, offset: 0, ...changed })
+  const isNarrowed = searchOfQuery({ ...query, sortBy: EVERYTHING.sortBy, offset: 0 }).size > 0
   /** The rides that something is to be said of; null while none are being chosen. */
   const [chosen, setChosen] = useState<ReadonlySet<string> | null>(null)
   const [isSetting, setIsSetting] = useState(false)
@@ -66,7 +72,7 @@ export function Rides() {
               Select this page
             </Button>
             <Button look="primary" isDisabled={chosen.size === 0} onPress={() => setIsSetting(true)}>
-              Set day, place, purpose
+              Set day, place, tags
             </Button>
             <Button onPress={() => setChosen(null)}>Done</Button>
           </div>
@@ -98,6 +104,7 @@ export function Rides() {
           selected={query.leaving ?? ALL}
           onSelect={(key) => narrow({ leaving: key === ALL ? null : key })}
         />
+        <SelectField label="Film" options={FILMS} selected={query.film} onSelect={(film) => narrow({ film })} />
         <SelectField label="Order" options={ORDERS} selected={query.sortBy} onSelect={(sortBy) => narrow({ sortBy })} />
       </div>
       <Answer of={rides}>

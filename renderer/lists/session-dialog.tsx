@@ -3,6 +3,7 @@ import { Form } from 'react-aria-components'
 import { type SessionChange, sessionChange } from '../../main/contract/sessions.ts'
 import { useCall, useChange } from '../host/use-call.ts'
 import { Button } from '../look/button.tsx'
+import { Tick } from '../look/choice.tsx'
 import { Dialog } from '../look/dialog.tsx'
 import { SelectField, TextField } from '../look/fields.tsx'
 import { Notice } from '../look/notice.tsx'
@@ -27,6 +28,8 @@ export function SessionDialog({ rideIds, onClose, onDone }: SessionDialogProps) 
   const [dogId, setDogId] = useState<string>(AS_IT_IS)
   const [purpose, setPurpose] = useState<(typeof PURPOSES)[number]['key']>(AS_IT_IS)
   const [words, setWords] = useState({ day: '', venue: '', surface: '', weather: '', handler: '', tags: '' })
+  const tags = useCall('rides.tags', { rideIds: [...rideIds] }).data ?? []
+  const [dropTags, setDropTags] = useState<readonly string[]>([])
   const [refusal, setRefusal] = useState<string | null>(null)
   const field = (name: keyof typeof words) => ({
     value: words[name],
@@ -34,7 +37,7 @@ export function SessionDialog({ rideIds, onClose, onDone }: SessionDialogProps) 
   })
 
   function submit(): void {
-    const change = sessionChange.safeParse(changeOf(words, purpose === AS_IT_IS ? null : purpose))
+    const change = sessionChange.safeParse(changeOf(words, purpose === AS_IT_IS ? null : purpose, dropTags))
     if (!change.success) {
       setRefusal('Write the day as 2026-05-14, and tags as a few words with commas between.')
       return
@@ -81,6 +84,25 @@ export function SessionDialog({ rideIds, onClose, onDone }: SessionDialogProps) 
           <TextField label="Handler" maxLength={80} {...field('handler')} />
         </div>
         <TextField label="Add tags" hint="A comma between two: warm-up, new board" maxLength={400} {...field('tags')} />
+        {tags.length === 0 ? null : (
+          <div className="remove-tags" role="group" aria-label="Remove tags">
+            <span className="field-label">Remove tags</span>
+            <div className="remove-tags-row">
+              {tags.map(({ tag, rides }) => (
+                <Tick
+                  key={tag}
+                  isSelected={dropTags.includes(tag)}
+                  onChange={(isSelected) =>
+                    setDropTags((now) => (isSelected ? [...now, tag] : now.filter((one) => one !== tag)))
+                  }
+                >
+                  <bdi>{tag}</bdi>
+                  {rideIds.length === 1 ? '' : ` (${rides} of ${rideIds.length})`}
+                </Tick>
+              ))}
+            </div>
+          </div>
+        )}
         {failure === null ? null : <Notice tone="bad">{failure}</Notice>}
         <div className="dialog-foot">
           <Button onPress={onClose}>Cancel</Button>
@@ -97,6 +119,7 @@ export function SessionDialog({ rideIds, onClose, onDone }: SessionDialogProps) 
 function changeOf(
   words: Readonly<Record<'day' | 'venue' | 'surface' | 'weather' | 'handler' | 'tags', string>>,
   purpose: 'training' | 'show' | null,
+  dropTags: readonly string[],
 ): SessionChange {
   const { tags, ...plain } = words
   const filled = Object.entries(plain).filter(([, text]) => text.trim() !== '')
@@ -105,5 +128,6 @@ function changeOf(
     ...Object.fromEntries(filled.map(([name, text]) => [name, text.trim()])),
     ...(purpose === null ? {} : { purpose }),
     ...(addTags.length === 0 ? {} : { addTags }),
+    ...(dropTags.length === 0 ? {} : { dropTags: dropTags.slice(0, 20) }),
   }
 }

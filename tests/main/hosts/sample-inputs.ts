@@ -64,6 +64,17 @@ export const SAMPLE_INPUTS: { readonly [Name in CallName]: InputOf<Name> } = {
   'measuring.start': { clipId: 'clip-1' },
   'measuring.stop': { jobId: 'job-1' },
   'measuring.jobs': {},
+  'rides.tags': { rideIds: ['ride-1'] },
+  'rides.listAll': {
+    words: '',
+    dogId: null,
+    boardId: null,
+    leaving: null,
+    film: 'any',
+    sortBy: 'newest',
+    offset: 0,
+    limit: 24,
+  },
   'rides.list': {
     words: 'wren',
     dogId: null,

@@ -7,6 +7,7 @@ const narrowed = {
   dogId: 'juno',
   boardId: 'club',
   leaving: 'too-close',
+  film: 'not-filmed',
   sortBy: 'longest-hold',
   offset: 48,
 } as const
