@@ -26,7 +26,7 @@ const tiny = (name: string, durationS: number, camera: Partial<CameraSpec>): Sce
     ...drop,
     name,
     durationS,
-    action: { ...drop.action, weightKg: 8, placedS: 0.3, releasedS: 0.5 } as Scenario['action'],
+    action: { ...drop.action, weightKg: 8, placedS: 0.1, releasedS: 0.15 } as Scenario['action'],
     camera: { ...drop.camera, widthPx: 96, heightPx: 54, ...camera },
     sound: { present: true, windLevel: 0, others: [] },
   }
@@ -75,7 +75,7 @@ test('a clip of variable rate stores the times that its truth tells', async (con
 
 test('slow motion notes its capture rate, and its sound is slowed with the pictures', async (context) => {
   needs(context, 'ffmpeg on the PATH')
-  const { path, truth } = await written(tiny('slow', 2, { captureHz: 240, fileHz: 30 }))
+  const { path, truth } = await written(tiny('slow', 1, { captureHz: 240, fileHz: 30 }))
   expect(truth.slowMotionFactor).toBe(8)
   expect(probe(path, 'format_tags=com.android.capture.fps')).toEqual(['240'])
   const stored = storedTimesS(path)

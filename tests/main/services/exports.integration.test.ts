@@ -1,12 +1,12 @@
 import { execFile } from 'node:child_process'
-import { readFile } from 'node:fs/promises'
+import { mkdtemp, readFile, rm } from 'node:fs/promises'
+import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { promisify } from 'node:util'
-import { describe, expect, test } from 'vitest'
+import { afterAll, beforeAll, describe, expect, test } from 'vitest'
 import { chooseFfmpeg } from '../../../main/film/engines/ffmpeg-choice.ts'
 import { probeClip } from '../../../main/film/media/probe-clip.ts'
 import { wrenHold } from '../../analysis/ride/wren-hold.ts'
-import { testFolder } from '../library/things.ts'
 import { exported, exportedPath, putWrenHold, SAMPLES, servicesOn } from '../outputs/review/library-with-ride.ts'
 
 const run = promisify(execFile)
@@ -29,17 +29,22 @@ async function tagsOf(path: string): Promise<string> {
   return (await run(ffprobePath!, args)).stdout
 }
 
-async function libraryWithRide() {
-  const folder = await testFolder()
-  const library = join(folder, 'library')
-  const clip = await taggedClip(folder)
-  const rideId = await putWrenHold(library, clip)
-  return { folder, clip, rideId, services: await servicesOn(library) }
-}
+let folder: string
+let clip: string
+let rideId: string
+beforeAll(async () => {
+  folder = await mkdtemp(join(tmpdir(), 'tiphold-exports-'))
+  clip = await taggedClip(folder)
+  rideId = await putWrenHold(join(folder, 'library'), clip)
+})
+afterAll(() => rm(folder, { recursive: true, force: true }))
+
+/** Services on the one library of these tests, which only read it. */
+const onLibrary = () => servicesOn(join(folder, 'library'))
 
 describe('a ride is saved', () => {
   test('as a film in real time with slow passages, without a word of where and with what it was filmed', async () => {
-    const { clip, rideId, services } = await libraryWithRide()
+    const services = await onLibrary()
     const path = await exportedPath(services, { ...clipOrder, rideId })
     const film = await probeClip(path, await chooseFfmpeg())
     expect(film.video.codec).toBe('h264')
@@ -56,7 +61,7 @@ describe('a ride is saved', () => {
   })
 
   test('as numbers, still and report that say what holds now', async () => {
-    const { rideId, services } = await libraryWithRide()
+    const services = await onLibrary()
     const json = JSON.parse(
       await readFile(await exportedPath(services, { what: 'numbers-json', rideId }), 'utf8'),
     ) as unknown
@@ -75,7 +80,7 @@ describe('a ride is saved', () => {
   })
 
   test('no longer once it is stopped, and nothing is left of it', async () => {
-    const { rideId, services } = await libraryWithRide()
+    const services = await onLibrary()
     const started = await services.handlers['exports.start']({ ...clipOrder, rideId })
     const exportId = started.ok ? started.value.id : ''
     await services.handlers['exports.stop']({ exportId })
@@ -84,7 +89,7 @@ describe('a ride is saved', () => {
   })
 
   test('a ride that is gone is said to be gone', async () => {
-    const { services } = await libraryWithRide()
+    const services = await onLibrary()
     const { state } = await exported(services, { what: 'numbers-csv', rideId: 'no-ride' })
     expect(state).toEqual({ kind: 'failed', message: 'This ride is no longer in the library.' })
   })

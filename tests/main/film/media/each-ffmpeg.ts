@@ -26,7 +26,7 @@ export function forEachFfmpeg(claims: (engine: () => MediaFfmpeg) => void): void
     const { path } = candidate
     let found: MediaFfmpeg | null = null
     beforeAll(async () => {
-      const result = await testFfmpeg(path)
+      const result = await testedOnce(path)
       if (result.kind === 'failed') throw new Error(result.why)
       found = { ffmpegPath: path, features: result.features }
     })
@@ -37,15 +37,29 @@ export function forEachFfmpeg(claims: (engine: () => MediaFfmpeg) => void): void
   })
 }
 
+const tests = new Map<string, ReturnType<typeof testFfmpeg>>()
+
+/** The self-test of an ffmpeg, once for all files of this process. */
+function testedOnce(path: string): ReturnType<typeof testFfmpeg> {
+  const tested = tests.get(path) ?? testFfmpeg(path)
+  tests.set(path, tested)
+  return tested
+}
+
+const runs = new Map<string, ReturnType<typeof runProgram>>()
+
 /**
  * Timestamps of all frames by ffprobe, which decodes them: s, as the container has them; NaN where it finds none. The one
- * that npm installs (2018) crashes on some files: then there is nothing to compare with, and the test is skipped aloud.
+ * that npm installs (2018) crashes on some files: then there is nothing to compare with, and the test is skipped aloud. A
+ * clip is asked for once: it is the same for every ffmpeg that is compared with it.
  */
 export async function ffprobeFrameTimes(context: TestContext, path: string): Promise<number[]> {
   const { ffprobePath } = await chooseFfmpeg()
   if (ffprobePath === null) throw new Error('there is no ffprobe')
   const show = ['-select_streams', 'V:0', '-show_entries', 'frame=best_effort_timestamp_time', '-of', 'csv=p=0']
-  const run = await runProgram(ffprobePath, ['-v', 'error', ...show, path], Buffer.alloc(0), 60_000)
+  const running = runs.get(path) ?? runProgram(ffprobePath, ['-v', 'error', ...show, path], Buffer.alloc(0), 60_000)
+  runs.set(path, running)
+  const run = await running
   context.skip(
     run.kind === 'not-run' && run.why.includes('SIGSEGV'),
     'the ffprobe on this machine crashes on this file',
