@@ -29,7 +29,15 @@ import {
   type SavedFile,
   type ShowCheckAnswer,
 } from './seasons.ts'
-import { changedSettings, type EngineLine, type LibraryBackup, type LibraryPlace, type Settings } from './settings.ts'
+import {
+  type BackupContents,
+  changedSettings,
+  type EngineLine,
+  type LibraryBackup,
+  type LibraryPlace,
+  type RestoredLibrary,
+  type Settings,
+} from './settings.ts'
 import type { UnreadableThing } from './unreadable.ts'
 
 /** One call: how its input is parsed, and (only in types) what it gives. */
@@ -187,6 +195,14 @@ export const calls = {
   'library.move': call(z.object({ folder: z.string().min(1).max(1000) })).giving<LibraryPlace>(),
   /** Writes the whole library into one ZIP file, given by its absolute path. */
   'library.backUp': call(z.object({ path: z.string().min(1).max(1000) })).giving<LibraryBackup>(),
+  /** What a backup that was handed over holds. */
+  'library.lookIntoBackup': call(z.object({ fileId: id })).giving<BackupContents>(),
+  /** Restores it into a folder that is empty or new, and looks whether it opens; the library that is open stays. */
+  'library.restore': call(z.object({ fileId: id, folder: z.string().min(1).max(1000) })).giving<RestoredLibrary>(),
+  /** The file is no longer needed. */
+  'library.letBackupGo': call(z.object({ fileId: id })).giving<null>(),
+  /** From the next start on the library in this folder is opened; the one that is open stays where it is. */
+  'library.openNext': call(z.object({ folder: z.string().min(1).max(1000) })).giving<null>(),
   /** Throws away prepared pictures; they are made anew when needed. */
   'library.emptyPictures': call(nothing).giving<LibraryPlace>(),
 } as const

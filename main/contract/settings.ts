@@ -101,6 +101,28 @@ export interface LibraryBackup {
   readonly clipsElsewhere: number
 }
 
+/** What a backup says that it holds. */
+export interface BackupContents {
+  /** ISO 8601; null where it does not say. */
+  readonly madeAt: string | null
+  /** Once it is unpacked. */
+  readonly bytes: number
+  readonly dogs: number
+  readonly boards: number
+  readonly clips: number
+  readonly rides: number
+  readonly ridesNotFilmed: number
+  /** Opened packs of others. */
+  readonly packs: number
+}
+
+/** A library that was restored beside the one that is open. */
+export interface RestoredLibrary {
+  readonly folder: string
+  readonly rides: number
+  readonly clips: number
+}
+
 /** Where the library lies and how full it is. */
 export interface LibraryPlace {
   readonly folder: string

@@ -65,6 +65,10 @@ export const doing: Readonly<Record<CallName, string>> = {
   'library.unreadable': 'checking for damaged files',
   'library.place': 'opening the library',
   'library.backUp': 'backing the library up',
+  'library.lookIntoBackup': 'opening the backup',
+  'library.restore': 'restoring the backup',
+  'library.letBackupGo': 'closing the backup',
+  'library.openNext': 'choosing the library',
   'library.move': 'moving the library',
   'library.emptyPictures': 'clearing the picture cache',
 }

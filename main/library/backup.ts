@@ -7,13 +7,14 @@ import { pipeline } from 'node:stream/promises'
 import yauzl, { type Entry, type ZipFile } from 'yauzl'
 import yazl from 'yazl'
 import { z } from 'zod'
+import type { BackupContents } from '../contract/settings.ts'
 import { jsonText } from '../files/json-file.ts'
 import { makeFolder } from '../files/make-folder.ts'
 import { flush, writeWhole } from '../files/whole-file.ts'
 import { programVersion } from '../program-version.ts'
 import { BIN } from './bin-folder.ts'
 import { CLIP_FILES, noEntries, PACKS } from './kept-files.ts'
-import { KINDS } from './kinds.ts'
+import { type Kind, KINDS } from './kinds.ts'
 import { LIBRARY_FILE } from './library-folder.ts'
 import { LibraryProblem } from './library-problem.ts'
 import { SET_ASIDE } from './set-aside.ts'
@@ -26,6 +27,8 @@ const MOST_LIST_BYTES = 200_000_000
 
 const listShape = z.object({
   schema: z.literal('tiphold.backup/1'),
+  /** ISO 8601; backups of older programs do not say. */
+  madeAt: z.string().max(40).optional(),
   files: z.record(z.string(), z.object({ bytes: z.number().int().min(0), sha256: z.string().length(64) })),
 })
 type List = z.infer<typeof listShape>
@@ -53,7 +56,8 @@ export async function writeBackup(folder: string, path: string): Promise<Backup>
     const written = pipeline(zip.outputStream, createWriteStream(partPath))
     // A file that vanishes meanwhile ends the whole backup with its error.
     zip.on('error', (error: Error) => (zip.outputStream as unknown as Readable).destroy(error))
-    const list = { schema: 'tiphold.backup/1', program: { version: programVersion }, files }
+    const madeAt = new Date().toISOString()
+    const list = { schema: 'tiphold.backup/1', madeAt, program: { version: programVersion }, files }
     zip.addBuffer(Buffer.from(jsonText(list)), LIST)
     // Parts are packed already, and so are films.
     for (const name of names) zip.addFile(join(folder, ...name.split('/')), name, { compress: name.endsWith('.json') })
@@ -61,6 +65,39 @@ export async function writeBackup(folder: string, path: string): Promise<Backup>
     await written
   })
   return { path, files: names.length, bytes: (await stat(path)).size }
+}
+
+/** What a backup says that it holds; nothing of it is believed before it is restored. */
+export async function lookIntoBackup(path: string): Promise<BackupContents> {
+  try {
+    const zip = await opened(path)
+    try {
+      for (let entry = await nextEntry(zip); entry !== null; entry = await nextEntry(zip)) {
+        if (entry.fileName !== LIST || entry.uncompressedSize > MOST_LIST_BYTES) continue
+        return contentsOf(listShape.parse(JSON.parse(await textOf(await streamOf(zip, entry)))))
+      }
+    } finally {
+      zip.close()
+    }
+  } catch {
+    // Told below.
+  }
+  throw new LibraryProblem('unreadable', 'This file is no backup of a library, or it is damaged: choose another.')
+}
+
+function contentsOf({ madeAt, files }: List): BackupContents {
+  const count = (pattern: RegExp): number => Object.keys(files).filter((name) => pattern.test(name)).length
+  const cards = (kind: Kind): number => count(new RegExp(`^${kind}/[^/]+/card\\.json$`))
+  return {
+    madeAt: madeAt ?? null,
+    bytes: Object.values(files).reduce((sum, { bytes }) => sum + bytes, 0),
+    dogs: cards('dogs'),
+    boards: cards('boards'),
+    clips: cards('clips'),
+    rides: cards('rides'),
+    ridesNotFilmed: cards('noted'),
+    packs: count(new RegExp(`^${PACKS}/pack-[^/]+/pack\\.json$`)),
+  }
 }
 
 /**

@@ -12,7 +12,7 @@ export async function folderToMoveTo(wanted: string, from: string): Promise<stri
   const refuse = (what: string) => refusal(wanted, what)
   if (!isAbsolute(wanted)) throw refuse('give the full path, from the drive or root on')
   // With links followed, as far as the folder is there already.
-  if (isWithin(await realFolder(resolve(wanted)), await realpath(from))) {
+  if (await isInside(wanted, from)) {
     throw refuse('this is inside the library itself; choose another folder')
   }
   try {
@@ -27,6 +27,11 @@ export async function folderToMoveTo(wanted: string, from: string): Promise<stri
     if (code === 'EEXIST' || code === 'ENOTDIR') throw refuse('this is a file; choose a folder')
     throw refuse('the folder cannot be made or written; choose another one')
   }
+}
+
+/** Whether a folder, there or not, is `folder` or lies in it; with links followed. */
+export async function isInside(wanted: string, folder: string): Promise<boolean> {
+  return isWithin(await realFolder(resolve(wanted)), await realpath(folder))
 }
 
 /** Clears a locked folder of what an earlier move to it has left, and makes sure that nothing else is in it. */

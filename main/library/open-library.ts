@@ -1,4 +1,4 @@
-import { realpath, rmdir } from 'node:fs/promises'
+import { realpath, rmdir, stat } from 'node:fs/promises'
 import { isAbsolute, join, resolve } from 'node:path'
 import type { UnreadableThing } from '../contract/unreadable.ts'
 import { makeFolder } from '../files/make-folder.ts'
@@ -16,7 +16,7 @@ import type { AllFiles, AllKept } from './all-kept.ts'
 import { IndexFile } from './index-file.ts'
 import { CLIP_FILES, type Kept, KeptFiles, PICTURES, type Touched } from './kept-files.ts'
 import { type Kind, KINDS } from './kinds.ts'
-import { folderOfLibrary, rememberFolder } from './library-folder.ts'
+import { folderOfLibrary, LIBRARY_FILE, rememberFolder } from './library-folder.ts'
 import { LibraryProblem, libraryProblem } from './library-problem.ts'
 import type { Library } from './library.ts'
 import { migrate } from './migrate.ts'
@@ -40,6 +40,8 @@ export interface LibraryOptions {
 
 /** A library that can be moved: its folders are others afterwards, so ask for them when they are needed. */
 export interface OpenLibrary extends Library {
+  /** From the next start on the library of another folder is opened in the place of this one, which stays where it is. */
+  openNext(folder: string): Promise<void>
   /** Moves everything to an empty folder, which is remembered in the first one. */
   moveTo(folder: string): Promise<void>
   /** Writes everything into one ZIP file; clips that lie in places of their own are only named in it. */
@@ -220,6 +222,16 @@ class FolderLibrary implements OpenLibrary {
   async backUp(path: string): Promise<Backup & { readonly clipsElsewhere: number }> {
     const backup = await this.#run(() => writeBackup(this.folder, path))
     return { ...backup, clipsElsewhere: this.#cards.clips.list().filter((clip) => isAbsolute(clip.path)).length }
+  }
+
+  async openNext(wanted: string): Promise<void> {
+    const { home } = this.#parts
+    await this.#run(async () => {
+      const isLibrary = isAbsolute(wanted) && (await stat(join(wanted, LIBRARY_FILE)).catch(() => null)) !== null
+      if (!isLibrary) throw new LibraryProblem('bad-input', `There is no library in ${wanted}: choose another folder.`)
+      const to = await realpath(wanted)
+      await rememberFolder(home, to === (await realpath(home)) ? home : to)
+    })
   }
 
   async moveTo(wanted: string): Promise<void> {

@@ -1,18 +1,30 @@
 import { readdir, rm, stat } from 'node:fs/promises'
-import { join } from 'node:path'
+import { isAbsolute, join } from 'node:path'
 import type { Handlers } from '../contract/calls.ts'
 import type { LibraryPlace } from '../contract/settings.ts'
 import { isMissing } from '../library/kept-files.ts'
-import { answered } from '../library/library-problem.ts'
-import type { OpenLibrary } from '../library/open-library.ts'
+import { lookIntoBackup, restoreBackup } from '../library/backup.ts'
+import { isInside } from '../library/empty-folder.ts'
+import { answered, LibraryProblem } from '../library/library-problem.ts'
+import { openLibrary, type OpenLibrary } from '../library/open-library.ts'
+import type { HandedFiles } from './handed-files.ts'
 
 /** @param onPicturesGone called after prepared pictures were thrown away or left behind, so that nobody counts on them */
 export function libraryServices(
   library: OpenLibrary,
+  handed: Pick<HandedFiles, 'pathOf' | 'letGo'>,
   onPicturesGone: () => void = () => undefined,
 ): Pick<
   Handlers,
-  'library.unreadable' | 'library.place' | 'library.backUp' | 'library.move' | 'library.emptyPictures'
+  | 'library.unreadable'
+  | 'library.place'
+  | 'library.backUp'
+  | 'library.lookIntoBackup'
+  | 'library.restore'
+  | 'library.letBackupGo'
+  | 'library.openNext'
+  | 'library.move'
+  | 'library.emptyPictures'
 > {
   const place = async (): Promise<LibraryPlace> => ({
     folder: library.folder,
@@ -20,6 +32,11 @@ export function libraryServices(
     clips: library.clips.list().length,
     pictureBytes: await bytesIn(library.picturesFolder),
   })
+  const pathOf = (fileId: string): string => {
+    const path = handed.pathOf(fileId)
+    if (path === null) throw new LibraryProblem('not-found', 'This file was not handed over: choose it again.')
+    return path
+  }
   return {
     'library.unreadable': () => answered(() => library.unreadable()),
 
@@ -29,6 +46,33 @@ export function libraryServices(
       answered(async () => {
         const { bytes, clipsElsewhere } = await library.backUp(path)
         return { path, bytes, clipsElsewhere }
+      }),
+
+    'library.lookIntoBackup': ({ fileId }) => answered(() => lookIntoBackup(pathOf(fileId))),
+
+    'library.restore': ({ fileId, folder }) =>
+      answered(async () => {
+        if (!isAbsolute(folder)) throw refusal(folder, 'give the full path, from the drive or root on')
+        if (await isInside(folder, library.folder)) {
+          throw refusal(folder, 'this is inside the library that is open; choose another folder')
+        }
+        await restoreBackup(pathOf(fileId), folder)
+        const restored = await openLibrary(folder)
+        const counts = { rides: restored.rides.cards().length, clips: restored.clips.list().length }
+        await restored.close()
+        return { folder, ...counts }
+      }),
+
+    'library.letBackupGo': ({ fileId }) =>
+      answered(async () => {
+        await handed.letGo(fileId)
+        return null
+      }),
+
+    'library.openNext': ({ folder }) =>
+      answered(async () => {
+        await library.openNext(folder)
+        return null
       }),
 
     'library.move': ({ folder }) =>
@@ -45,6 +89,10 @@ export function libraryServices(
         return place()
       }),
   }
+}
+
+function refusal(folder: string, what: string): LibraryProblem {
+  return new LibraryProblem('bad-input', `The backup cannot be restored to ${folder}: ${what}.`)
 }
 
 /** Bytes of all files below a folder; those that vanish meanwhile do not count. */

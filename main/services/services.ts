@@ -127,7 +127,7 @@ async function servicesOn(library: OpenLibrary, options: ServicesOptions): Promi
     ...binServices(library),
     ...settingsServices(library),
     ...enginesHandlers(),
-    ...libraryWhileNothingIsMeasured(library, measuring),
+    ...libraryWhileNothingIsMeasured(library, handed, measuring),
   })
   const arrived = (clipId: string): void => {
     measureOnArrival({ library, propose, handlers }, clipId).catch((error: unknown) => {
@@ -186,8 +186,8 @@ function sweptSentence({ files, bytes }: { readonly files: number; readonly byte
 }
 
 /** A clip that is being measured must not lose its place. */
-function libraryWhileNothingIsMeasured(library: OpenLibrary, { isMeasuring }: MeasuringService) {
-  const handlers = libraryServices(library)
+function libraryWhileNothingIsMeasured(library: OpenLibrary, handed: HandedFiles, { isMeasuring }: MeasuringService) {
+  const handlers = libraryServices(library, handed)
   return {
     ...handlers,
     'library.move': (input: Parameters<(typeof handlers)['library.move']>[0]) =>

@@ -6,13 +6,14 @@ import { Button } from '../look/button.tsx'
 import { Confirm, Dialog } from '../look/dialog.tsx'
 import { TextField } from '../look/fields.tsx'
 import { Notice } from '../look/notice.tsx'
+import { OtherLibrary, RestoreLibrary } from './restore-library.tsx'
 import { bytesInWords } from './bytes-in-words.ts'
 
 /** Where the library lies, and what may be thrown away to save space. */
 export function LibrarySettings() {
   const place = useCall('library.place', {})
   const empty = useChange('library.emptyPictures')
-  const [open, setOpen] = useState<'move' | 'empty' | 'back-up' | null>(null)
+  const [open, setOpen] = useState<'move' | 'empty' | 'back-up' | 'restore' | 'other' | null>(null)
   return (
     <section className="settings-part" aria-labelledby="settings-library">
       <h2 id="settings-library">Library</h2>
@@ -26,7 +27,9 @@ export function LibrarySettings() {
             <p className="soft">The picture cache takes {bytesInWords(pictureBytes)}; it is rebuilt as needed.</p>
             <div className="library-buttons">
               <Button onPress={() => setOpen('back-up')}>Back up to a file</Button>
+              <Button onPress={() => setOpen('restore')}>Restore a backup</Button>
               <Button onPress={() => setOpen('move')}>Move the library</Button>
+              <Button onPress={() => setOpen('other')}>Use another library</Button>
               <Button isDisabled={pictureBytes === 0 || empty.isPending} onPress={() => setOpen('empty')}>
                 Clear picture cache
               </Button>
@@ -42,6 +45,8 @@ export function LibrarySettings() {
                 This frees {bytesInWords(pictureBytes)}. Opening a ride takes a little longer the next time.
               </Confirm>
             ) : null}
+            {open === 'restore' ? <RestoreLibrary presentFolder={folder} onClose={() => setOpen(null)} /> : null}
+            {open === 'other' ? <OtherLibrary presentFolder={folder} onClose={() => setOpen(null)} /> : null}
             {open === 'back-up' ? <BackUpLibrary onClose={() => setOpen(null)} /> : null}
             {open === 'move' ? (
               <MoveLibrary
@@ -87,7 +92,7 @@ function BackUpLibrary({ onClose }: { readonly onClose: () => void }) {
             {done.clipsElsewhere === 0
               ? ''
               : `${counted(done.clipsElsewhere, 'clip')} in folders of your own ${done.clipsElsewhere === 1 ? 'is' : 'are'} not in it: keep copies of those yourself. `}
-            “tiphold restore” brings it back into an empty folder.
+            “Restore a backup” brings it back into an empty folder.
           </Notice>
         )}
         <div className="dialog-foot">

@@ -16,6 +16,8 @@ function valueOf<T>(outcome: Outcome<T>): T {
   return outcome.value
 }
 
+const NO_FILES = { pathOf: () => null, letGo: () => Promise.resolve() }
+
 const newDog = {
   name: 'Juno',
   withersM: 0.5,
@@ -165,7 +167,7 @@ describe('the library', () => {
     const library = await filledLibrary()
     await mkdir(join(library.picturesFolder, 'meadow'), { recursive: true })
     await writeFile(join(library.picturesFolder, 'meadow/1.jpg'), Buffer.alloc(1000))
-    expect(valueOf(await libraryServices(library)['library.place']({}))).toEqual({
+    expect(valueOf(await libraryServices(library, NO_FILES)['library.place']({}))).toEqual({
       folder: library.folder,
       rides: 1,
       clips: 1,
@@ -178,14 +180,14 @@ describe('the library', () => {
     await mkdir(join(library.picturesFolder, 'meadow'), { recursive: true })
     await writeFile(join(library.picturesFolder, 'meadow/1.jpg'), Buffer.alloc(1000))
     let told = 0
-    const services = libraryServices(library, () => told++)
+    const services = libraryServices(library, NO_FILES, () => told++)
     expect(valueOf(await services['library.emptyPictures']({}))).toMatchObject({ rides: 1, clips: 1, pictureBytes: 0 })
     expect(told).toBe(1)
   })
 
   test('moves, or says why not', async () => {
     const library = await filledLibrary()
-    const services = libraryServices(library)
+    const services = libraryServices(library, NO_FILES)
     expect(await services['library.move']({ folder: 'relative/folder' })).toMatchObject({
       ok: false,
       error: { code: 'bad-input' },
