@@ -3,7 +3,7 @@ import type { Estimate } from '../estimate.ts'
 import { checkBuild, type BuildFinding } from '../rules/build-check.ts'
 import type { DropRule, RuleSet } from '../rules/rule-sets.ts'
 import { adviceFor, type AdviceOption, type AdviceWithheld, type Counterweight } from './advice.ts'
-import { fitBoard } from './board-fit.ts'
+import { type BoardFit, fitBoard } from './board-fit.ts'
 import { dropCurve, type DropRecord } from './drop-curve.ts'
 import { fallCurve, type FallCurve } from './fall-curve.ts'
 import { boardFeel, type BoardFeel } from './feel.ts'
@@ -58,14 +58,33 @@ export interface BoardCheck {
 const DEGREES = 180 / Math.PI
 
 /**
+ * What drops tell of a board, for any rule set.
+ *
+ * @param request drops of one board, its sizes in m, and the plank's weight, kg, if somebody weighed it
+ * @returns boards that agree with the drops
+ */
+export function fittedBoard({
+  drops,
+  board,
+  plankKg,
+}: Pick<BoardCheckRequest, 'drops' | 'board' | 'plankKg'>): BoardFit {
+  return fitBoard(
+    drops.map((drop) => dropCurve(drop, board.lengthM)),
+    board,
+    plankKg,
+  )
+}
+
+/**
  * Checks a board by its drops against one rule set.
  *
  * @param request drops of one board, its sizes in m, and the rule set, which must prescribe a drop
+ * @param fit what `fittedBoard` says of the same drops
  * @returns physics, fall and verdict, advice or why there is none, sizes, feel and the way back
  */
-export function checkBoard({ drops, board, plankKg, rules, counterweights }: BoardCheckRequest): BoardCheck {
+export function checkBoard(request: BoardCheckRequest, fit = fittedBoard(request)): BoardCheck {
+  const { drops, board, rules, counterweights } = request
   const curves = drops.map((drop) => dropCurve(drop, board.lengthM))
-  const fit = fitBoard(curves, board, plankKg)
   const test = weightTest(rules.drop.says, board, curves)
   const fall = predictFall(fit, test, board, curves)
   const advice = adviceFor(fit, test, fall, board, counterweights)

@@ -10,8 +10,8 @@ import { seriesOf, type Series } from './series.ts'
 import { tameOutliers } from './tame-outliers.ts'
 
 /** What a season's rides can be told apart by. */
-export type SplitBy = 'board' | 'material' | 'surface' | 'purpose'
-const SPLITS: readonly SplitBy[] = ['board', 'material', 'surface', 'purpose']
+export type SplitBy = 'board' | 'material' | 'feel' | 'surface' | 'purpose'
+const SPLITS: readonly SplitBy[] = ['board', 'material', 'feel', 'surface', 'purpose']
 
 /** The usual value of one measure over some rides. */
 export interface Level {
@@ -44,20 +44,31 @@ export interface Split {
 const FEWEST = 3
 
 /**
- * A season told apart by board, by what boards are made of, by ground, and by training or show.
+ * A season told apart by board, by what boards are made of, by how they feel, by ground, and by training or show.
  *
  * @param season of one dog
- * @param materialOf what a board is made of; null where nobody said
+ * @param aboutBoard what a board is made of, and how it feels (s under a dog of 10 kg); null where that is not known
  * @returns only splits with two groups or more: one group is the season itself
  */
-export function splitsOf(season: Season, materialOf: (board: string) => string | null): Split[] {
+export function splitsOf(
+  season: Season,
+  aboutBoard: (board: string) => { readonly material: string | null; readonly feelS: number | null },
+): Split[] {
   const keyOf: Record<SplitBy, (ride: SeasonRide) => string | null> = {
     board: ({ board }) => board,
-    material: ({ board }) => (board === null ? null : materialOf(board)),
+    material: ({ board }) => (board === null ? null : aboutBoard(board).material),
+    feel: ({ board }) => (board === null ? null : feelClass(aboutBoard(board).feelS)),
     surface: ({ surface }) => surface,
     purpose: ({ purpose }) => purpose,
   }
   return SPLITS.map((by) => ({ by, groups: groupsOf(season, keyOf[by]) })).filter(({ groups }) => groups.length > 1)
+}
+
+/** Boards within a tenth of a second feel alike: "0.5 to 0.6 s". */
+function feelClass(feelS: number | null): string | null {
+  if (feelS === null) return null
+  const tenth = Math.floor(10 * feelS)
+  return `${(tenth / 10).toFixed(1)} to ${((tenth + 1) / 10).toFixed(1)} s`
 }
 
 /**

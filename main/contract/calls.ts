@@ -3,7 +3,7 @@ import type { Comparison } from '../../analysis/progress/compare.ts'
 import type { Removed } from './bin.ts'
 import { clipSetup, marksDraft, type ClipCard, type ClipDetail, type MarksSearch } from './clips.ts'
 import { boardInput, dogInput, type Dog, type KeptBoard } from './dogs-and-boards.ts'
-import { BOARD_FORMATS, type BoardTested, DROP_RULES } from './drops.ts'
+import { BOARD_FORMATS, type BoardTested, type FeltBoard, DROP_RULES } from './drops.ts'
 import { type Export, exportOrder } from './exports.ts'
 import type { Job } from './jobs.ts'
 import { notedRideInput, type NotedRide } from './noted-rides.ts'
@@ -73,6 +73,8 @@ export const calls = {
   'boards.remove': call(z.object({ id })).giving<Removed>(),
   /** What its drop tests say, held against every rule set that prescribes one; may take some seconds. */
   'boards.tested': call(z.object({ boardId: id })).giving<BoardTested>(),
+  /** How the tested boards feel to dogs; those still being worked out follow with a change of the boards. */
+  'boards.feels': call(nothing).giving<readonly FeltBoard[]>(),
   /** The board's page for one rule set as a file to save. */
   'boards.saveCheck': call(
     z.object({ boardId: id, rules: z.enum(DROP_RULES), format: z.enum(BOARD_FORMATS) }),

@@ -1,3 +1,4 @@
+import type { BoardFeel } from '../../analysis/board-physics/feel.ts'
 import type { BoardCheckFile } from '../../analysis/board-physics/board-check-file.ts'
 import type { Drop } from '../../analysis/drop/drop-test.ts'
 
@@ -17,6 +18,12 @@ export interface BoardTested {
   readonly drops: readonly BoardDrop[]
   /** The board held against each rule set that prescribes a drop test; none without a drop. */
   readonly checks: readonly BoardCheckFile[]
+}
+
+/** How one board feels to dogs, by its drop tests. */
+export interface FeltBoard {
+  readonly boardId: string
+  readonly feel: BoardFeel
 }
 
 /** What a board's page can be saved as. */

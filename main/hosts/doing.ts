@@ -7,6 +7,7 @@ export const doing: Readonly<Record<CallName, string>> = {
   'dogs.remove': 'removing the dog',
   'boards.list': 'listing the boards',
   'boards.keep': 'saving the board',
+  'boards.feels': 'telling how boards feel',
   'boards.tested': 'working the drop tests out',
   'boards.saveCheck': 'making the board’s page',
   'boards.remove': 'removing the board',

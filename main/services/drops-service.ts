@@ -1,14 +1,13 @@
-import type { Drop } from '../../analysis/drop/drop-test.ts'
 import type { Handlers } from '../contract/calls.ts'
 import { ruleSetAmong } from '../../analysis/rules/own-rules.ts'
 import { type BoardDrop, type BoardFormat, DROP_RULES, type DropRules } from '../contract/drops.ts'
 import { problem, success } from '../contract/outcome.ts'
-import type { KeptClip, KeptDrop, Library } from '../library/library.ts'
+import type { Library } from '../library/library.ts'
+import { clipsWithDrops, datedDrops, dayOfClip, type DroppedClip, dropsIn } from './board-drops.ts'
+import type { BoardFeels } from './board-feels.ts'
 import type { ReportingService } from './reporting-service.ts'
 
-export type DropsHandlers = Pick<Handlers, 'boards.tested' | 'boards.saveCheck'>
-
-type DroppedClip = KeptClip & { readonly drop: KeptDrop }
+export type DropsHandlers = Pick<Handlers, 'boards.tested' | 'boards.feels' | 'boards.saveCheck'>
 
 const MEDIA: Readonly<Record<BoardFormat, string>> = {
   html: 'text/html',
@@ -17,15 +16,8 @@ const MEDIA: Readonly<Record<BoardFormat, string>> = {
 }
 
 /** What the drop tests of a board say of it. */
-export function dropsService(library: Library, reporting: ReportingService): DropsHandlers {
-  /** The latest first. */
-  function clipsOf(boardId: string): readonly DroppedClip[] {
-    return library.clips
-      .list()
-      .filter((clip): clip is DroppedClip => clip.drop?.boardId === boardId)
-      .sort((a, b) => dayOf(b).localeCompare(dayOf(a)))
-  }
-
+export function dropsService(library: Library, reporting: ReportingService, feels: BoardFeels): DropsHandlers {
+  const clipsOf = (boardId: string) => clipsWithDrops(library, boardId)
   const rulesOf = (key: DropRules) => ruleSetAmong(key, library.settings.get().ownRules)
 
   return {
@@ -39,6 +31,8 @@ export function dropsService(library: Library, reporting: ReportingService): Dro
       const answer = await reporting.ask({ kind: 'board', board: board.shape, drops, rules })
       return answer.ok ? success({ drops: clips.flatMap(boardDrops), checks: answer.value.checks }) : answer
     },
+
+    'boards.feels': () => Promise.resolve(success([...feels.known()].map(([boardId, feel]) => ({ boardId, feel })))),
 
     'boards.saveCheck': async ({ boardId, rules: key, format }) => {
       const board = library.boards.get(boardId)
@@ -67,18 +61,6 @@ export function dropsService(library: Library, reporting: ReportingService): Dro
 
 const GONE = problem('not-found', 'This board is no longer in the library: choose another one.')
 
-function dayOf({ filmedOn, takenInAt }: KeptClip): string {
-  return filmedOn ?? takenInAt.slice(0, 10)
-}
-
-function dropsIn({ drop: { drop, furtherDrops = [] } }: DroppedClip): readonly Drop[] {
-  return [drop, ...furtherDrops]
-}
-
-function datedDrops(clip: DroppedClip): readonly (Drop & { readonly day: string })[] {
-  return dropsIn(clip).map((drop) => ({ ...drop, day: dayOf(clip) }))
-}
-
 function boardDrops(clip: DroppedClip): readonly BoardDrop[] {
   const { id: clipId, facts } = clip
   const drops = dropsIn(clip)
@@ -86,7 +68,7 @@ function boardDrops(clip: DroppedClip): readonly BoardDrop[] {
     clipId,
     fileName: facts.fileName,
     place: drops.length === 1 ? null : { number: k + 1, of: drops.length },
-    day: dayOf(clip),
+    day: dayOfClip(clip),
     massKg,
     massAtM,
     moved,

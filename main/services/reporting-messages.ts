@@ -1,4 +1,5 @@
 import type { Board } from '../../analysis/board/board.ts'
+import type { BoardFeel } from '../../analysis/board-physics/feel.ts'
 import type { BoardCheckFile } from '../../analysis/board-physics/board-check-file.ts'
 import type { Drop } from '../../analysis/drop/drop-test.ts'
 import type { Attention } from '../../analysis/progress/attention.ts'
@@ -21,6 +22,7 @@ export type ToReporting =
   | { readonly kind: 'attention'; readonly file: LibraryRidesFile }
   | ({ readonly kind: 'compare' } & ComparedRides)
   | ({ readonly kind: 'compare-file'; readonly format: ComparisonSaved } & ComparedRides)
+  | (BoardOrder & { readonly kind: 'feel' })
   | (BoardOrder & { readonly kind: 'board'; readonly rules: readonly RuleSet[] })
   | (BoardOrder & {
       readonly kind: 'board-file'
@@ -57,6 +59,7 @@ export type FromReporting =
   | { readonly kind: 'compare'; readonly comparison: Comparison }
   | { readonly kind: 'compare-file'; readonly base64: string }
   | { readonly kind: 'board'; readonly checks: readonly BoardCheckFile[] }
+  | { readonly kind: 'feel'; readonly feel: BoardFeel }
   | { readonly kind: 'board-file'; readonly base64: string }
   | { readonly kind: 'failed'; readonly message: string }
 

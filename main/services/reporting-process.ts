@@ -1,3 +1,5 @@
+import { fittedBoard } from '../../analysis/board-physics/board-check.ts'
+import { boardFeel } from '../../analysis/board-physics/feel.ts'
 import { attentionOf } from '../../analysis/progress/attention.ts'
 import { type ComparedSide, type Comparison, compareSides } from '../../analysis/progress/compare.ts'
 import { reportOf } from '../../analysis/progress/dog-report.ts'
@@ -41,11 +43,19 @@ async function answer(told: ToReporting): Promise<void> {
 /** A sentence for people. */
 class Refusal extends Error {}
 
+type BoardKind = 'board' | 'board-file' | 'feel'
+
 async function replyTo(told: ToReporting): Promise<FromReporting> {
   switch (told.kind) {
     case 'board': {
       const order = boardOrder(told)
-      return { kind: 'board', checks: told.rules.flatMap((rules) => boardCheckFile(rules, order) ?? []) }
+      // One fit serves all rule sets.
+      const fitted = fittedBoard(order)
+      return { kind: 'board', checks: told.rules.flatMap((rules) => boardCheckFile(rules, order, fitted) ?? []) }
+    }
+    case 'feel': {
+      const order = boardOrder(told)
+      return { kind: 'feel', feel: boardFeel(fittedBoard(order), order.board) }
     }
     case 'board-file':
       return { kind: 'board-file', base64: Buffer.from(await boardBytes(told)).toString('base64') }
@@ -59,7 +69,7 @@ async function replyTo(told: ToReporting): Promise<FromReporting> {
   }
 }
 
-function boardOrder({ board, drops }: Extract<ToReporting, { kind: 'board' | 'board-file' }>): BoardCheckOrder {
+function boardOrder({ board, drops }: Extract<ToReporting, { kind: BoardKind }>): BoardCheckOrder {
   const records = parsed(parseDroptest({ drops }, 'The library', board))
   return { drops: records, board, plankKg: null, counterweights: [] }
 }
@@ -72,18 +82,21 @@ async function boardBytes(told: Extract<ToReporting, { kind: 'board-file' }>): P
   return told.format === 'html' ? pageHtml(page) : pagePdf(page)
 }
 
-async function replyOfRides(told: Exclude<ToReporting, { kind: 'board' | 'board-file' }>): Promise<FromReporting> {
+async function replyOfRides(told: Exclude<ToReporting, { kind: BoardKind }>): Promise<FromReporting> {
   const rides = parsed(parseRides(told.file, 'The library'))
   switch (told.kind) {
     case 'season': {
       const { season } = dogIn(rides, told.dog)
-      const materials = new Map(told.file.boards.map(({ name, material }) => [name, material]))
+      const boards = new Map(told.file.boards.map((board) => [board.name, board]))
       return {
         kind: 'season',
         season: {
           season,
           report: reportOf(season),
-          splits: splitsOf(season, (board) => materials.get(board) ?? null),
+          splits: splitsOf(season, (board) => {
+            const { material = null, feelS } = boards.get(board) ?? {}
+            return { material, feelS: feelS?.kind === 'measured' ? feelS.value : null }
+          }),
           whole: groupOf(season.dog, season),
         },
       }

@@ -4,6 +4,7 @@ import type { ComparisonSaved, SeasonFormat } from '../contract/seasons.ts'
 import type { Library } from '../library/library.ts'
 import { libraryRides, type LibraryRide, namesIn } from '../outputs/progress/library-rides.ts'
 import type { SeasonFile } from '../outputs/progress/season-files.ts'
+import type { BoardFeels } from './board-feels.ts'
 import { noSuchDog } from './dogs-services.ts'
 import type { ComparedRides } from './reporting-messages.ts'
 import type { ReportingService } from './reporting-service.ts'
@@ -34,8 +35,8 @@ const MEDIA: Readonly<Record<ComparisonSaved, string>> = {
 }
 
 /** What a dog's rides say together. */
-export function seasonsService(library: Library, reporting: ReportingService): SeasonsHandlers {
-  const read = libraryRides(library)
+export function seasonsService(library: Library, reporting: ReportingService, feels: BoardFeels): SeasonsHandlers {
+  const read = libraryRides(library, (boardId) => feels.known().get(boardId)?.feelS ?? null)
 
   /** The dog's name as its file of rides has it. */
   function nameOf(dogId: string): Outcome<string> {

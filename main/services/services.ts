@@ -9,6 +9,7 @@ import { openLibrary, type OpenLibrary } from '../library/open-library.ts'
 import { ClipPictures } from '../film/pictures/clip-pictures.ts'
 import { measureOnArrival } from './arriving-service.ts'
 import { binServices } from './bin-services.ts'
+import { boardFeels } from './board-feels.ts'
 import { boardsServices } from './boards-services.ts'
 import { clipPaths, openClipFiles } from './clips-files.ts'
 import { clipsService } from './clips-service.ts'
@@ -97,6 +98,7 @@ async function servicesOn(library: OpenLibrary, options: ServicesOptions): Promi
   const measuring = measuringService({ library, files, tell, startWorkerProcess })
   const proposing = proposingService(library, files, startWorkerProcess)
   const reporting = reportingService(startWorkerProcess)
+  const feels = boardFeels(library, reporting, () => tell({ kind: 'changed', what: 'boards' }))
   const propose = options.propose ?? proposing.propose
   const clips = clipsService({
     library,
@@ -114,13 +116,13 @@ async function servicesOn(library: OpenLibrary, options: ServicesOptions): Promi
   const handlers = inOrder({
     ...dogsServices(library),
     ...boardsServices(library),
-    ...dropsService(library, reporting),
+    ...dropsService(library, reporting, feels),
     ...clips.handlers,
     ...samples.handlers,
     ...measuring.handlers,
     ...ridesServices(library),
     ...notedServices(library),
-    ...seasonsService(library, reporting),
+    ...seasonsService(library, reporting, feels),
     ...seasonSample(library, join(samplesFolder, '..', 'season')),
     ...packs.handlers,
     ...exports.handlers,

@@ -21,6 +21,7 @@ const AFFECTED: Readonly<Record<Changed, readonly CallName[]>> = {
   boards: [
     'boards.list',
     'boards.tested',
+    'boards.feels',
     ...SEASONS,
     'clips.list',
     'clips.get',
@@ -30,6 +31,7 @@ const AFFECTED: Readonly<Record<Changed, readonly CallName[]>> = {
   ],
   clips: [
     'boards.tested',
+    'boards.feels',
     'clips.list',
     'clips.get',
     'samples.list',

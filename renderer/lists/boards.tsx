@@ -2,6 +2,8 @@ import './lists.css'
 import { Plus } from 'lucide-react'
 import { useState } from 'react'
 import type { KeptBoard } from '../../main/contract/dogs-and-boards.ts'
+import { CompareFeel } from './compare-feel.tsx'
+import { feelInWords, useFeels } from './board-feels.ts'
 import { useRemove } from '../app/removals.tsx'
 import { useSettings } from '../app/use-settings.ts'
 import { useCall } from '../host/use-call.ts'
@@ -20,13 +22,16 @@ export function Boards() {
   const unit = lengthUnit(units)
   const [open, setOpen] = useState<KeptBoard | 'new' | null>(null)
 
-  function about({ shape, note, isAssumed }: KeptBoard): string {
+  const feels = useFeels()
+
+  function about({ id, shape, note, isAssumed }: KeptBoard): string {
     const lengths =
       `${shownIn(unit, shape.lengthM)} long, ${shownIn(unit, shape.widthM)} wide, ` +
       `${shownIn(unit, shape.pivotHeightM)} high, zones of ${shownIn(unit, shape.contactM)}` +
       (shape.materialWord === undefined ? '' : `, ${shape.materialWord}`)
     const assumed = isAssumed === true ? 'Assumed, not measured' : ''
-    return [lengths, assumed, note].filter((part) => part !== '').join('. ')
+    const sizes = [lengths, feelInWords(feels.get(id))].filter((part) => part !== null).join(', ')
+    return [sizes, assumed, note].filter((part) => part !== '').join('. ')
   }
 
   return (
@@ -47,20 +52,23 @@ export function Boards() {
               then check with a tape.
             </p>
           ) : (
-            <KeptList
-              what="board"
-              items={all.map((board) => ({
-                id: board.id,
-                name: board.name,
-                about: about(board),
-                page: `/boards/${board.id}`,
-              }))}
-              counts={counts}
-              onChange={(id) => setOpen(all.find((board) => board.id === id) ?? null)}
-              onRemove={(id) => remove.mutate({ id })}
-              removal="Rides measured on it stay as they are."
-              failure={remove.error?.message ?? null}
-            />
+            <>
+              <KeptList
+                what="board"
+                items={all.map((board) => ({
+                  id: board.id,
+                  name: board.name,
+                  about: about(board),
+                  page: `/boards/${board.id}`,
+                }))}
+                counts={counts}
+                onChange={(id) => setOpen(all.find((board) => board.id === id) ?? null)}
+                onRemove={(id) => remove.mutate({ id })}
+                removal="Rides measured on it stay as they are."
+                failure={remove.error?.message ?? null}
+              />
+              <CompareFeel boards={all} />
+            </>
           )
         }
       </Answer>

@@ -7,6 +7,7 @@ import type { AnyRideCard, NotedCard, RideCard } from '../../main/contract/rides
 import { MiniatureChart } from '../figures/miniature-chart.tsx'
 import { withheld } from '../../analysis/estimate.ts'
 import { rideName } from '../../analysis/words/ride-name.ts'
+import { feelInWords, useFeels } from './board-feels.ts'
 import {
   dayInWords,
   holdInWords,
@@ -83,6 +84,7 @@ const NO_MARGIN = withheld('not-seen', '')
 function RideCardContent({ ride }: { readonly ride: RideCard }) {
   const { pictureAddress } = useClient()
   const hold = holdInWords(ride.hold)
+  const feel = feelInWords(useFeels().get(ride.boardId ?? ''))
   return (
     <>
       <div className="ride-card-chart">
@@ -97,7 +99,7 @@ function RideCardContent({ ride }: { readonly ride: RideCard }) {
       <div className="ride-card-words">
         <strong>{rideName(ride)}</strong>
         <span className="soft small">
-          {[ride.boardName, whenInWords(ride), inClipInWords(ride)].filter(Boolean).join(', ')}
+          {[ride.boardName, feel, whenInWords(ride), inClipInWords(ride)].filter(Boolean).join(', ')}
         </span>
         <Verdict {...leavingInWords(ride)} />
         {hold === null ? null : <span className="small">{capital(hold)}</span>}

@@ -4,6 +4,7 @@ import { useNavigate } from 'react-router'
 import { correctionCount } from '../../analysis/ride/corrections.ts'
 import type { RideCard } from '../../main/contract/rides.ts'
 import { rideName } from '../../analysis/words/ride-name.ts'
+import { feelInWords, useFeels } from '../lists/board-feels.ts'
 import { whenInWords } from '../lists/verdict-words.ts'
 import { Button, IconButton } from '../look/button.tsx'
 import { Confirm } from '../look/dialog.tsx'
@@ -24,7 +25,8 @@ export const RideHead = memo(function RideHead({ card, rideIds, editing, onShare
   const [isDescribing, setIsDescribing] = useState(false)
   const [isAsking, setIsAsking] = useState(false)
   const { undo, redo, isCorrected, keeping } = editing
-  const about = [card.boardName, whenInWords(card)].filter(Boolean).join(', ')
+  const feel = feelInWords(useFeels().get(card.boardId ?? ''))
+  const about = [card.boardName, feel, whenInWords(card)].filter(Boolean).join(', ')
   return (
     <header className="ride-head">
       <h1>{rideName(card)}</h1>

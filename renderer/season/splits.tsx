@@ -15,6 +15,7 @@ const NAMES: Readonly<Record<SplitBy | 'whole', string>> = {
   whole: 'All rides',
   board: 'By board',
   material: 'By material',
+  feel: 'By feel of the board',
   surface: 'By ground',
   purpose: 'Training or show',
 }
@@ -33,6 +34,7 @@ export function Splits({ of: { splits, whole } }: { readonly of: DogSeason }) {
       <p className="soft small">
         A bar is the 95 % interval, a dot the value. Where bars overlap a lot, the difference may be chance. Groups
         differ in more than their name: a board may have been met late in the season.
+        {by === 'feel' ? ' Feel is how long the board falls under 10 kg in the middle of the down contact.' : ''}
       </p>
     </section>
   )

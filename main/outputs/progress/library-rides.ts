@@ -1,3 +1,4 @@
+import type { Estimate } from '../../../analysis/estimate.ts'
 import type { Ride } from '../../../analysis/ride/ride.ts'
 import type { RideCard } from '../../contract/rides.ts'
 import type { RideSession } from '../../contract/sessions.ts'
@@ -15,7 +16,12 @@ export type LibraryRide = Readonly<Record<string, unknown>> & {
 export interface LibraryRidesFile {
   readonly schema: 'tiphold.rides/1'
   readonly dogs: readonly (Readonly<Record<string, unknown>> & { readonly name: string })[]
-  readonly boards: readonly { readonly name: string; readonly material: string | null }[]
+  readonly boards: readonly {
+    readonly name: string
+    readonly material: string | null
+    /** How it feels by its drop tests, s under a dog of 10 kg; an addition of ours. */
+    readonly feelS?: Estimate
+  }[]
   readonly rides: readonly LibraryRide[]
 }
 
@@ -29,8 +35,15 @@ export interface Wanted {
 
 type Facts = Readonly<Record<string, unknown>>
 
-/** Reads rides out of a library; what was read of a ride stays in memory until the ride changes. */
-export function libraryRides(library: Library): (wanted: Wanted) => Promise<LibraryRidesFile> {
+/**
+ * Reads rides out of a library; what was read of a ride stays in memory until the ride changes.
+ *
+ * @param feelOf how a board feels, s; null where that is not known
+ */
+export function libraryRides(
+  library: Library,
+  feelOf: (boardId: string) => Estimate | null = () => null,
+): (wanted: Wanted) => Promise<LibraryRidesFile> {
   const factsByVersion = new WeakMap<object, Facts>()
 
   async function factsOf(card: RideCard): Promise<Facts> {
@@ -100,7 +113,11 @@ export function libraryRides(library: Library): (wanted: Wanted) => Promise<Libr
         })),
       boards: library.boards
         .list()
-        .map(({ id, shape }) => ({ name: names.boards.get(id)!, material: shape.materialWord ?? null }))
+        .map(({ id, shape }) => {
+          const feelS = feelOf(id)
+          const name = names.boards.get(id)!
+          return { name, material: shape.materialWord ?? null, ...(feelS === null ? {} : { feelS }) }
+        })
         .filter(({ name }) => dogIds === undefined || usedBoards.has(name)),
       rides,
     }

@@ -6,8 +6,13 @@ import { csvCell } from './csv-cell.ts'
 /**
  * Rides as a table for a spreadsheet, a line each: comma-separated after RFC 4180, units in the headers, and no cell
  * that a spreadsheet would run as a formula. A lower bound stands in a column of its own; what is unknown is empty.
+ *
+ * @param feelOf how a board feels, s; absent where that is not known
  */
-export function ridesCsv(rides: readonly SeasonRide[]): string {
+export function ridesCsv(
+  rides: readonly SeasonRide[],
+  feelOf: (board: string) => Estimate | undefined = () => undefined,
+): string {
   const header = [
     'day',
     'board',
@@ -21,6 +26,7 @@ export function ridesCsv(rides: readonly SeasonRide[]): string {
       const [name, unit] = nameAndUnit(measure)
       return [`${name} (${unit})`, `${name} sd (${unit})`, `${name} at least (${unit})`]
     }),
+    'board feel (s)',
   ]
   const lines = rides.map((ride) => [
     ride.day === null ? '' : dayText(ride.day),
@@ -32,6 +38,7 @@ export function ridesCsv(rides: readonly SeasonRide[]): string {
     ride.upZone ?? '',
     ride.downZone ?? '',
     ...Object.keys(MEASURES).flatMap((measure) => cellsOf(ride.measures[measure])),
+    ride.board === null ? '' : cellsOf(feelOf(ride.board))[0]!,
   ])
   return [header, ...lines].map((line) => line.map(csvCell).join(',')).join('\r\n') + '\r\n'
 }

@@ -1,3 +1,4 @@
+import type { Estimate } from '../../../analysis/estimate.ts'
 import type { Season, SeasonRide } from '../../../analysis/progress/season.ts'
 import { dayNumber } from '../../../analysis/progress/season.ts'
 import { readJsonFile } from '../../files/json-file.ts'
@@ -17,7 +18,7 @@ export interface Rides {
 /** The parts of the file that are handed on as they are. */
 interface FiledAsIs {
   readonly dogs?: readonly { readonly name: string }[] | null
-  readonly boards?: readonly { readonly name: string }[] | null
+  readonly boards?: readonly { readonly name: string; readonly feelS?: Estimate }[] | null
   readonly rides: readonly Readonly<Record<string, unknown>>[]
 }
 

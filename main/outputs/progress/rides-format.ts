@@ -66,7 +66,7 @@ const criterion = z.looseObject({
 export const ridesFormat = z.looseObject({
   schema: z.literal('tiphold.rides/1'),
   dogs: z.array(z.looseObject({ name, criterion: criterion.nullish() })).nullish(),
-  boards: z.array(z.looseObject({ name, material: text.nullish() })).nullish(),
+  boards: z.array(z.looseObject({ name, material: text.nullish(), feelS: estimateShape.optional() })).nullish(),
   rides: z.array(ride),
 })
 export type RidesFile = z.infer<typeof ridesFormat>

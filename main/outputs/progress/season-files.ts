@@ -36,7 +36,7 @@ export function seasonFiles({ season, file: rides }: DogOfRides): SeasonFiles {
         case 'rides.json':
           return text(jsonText(rides))
         case 'rides.csv':
-          return text(ridesCsv(season.rides))
+          return text(ridesCsv(season.rides, (board) => rides.boards?.find(({ name }) => name === board)?.feelS))
         case 'dog.html':
           return text(pageHtml(page))
         case 'dog.pdf':

@@ -1,3 +1,4 @@
+import type { BoardFit } from '../../../analysis/board-physics/board-fit.ts'
 import { checkBoard } from '../../../analysis/board-physics/board-check.ts'
 import type { BoardCheckFile } from '../../../analysis/board-physics/board-check-file.ts'
 import type { Counterweight } from '../../../analysis/board-physics/advice.ts'
@@ -16,7 +17,7 @@ export interface BoardCheckOrder {
 }
 
 /** A board held against a rule set, as `boardcheck.json` has it; null where the rule set prescribes no drop test. */
-export function boardCheckFile(rules: RuleSet, order: BoardCheckOrder): BoardCheckFile | null {
+export function boardCheckFile(rules: RuleSet, order: BoardCheckOrder, fit?: BoardFit): BoardCheckFile | null {
   if (rules.drop === null) return null
   return {
     schema: 'tiphold.boardcheck/1',
@@ -28,7 +29,7 @@ export function boardCheckFile(rules: RuleSet, order: BoardCheckOrder): BoardChe
       moved,
       day: day === null ? null : dayText(day),
     })),
-    ...checkBoard({ ...order, rules: { ...rules, drop: rules.drop } }),
+    ...checkBoard({ ...order, rules: { ...rules, drop: rules.drop } }, fit),
     plankKg: order.plankKg ?? order.board.massKg ?? null,
   }
 }

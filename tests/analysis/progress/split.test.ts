@@ -49,10 +49,14 @@ test('rides are told apart by what boards are made of, and a split with one grou
       measures: { dropTimeS: measured(k % 2 === 0 ? 0.8 : 0.5, 0.01) },
     }),
   )
-  const splits = splitsOf({ dog: 'Moss', criterion: null, rides }, (board) => (board === 'Old' ? 'wood' : 'aluminium'))
+  const splits = splitsOf({ dog: 'Moss', criterion: null, rides }, (board) => ({
+    material: board === 'Old' ? 'wood' : 'aluminium',
+    feelS: board === 'Old' ? 0.74 : 0.58,
+  }))
   expect(splits.map(({ by, groups }) => [by, groups.map(({ name }) => name)])).toEqual([
     ['board', ['New', 'Old']],
     ['material', ['aluminium', 'wood']],
+    ['feel', ['0.5 to 0.6 s', '0.7 to 0.8 s']],
   ])
   const level = (name: string) => splits[1]!.groups.find((group) => group.name === name)!.levels[0]!.level
   expect(level('wood')).toMatchObject({ kind: 'measured' })

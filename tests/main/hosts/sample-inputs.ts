@@ -36,6 +36,7 @@ export const SAMPLE_INPUTS: { readonly [Name in CallName]: InputOf<Name> } = {
     },
   },
   'boards.tested': { boardId: 'board-1' },
+  'boards.feels': {},
   'boards.saveCheck': { boardId: 'board-1', rules: 'uk', format: 'pdf' },
   'boards.remove': { id: 'board-1' },
   'clips.list': {},

@@ -59,6 +59,7 @@ test('the table has units in its headers, a line a ride, and runs nothing', () =
   const dog = read.ok ? dogOfRides(read.value, 'Wisp') : null
   const [header, line, end] = (dog?.ok ? ridesCsv(dog.value.season.rides) : '').split('\r\n')
   expect(header).toContain('drop time (s),drop time sd (s),drop time at least (s)')
+  expect(header).toMatch(/board feel \(s\)$/)
   expect(header).toContain('climb speed (m/s)')
   expect(line).toMatch(/^2026-04-01,"'=HYPERLINK\(""http:\/\/x""\)",,"'-1\+1, ""turf""",no,/)
   expect(line?.split(/,(?=(?:[^"]*"[^"]*")*[^"]*$)/)).toHaveLength(header!.split(',').length)
