@@ -73,7 +73,7 @@ function BoardPage({ board }: { readonly board: KeptBoard }) {
           <SaveCheck boardId={board.id} rules={chosen} />
         )}
       </div>
-      <Answer of={tested}>
+      <Answer of={tested} doing="Working the drops out">
         {({ drops, checks }) => {
           const check = checks.find(({ rules }) => rules.key === chosen)
           return (

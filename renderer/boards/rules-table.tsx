@@ -41,7 +41,7 @@ export function RulesTable({ checks, chosen, onChoose }: RulesTableProps) {
             {checks.map((check) => (
               <tr key={check.rules.key} data-chosen={check.rules.key === chosen}>
                 <th scope="row">{check.rules.name}</th>
-                <td>{fixed(check.test.massKg, 2)} kg</td>
+                <td>{fixed(check.test.massKg, 2)}&nbsp;kg</td>
                 <td>{windowOf(check)}</td>
                 <td>{figureText(check.fallS, 2, 's')}</td>
                 <td>{VERDICTS[check.verdict]}</td>

@@ -24,7 +24,7 @@ export function AttentionScreen() {
         <h1>Who needs attention</h1>
         <ButtonLink to="/dogs">All dogs</ButtonLink>
       </div>
-      <Answer of={dogs}>
+      <Answer of={dogs} doing="Working the rides out">
         {(lines) =>
           lines.length === 0 ? (
             <p className="nothing">No dogs yet.</p>

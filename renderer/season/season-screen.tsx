@@ -12,6 +12,7 @@ import { useCall } from '../host/use-call.ts'
 import { lengthUnit, massUnit, shownIn } from '../lists/lengths.ts'
 import { dayInWords } from '../lists/verdict-words.ts'
 import { Button, ButtonLink } from '../look/button.tsx'
+import { Answer } from '../look/answer.tsx'
 import { Notice } from '../look/notice.tsx'
 import { ByHandDialog } from './by-hand-dialog.tsx'
 import { RidesTable } from './rides-table.tsx'
@@ -43,17 +44,9 @@ export function SeasonScreen({ dogId }: { readonly dogId: string }) {
         </div>
       </div>
       {dog === undefined ? null : <DogFacts dog={dog} />}
-      {season.data !== undefined ? (
-        <SeasonOf dog={season.data} />
-      ) : season.error === null ? (
-        <p className="soft" role="status">
-          Working the rides out
-        </p>
-      ) : (
-        <Notice tone="bad" actions={<Button onPress={() => void season.refetch()}>Try again</Button>}>
-          {season.error.message}
-        </Notice>
-      )}
+      <Answer of={season} doing="Working the rides out">
+        {(worked) => <SeasonOf dog={worked} />}
+      </Answer>
       {isEntering ? <ByHandDialog dogId={dogId} ride={null} onClose={() => setIsEntering(false)} /> : null}
     </div>
   )

@@ -34,7 +34,7 @@ export function ShowScreen({ dogId }: { readonly dogId: string }) {
   return (
     <div className="screen season">
       <title>Show check, Tiphold</title>
-      <Answer of={season}>
+      <Answer of={season} doing="Working the rides out">
         {({ season: { dog }, whole }) => {
           const fall = whole.levels.find(({ measure }) => measure === 'dropTimeS')?.level
           return (
@@ -91,7 +91,11 @@ function Question({ dogId, usualFallS }: { readonly dogId: string; readonly usua
 
 function Checked({ asked }: { readonly asked: InputOf<'seasons.checkShow'> }) {
   const show = useCall('seasons.checkShow', asked)
-  return <Answer of={show}>{(answer) => <ShowAnswerView {...answer} />}</Answer>
+  return (
+    <Answer of={show} doing="Working the chances out">
+      {(answer) => <ShowAnswerView {...answer} />}
+    </Answer>
+  )
 }
 
 const TONES = { 'likely-fine': 'good', 'at-risk': 'bad', 'cannot-tell': 'unsure' } as const

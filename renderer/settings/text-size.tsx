@@ -25,7 +25,7 @@ export function TextSize({ scale, onChange }: TextSizeProps) {
     >
       <div className="text-size-words">
         <Label>Text size</Label>
-        <SliderOutput />
+        <SliderOutput>{({ state }) => `${Math.round(100 * state.getThumbValue(0))} %`}</SliderOutput>
       </div>
       <SliderTrack>
         <SliderThumb />

@@ -39,8 +39,10 @@ export function SideBySideScreen() {
           return (
             <div className="pair-choice">
               <h1>Side by side</h1>
-              <SelectField label="First ride" options={options} selected={a} onSelect={(id) => choose('a', id)} />
-              <SelectField label="Second ride" options={options} selected={b} onSelect={(id) => choose('b', id)} />
+              <div className="pair-rides">
+                <SelectField label="First ride" options={options} selected={a} onSelect={(id) => choose('a', id)} />
+                <SelectField label="Second ride" options={options} selected={b} onSelect={(id) => choose('b', id)} />
+              </div>
             </div>
           )
         }}
