@@ -16,10 +16,18 @@ import type { CameraSpec, DropAction, FieldSpec, Scenario } from '../../../sampl
 import { isHere, needs } from '../../report/needs.ts'
 import { clipFolder } from '../film/media/made-clips.ts'
 
-// Small clips drawn for this, all of one place: a weight tips the board within a second.
+// Small clips of few frames drawn for this, all of one place: a weight tips the board within a second.
 const drop = CLIPS.find((clip) => clip.name === 'drop-1kg')!
 const action: DropAction = { ...(drop.action as DropAction), weightKg: 9, placedS: 0.5, releasedS: 0.55 }
-const camera: CameraSpec = { ...drop.camera, widthPx: 640, heightPx: 360, turned: false, yawDeg: 6 }
+const camera: CameraSpec = {
+  ...drop.camera,
+  widthPx: 640,
+  heightPx: 360,
+  turned: false,
+  yawDeg: 6,
+  captureHz: 15,
+  fileHz: 15,
+}
 const first: Scenario = {
   ...drop,
   name: 'first',
