@@ -8,6 +8,7 @@ import { Choice } from '../look/choice.tsx'
 import { Notice } from '../look/notice.tsx'
 import { ArrivalSettings } from './arrival-settings.tsx'
 import { LibrarySettings } from './library-settings.tsx'
+import { RemovedThings } from './removed-things.tsx'
 import { RuleBook } from './rule-book.tsx'
 import { TextSize } from './text-size.tsx'
 
@@ -54,6 +55,7 @@ export function SettingsScreen() {
       </section>
       <ArrivalSettings />
       <LibrarySettings />
+      <RemovedThings />
       <About />
       <section className="settings-part" aria-labelledby="settings-keys">
         <h2 id="settings-keys">Keyboard shortcuts</h2>

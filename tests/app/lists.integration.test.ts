@@ -114,7 +114,7 @@ test('the rides of a dog are one press away, and going back from a ride finds th
   await page.getByRole('button', { name: /^Wren Dog/ }).waitFor()
 })
 
-test('from a ride one comes back to its marks, and a removed ride is gone', async (context) => {
+test('from a ride one comes back to its marks, and a removed ride is gone until it is put back in Settings', async (context) => {
   needs(context, 'a Chromium on the PATH')
   const { page } = await windowWithRide()
   await page.getByRole('link', { name: 'Open Wren holds to the ground' }).click()
@@ -128,4 +128,9 @@ test('from a ride one comes back to its marks, and a removed ride is gone', asyn
   await page.getByRole('button', { name: 'Remove', exact: true }).click()
   await page.getByText('No rides yet.').waitFor()
   expect(page.url()).toMatch(/#\/rides$/)
+  await page.getByRole('link', { name: 'Settings' }).click()
+  await page.getByRole('button', { name: /^Put back Wren/ }).click()
+  await page.getByText('What you remove lies here for 30 days.').waitFor()
+  await page.getByRole('link', { name: 'Rides', exact: true }).click()
+  await page.getByText('1 ride', { exact: true }).waitFor()
 })
