@@ -42,7 +42,12 @@ const NONE_BECAUSE: Readonly<Record<NoPlank, string>> = {
   'from-aside': 'The camera stands too far to one side to tell the edges of the plank apart.',
 }
 
-/** Why no plank is offered, a sentence. */
+/**
+ * Why no plank is offered.
+ *
+ * @param because what stood in the way
+ * @returns a sentence
+ */
 export function noneBecauseInWords(because: NoPlank): string {
   return NONE_BECAUSE[because]
 }
