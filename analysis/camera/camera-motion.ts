@@ -7,6 +7,28 @@ import { median } from '../numeric/robust.ts'
 import { findPatch, pickPatches, searchPatch, type Patch } from './patch.ts'
 import { composeRotations, multiply3, rotationMatrix, type RotationVector } from './rotation.ts'
 
+/** Anchors cut from a frame at most. */
+const MOST_ANCHORS = 14
+/** No anchor is looked for nearer to the picture's border than this, decoded px; strong ones less near, since they are sought further. */
+const BORDER_PX = 8
+const STRONG_BORDER_PX = 20
+const STRONG_REACH_PX = 40
+const MOST_STRONG = 15
+/** An anchor that differs more than this where it fits best is hidden, grey levels. */
+const MOST_RESIDUAL = 25
+/** Sights are believed to this at least, px, and to so many times their median misfit. */
+const LEAST_SCALE_PX = 0.12
+const SCALES = 1.2
+/** The turn is settled once it moves the picture by less than this, px. */
+const SETTLED_PX = 0.002
+/** From this robust weight on a sight agrees. */
+const AGREES = 0.2
+/** Sights further from the seesaw than so many times what counts as near say nothing of its shift. */
+const FAR = 1.5
+/** A sight is off the common shift from this on, px, or from so many times the scale of the fit. */
+const OFF_SHIFT_PX = 0.6
+const OFF_SCALES = 4
+
 /** How one frame's picture lies to the reference frame's. */
 export interface CameraMotion {
   /** Maps reference-frame image px to this frame's image px, exact for the seesaw's surroundings. */
@@ -110,7 +132,7 @@ export class CameraFollower {
       const p = imagePoint(view, column, row)
       return referenceFromFrame === null ? p : mapImage(referenceFromFrame, p)
     }
-    for (const patch of pickPatches(frame, (c, r) => !this.#moving(inReference(c, r)), 14)) {
+    for (const patch of pickPatches(frame, (c, r) => !this.#moving(inReference(c, r)), MOST_ANCHORS)) {
       const reference = inReference(patch.column, patch.row)
       const close = this.#anchors.some(
         (a) => Math.hypot(a.reference.xPx - reference.xPx, a.reference.yPx - reference.yPx) * view.scale < 12,
@@ -128,10 +150,16 @@ export class CameraFollower {
       const p = mapImage(guess, anchor.reference)
       const column = columnOf(view, p.xPx)
       const row = rowOf(view, p.yPx)
-      if (column < 8 || row < 8 || column > view.widthPx - 9 || row > view.heightPx - 9) continue
+      if (
+        column < BORDER_PX ||
+        row < BORDER_PX ||
+        column > view.widthPx - 1 - BORDER_PX ||
+        row > view.heightPx - 1 - BORDER_PX
+      )
+        continue
       looked++
       const hit = findPatch(anchor.patch, frame, column, row)
-      if (hit === null || hit.residual > 25) continue
+      if (hit === null || hit.residual > MOST_RESIDUAL) continue
       found.push({
         reference: anchor.reference,
         seen: imagePoint(view, hit.column, hit.row),
@@ -173,7 +201,7 @@ export class CameraFollower {
         const p = mapImage(h, s.reference)
         distances[i] = Math.hypot(s.seen.xPx - p.xPx, s.seen.yPx - p.yPx)
       }
-      scalePx = Math.max(0.12, 1.2 * median(distances))
+      scalePx = Math.max(LEAST_SCALE_PX, SCALES * median(distances))
       const cut = 4 * scalePx
       for (let i = 0; i < sights.length; i++) {
         const u = distances[i]! / cut
@@ -197,10 +225,10 @@ export class CameraFollower {
       if (solved === null) break
       const step: RotationVector = [solved[0]!, solved[1]!, solved[2]!]
       rotation = composeRotations(step, rotation)
-      if (Math.hypot(...step) * this.#focalPx < 0.002) break
+      if (Math.hypot(...step) * this.#focalPx < SETTLED_PX) break
     }
     let agreed = 0
-    for (const w of weights) if (w > 0.2) agreed++
+    for (const w of weights) if (w > AGREES) agreed++
     return { rotation, scalePx, agreed, weights }
   }
 
@@ -215,11 +243,11 @@ export class CameraFollower {
       let sy = 0
       for (const s of sights) {
         const far = Math.hypot(s.reference.xPx - this.#seesaw.xPx, s.reference.yPx - this.#seesaw.yPx) / this.#nearPx
-        if (far > 1.5) continue
+        if (far > FAR) continue
         const p = mapImage(h, s.reference)
         const rx = s.seen.xPx - p.xPx
         const ry = s.seen.yPx - p.yPx
-        const u = Math.hypot(rx - dx, ry - dy) / Math.max(0.6, 4 * fit.scalePx)
+        const u = Math.hypot(rx - dx, ry - dy) / Math.max(OFF_SHIFT_PX, OFF_SCALES * fit.scalePx)
         if (u >= 1) continue
         const w = Math.exp(-2 * far * far) * (1 - u * u) ** 2
         sw += w
@@ -241,16 +269,21 @@ export class CameraFollower {
         const p = mapImage(guess, a.reference)
         const c = columnOf(view, p.xPx)
         const r = rowOf(view, p.yPx)
-        return c > 20 && r > 20 && c < view.widthPx - 20 && r < view.heightPx - 20
+        return (
+          c > STRONG_BORDER_PX &&
+          r > STRONG_BORDER_PX &&
+          c < view.widthPx - STRONG_BORDER_PX &&
+          r < view.heightPx - STRONG_BORDER_PX
+        )
       })
       .sort((a, b) => b.patch.normal[0] + b.patch.normal[2] - a.patch.normal[0] - a.patch.normal[2])
-      .slice(0, 15)
+      .slice(0, MOST_STRONG)
     if (strong.length < 4) return null
     const dx: number[] = []
     const dy: number[] = []
     for (const a of strong) {
       const p = mapImage(guess, a.reference)
-      const hit = searchPatch(a.patch, frame, columnOf(view, p.xPx), rowOf(view, p.yPx), 40)
+      const hit = searchPatch(a.patch, frame, columnOf(view, p.xPx), rowOf(view, p.yPx), STRONG_REACH_PX)
       if (hit === null) continue
       const q = imagePoint(view, hit.column, hit.row)
       dx.push(q.xPx - p.xPx)
@@ -286,7 +319,7 @@ interface Found {
 
 /** Median brightness ratio of the patches that agreed; anchors cut later carry their own frame's brightness, so few frames matter. */
 function sharedGain(sights: readonly Sight[], weights: Float64Array): number {
-  const gains = sights.filter((_, i) => weights[i]! > 0.2).map((s) => s.gain)
+  const gains = sights.filter((_, i) => weights[i]! > AGREES).map((s) => s.gain)
   return gains.length < 6 ? 1 : median(gains)
 }
 

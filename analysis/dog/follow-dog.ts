@@ -21,6 +21,14 @@ const FRAME_SHARE = 0.3
 const TAUGHT_SD_M = 0.025
 /** No paw of the largest dog is further from its centre of mass, stretched out, m (our judgement). */
 const REACH_M = 0.95
+/** The body's centre is known no better than this, 1 sd, m (our judgement). */
+const BODY_SD_M = 0.03
+/** Nothing is surer than this. */
+const MOST_CONFIDENCE = 0.99
+/** Lead paws of neighbouring pictures further apart than this are two paws, m: then the nearer picture's holds. */
+const ANOTHER_PAW_M = 0.15
+/** How far off a lead paw may be that the network hardly saw, 1 sd, m (our judgement). */
+const HARDLY_SEEN_SD_M = 0.3
 /** A sole is within 15 mm of the plank a little before it stands and after it has lifted, 1 sd, s (our judgement). */
 const TOUCH_SD_S = 0.012
 /** A doubtful paw may be no paw: then another one was the first or last, within this, s (clips of animals left out). */
@@ -90,7 +98,7 @@ function trackOf(
     const body = placeAt(odds.body, odds, film, k)
     if (body !== null) {
       bodyM[k] = body.alongM
-      bodySdM[k] = Math.hypot(body.sdM, 0.03)
+      bodySdM[k] = Math.hypot(body.sdM, BODY_SD_M)
     }
     if (standing.length > 0) {
       const rear = standing.reduce((a, b) => (b.alongM < a.alongM ? b : a))
@@ -159,7 +167,7 @@ function footfallOf(paw: Planted, film: PlankFilm, frameS: number): Footfall {
     toS: paw.toS,
     toSdS: Math.hypot(paw.toSdS, FRAME_SHARE * frameS),
     limb: paw.limb,
-    confidence: Math.min(0.99, paw.confidence),
+    confidence: Math.min(MOST_CONFIDENCE, paw.confidence),
   }
 }
 
@@ -183,10 +191,14 @@ function placeAt(
   const b = placeIn(map, Math.min(odds.steps - 1, low + 1))
   const near = step - low < 0.5 ? a : b
   if (near.share < LEAST_SHARE) return null
-  const seenM = Math.abs(a.alongM - b.alongM) < 0.15 ? a.alongM + (step - low) * (b.alongM - a.alongM) : near.alongM
+  const seenM =
+    Math.abs(a.alongM - b.alongM) < ANOTHER_PAW_M ? a.alongM + (step - low) * (b.alongM - a.alongM) : near.alongM
   const corrected = across(seenM, film, frame)
   const spreadM = Math.sqrt(Math.max(0, near.sdM ** 2 - TAUGHT_SD_M ** 2))
-  return { alongM: corrected.alongM, sdM: Math.hypot(corrected.sdM, spreadM, PLACE_SD_M, 0.3 * (1 - near.share)) }
+  return {
+    alongM: corrected.alongM,
+    sdM: Math.hypot(corrected.sdM, spreadM, PLACE_SD_M, HARDLY_SEEN_SD_M * (1 - near.share)),
+  }
 }
 
 function frameAt(ptsS: Float64Array, atS: number): number {

@@ -22,6 +22,19 @@ const THICKEST = 0.05
 const OTHER_SLOPE = 0.06
 /** So many columns must show an edge. */
 const LEAST_COLUMNS = 30
+/** The ends are left out where edges are looked for, share of the length: they are rounded by the median. */
+const END_SHARE = 0.03
+/** Where an end is looked for: beside it the plank's own difference is learnt from here on, for this share of the length, */
+const LEARNT_FROM = 0.1
+const LEARNT_SHARE = 0.08
+/** and followed for this share beyond; a gap of more than this ends it. */
+const BEYOND_SHARE = 0.06
+const GAP_SHARE = 0.02
+/** Rounds of fitting a line. */
+const LINE_ROUNDS = 20
+/** Rows are believed to this at least, px, and to so many times their median misfit. */
+const LEAST_SCALE_PX = 0.2
+const SCALES = 1.5
 
 /**
  * The edges of a plank to a part of a pixel, from where the picture with it begins to differ from one without it.
@@ -41,7 +54,11 @@ export function seeOutline(
   const columns: number[] = []
   const uppers: number[] = []
   const lowers: number[] = []
-  for (let column = Math.ceil(bar.fromColumn + 0.03 * length); column <= bar.toColumn - 0.03 * length; column++) {
+  for (
+    let column = Math.ceil(bar.fromColumn + END_SHARE * length);
+    column <= bar.toColumn - END_SHARE * length;
+    column++
+  ) {
     const seen = seeColumn(levels, size, column, bar.atZero + bar.slope * column, reach)
     if (seen === null) continue
     columns.push(column)
@@ -99,13 +116,13 @@ function seeEnd(
     const i = row * widthPx + column
     return Math.max(levels[i]!, levels[i - widthPx]!, levels[i + widthPx]!)
   }
-  const from = Math.round(end - direction * 0.1 * length)
-  const within = Array.from({ length: Math.round(0.08 * length) }, (_, k) => at(from + direction * k))
+  const from = Math.round(end - direction * LEARNT_FROM * length)
+  const within = Array.from({ length: Math.round(LEARNT_SHARE * length) }, (_, k) => at(from + direction * k))
   const half = Math.max(LEAST_LEVEL, quantile(within, 0.5) / 2)
   let last = from
-  for (let column = from; direction * (column - end) < 0.06 * length; column += direction) {
+  for (let column = from; direction * (column - end) < BEYOND_SHARE * length; column += direction) {
     if (at(column) >= half) last = column
-    else if (direction * (column - last) > 0.02 * length) break
+    else if (direction * (column - last) > GAP_SHARE * length) break
   }
   const [inside, outside] = [at(last), at(last + direction)]
   return last + direction * Math.min(1, (inside - half) / Math.max(1e-6, inside - outside))
@@ -116,7 +133,7 @@ function robustLine(columns: readonly number[], rows: readonly number[]): Line {
   let slope = 0
   let atZero = median(rows)
   let scale = Infinity
-  for (let round = 0; round < 20; round++) {
+  for (let round = 0; round < LINE_ROUNDS; round++) {
     let [n, x, y, xx, xy] = [0, 0, 0, 0, 0]
     for (const [k, column] of columns.entries()) {
       const off = rows[k]! - atZero - slope * column
@@ -132,7 +149,7 @@ function robustLine(columns: readonly number[], rows: readonly number[]): Line {
     slope = (n * xy - x * y) / spread
     atZero = (y - slope * x) / n
     const offs = columns.map((column, k) => Math.abs(rows[k]! - atZero - slope * column))
-    scale = Math.max(0.2, 1.5 * median(offs))
+    scale = Math.max(LEAST_SCALE_PX, SCALES * median(offs))
   }
   return { slope, atZero }
 }

@@ -37,6 +37,21 @@ const STRIPS_HZ = 125
 const LEAST_SD_RAD = 2.5e-4
 /** How far above the plank the dog is looked at, m. */
 const STRIP_HEIGHT_M = 0.35
+/** The strip's cells are no finer than this, m. */
+const FINEST_CELL_M = 0.005
+/** How much blunter than a decoded px the expected picture is, decoded px. */
+const BLUR_PX = 0.75
+/** A strip may come this much of its usual time early: frames do not come evenly. */
+const EARLY_SHARE = 0.95
+/** A board that turned less than this from frame to frame is lying, rad: then only here and this far on is tried. */
+const LYING_RAD = 2e-4
+const SETS_OFF_RAD = 0.004
+/** A board that turns goes on by this share of its last step. */
+const STEP_SHARES = [0.5, 0.85, 1, 1.15, 1.3]
+/** Between angles when the whole swing is searched again, rad. */
+const SWING_STEP_RAD = 0.01
+/** How soon it is learnt what usually agrees. */
+const LEARNING_RATE = 0.1
 
 /** Follows camera and board through a stretch of clip, frame by frame, and keeps the strip along the plank. */
 export class PlankFilmMaker {
@@ -69,9 +84,10 @@ export class PlankFilmMaker {
     this.#camera = camera
     this.#cameraFollower = cameraFollower
     this.#boardFollower = new BoardFollower(camera, scene.background, scene.appearance, scene.pxM, 0.5 * scene.pxM)
-    this.#grid = stripGrid(camera.lengthM, Math.max(0.005, scene.pxM), STRIP_HEIGHT_M)
+    this.#grid = stripGrid(camera.lengthM, Math.max(FINEST_CELL_M, scene.pxM), STRIP_HEIGHT_M)
     const { background, appearance, pxM } = scene
-    const expectedAt = (angleRad: number) => new ExpectedPicture(camera, background, appearance, angleRad, 0.75 * pxM)
+    const expectedAt = (angleRad: number) =>
+      new ExpectedPicture(camera, background, appearance, angleRad, BLUR_PX * pxM)
     this.#expected = new ExpectedStrips(
       (angleRad, spent) => expectedStrip(expectedAt(angleRad), this.#grid, spent),
       LEAST_SD_RAD,
@@ -88,7 +104,7 @@ export class PlankFilmMaker {
     const followed: FollowedFrame = { index: frame.index, ptsS: frame.ptsS, motion, sight, isDamaged }
     this.#frames.push(followed)
     const lastStrip = this.#strips[this.#strips.length - 1]
-    if (lastStrip === undefined || frame.ptsS - lastStrip.ptsS > 0.95 / STRIPS_HZ) {
+    if (lastStrip === undefined || frame.ptsS - lastStrip.ptsS > EARLY_SHARE / STRIPS_HZ) {
       const strip = motion === null || sight === null ? null : this.#strip(frame, motion, sight)
       const outline = sight === null ? null : plankOutline(this.#camera, sight.angleRad)
       const isSeen = motion !== null && sight !== null && strip !== null && outline !== null
@@ -179,12 +195,12 @@ export class PlankFilmMaker {
     const step = Number.isNaN(sinceS) ? 0 : this.#speedRadPerS * sinceS
     const { restAngleRad, groundedAngleRad } = this.#camera
     const candidates =
-      Math.abs(step) < 2e-4
-        ? [here, here + 0.004]
-        : [here, ...[0.5, 0.85, 1, 1.15, 1.3].map((share) => here + share * step), restAngleRad, groundedAngleRad]
+      Math.abs(step) < LYING_RAD
+        ? [here, here + SETS_OFF_RAD]
+        : [here, ...STEP_SHARES.map((share) => here + share * step), restAngleRad, groundedAngleRad]
     let sight = this.#boardFollower.find(frame, motion, candidates)
     if (sight === null || sight.agreed < Math.max(DOUBTFUL_AGREED, DOUBTFUL_SHARE * this.#usuallyAgreed)) {
-      const again = this.#boardFollower.find(frame, motion, swing(this.#camera, 0.01))
+      const again = this.#boardFollower.find(frame, motion, swing(this.#camera, SWING_STEP_RAD))
       if (again !== null && (sight === null || again.agreed > sight.agreed)) sight = again
     }
     if (sight === null || sight.agreed < LEAST_AGREED) {
@@ -194,7 +210,7 @@ export class PlankFilmMaker {
     this.#speedRadPerS = Number.isNaN(sinceS) ? 0 : (sight.angleRad - here) / sinceS
     this.#lastS = frame.ptsS
     this.#angleRad = sight.angleRad
-    this.#usuallyAgreed += 0.1 * (sight.agreed - this.#usuallyAgreed)
+    this.#usuallyAgreed += LEARNING_RATE * (sight.agreed - this.#usuallyAgreed)
     return sight
   }
 }

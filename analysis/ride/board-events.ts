@@ -43,6 +43,19 @@ export function findBoardEvents(track: BoardTrack): BoardEvents {
 /** An event beside damage is timed by frames on one side only, or by none. */
 const BESIDE_DAMAGE_S = 0.05
 const BESIDE_DAMAGE_FRAMES = 3
+/** Odds of having touched the ground from which a landing is sure, and from which it may be one. */
+const SURELY_TOUCHED = 0.9
+const MAYBE_TOUCHED = 0.1
+/** The board has come back up from its lowest place by this, rad, and comes down no faster than this, rad/s. */
+const CAME_BACK_RAD = 0.02
+const HARDLY_FALLING_RADS = 0.05
+/** The fall is under way once the exit end has sunk by this, m. */
+const FALLING_M = 0.005
+/** What lies within a few frames is at one moment: s, and frames. */
+const FEW_S = 0.06
+const FEW_FRAMES = 3
+/** A longer step than this many frames is a gap. */
+const GAP_FRAMES = 2.5
 
 /** The events as seen, but those in damaged pictures or beside them, and those lost in them, are withheld. */
 function withoutDamage(track: BoardTrack, events: BoardEvents): BoardEvents {
@@ -165,13 +178,13 @@ function seekLanding(curve: BoardCurve, fall: Fall, guess: GroundLevel): Landing
     // The first time that it came about as far down as it ever did: a later hop may reach a hair further.
     const range = contactRange(curve, fall, { turnRad: fall.topRad, sdRad: NEAR_TOP_RAD })
     const landing = findLanding(curve, fallS, range.fromS, range.toS, guess)
-    if (landing !== null && landing.touched > 0.9) return landing
-    if (landing !== null && landing.touched > 0.1 && fall.topS < lastS - aFewFrames(curve)) {
+    if (landing !== null && landing.touched > SURELY_TOUCHED) return landing
+    if (landing !== null && landing.touched > MAYBE_TOUCHED && fall.topS < lastS - aFewFrames(curve)) {
       return withheld('not-clear', 'The exit end came close to the ground, but it is not clear whether it touched it.')
     }
   }
   const end = curve.smooth.at(lastS)!
-  const cameBack = end.x < fall.topRad - 0.02 && end.v < 0.05
+  const cameBack = end.x < fall.topRad - CAME_BACK_RAD && end.v < HARDLY_FALLING_RADS
   if (mayHaveLandedUnseen(curve, fall, guess)) return withheld('hidden', LANDING_UNSEEN)
   if (cameBack)
     return withheld('never-landed', 'The board tipped but came back before its exit end touched the ground.')
@@ -192,7 +205,7 @@ const LANDING_UNSEEN =
 /** The last instant before the board is 50 mm down at which it was within a few mm of its rest, s. */
 function fallBegin(curve: BoardCurve, downS: number): number {
   const { timesS } = curve.readings
-  const lowRad = turnForDrop(0.005, curve.restRad, curve.lengthM)
+  const lowRad = turnForDrop(FALLING_M, curve.restRad, curve.lengthM)
   let begin = timesS[0]!
   for (const timeS of timesS) {
     if (timeS >= downS) break
@@ -226,7 +239,7 @@ const HIGH_BOUNCE_RAD = 0.14
 const NEAR_TOP_RAD = 0.004
 
 function aFewFrames(curve: BoardCurve): number {
-  return Math.max(0.06, 3 * curve.frameS)
+  return Math.max(FEW_S, FEW_FRAMES * curve.frameS)
 }
 
 /** True when the board was falling into a gap long enough to reach the ground, and was not seen down there after it. */
@@ -234,7 +247,7 @@ function mayHaveLandedUnseen(curve: BoardCurve, fall: Fall, guess: GroundLevel):
   const { timesS } = curve.readings
   for (let i = 1; i < timesS.length; i++) {
     const gapS = timesS[i]! - timesS[i - 1]!
-    if (timesS[i]! < fall.downS || gapS < 2.5 * curve.frameS) continue
+    if (timesS[i]! < fall.downS || gapS < GAP_FRAMES * curve.frameS) continue
     const before = curve.smooth.at(timesS[i - 1]!)!
     if (before.v > 0 && before.x + before.v * gapS > guess.turnRad - 4 * guess.sdRad) return true
   }

@@ -40,6 +40,31 @@ const MODEL_SD = 4
 const NOISE_SD = 2.5
 /** Samples across an edge: from -4 to 4 decoded px. */
 const REACH_PX = 4
+/** How much blunter than a decoded px an edge is expected, and how far apart columns are looked at: decoded px. */
+const BLUR_PX = 0.75
+const COLUMN_STEP_PX = 2.5
+/** Neither end is looked at nearer than this, m: it may be hidden in grass. */
+const END_MARGIN_M = 0.03
+/** The angle is settled once it moves less than this, rad. */
+const SETTLED_RAD = 1e-4
+/** Fewer samples than this are no sight of the plank. */
+const LEAST_SAMPLES = 30
+/** The bracket hides the lower edge this far to either side of the pivot, m. */
+const BRACKET_M = 0.35
+/** A spread of the empty scene beyond this is taken for this, grey levels. */
+const MOST_SPREAD = 40
+/** A column is left out where its edge is known no better than this, decoded px, or fits its picture so badly, sd squared. */
+const MOST_SD_PX = 1.5
+const MOST_MISFIT = 9
+/** ... and is not believed to more than this, decoded px. */
+const LEAST_SD_PX = 0.1
+/** Median absolute deviation of a normal distribution of sd 1 is 1 / 1.48. */
+const SD_BY_MAD = 1.48
+/** From this robust weight on a column agrees with the fitted line; below the other it is an outlier. */
+const AGREES = 0.2
+const OUTLIER = 0.05
+/** Fewer columns of one edge make no line. */
+const LEAST_COLUMNS = 20
 
 /**
  * Finds the board's angle in one frame after another by comparing the plank's outline with what the calibrated camera
@@ -69,11 +94,11 @@ export class BoardFollower {
     this.#background = background
     this.#appearance = appearance
     this.#pxM = pxM
-    this.#blurM = 0.75 * pxM
+    this.#blurM = BLUR_PX * pxM
     this.#shiftSdM = shiftSdM
-    const step = 2.5 * pxM
-    const count = Math.floor((camera.lengthM - 0.06) / step)
-    this.#columns = Float64Array.from({ length: count }, (_, i) => 0.03 + (i + 0.5) * step)
+    const step = COLUMN_STEP_PX * pxM
+    const count = Math.floor((camera.lengthM - 2 * END_MARGIN_M) / step)
+    this.#columns = Float64Array.from({ length: count }, (_, i) => END_MARGIN_M + (i + 0.5) * step)
   }
 
   /**
@@ -105,7 +130,7 @@ export class BoardFollower {
       angle = next.angleRad
       shiftM = next.shiftM
       sight = next
-      if (moved < 1e-4) break
+      if (moved < SETTLED_RAD) break
     }
     return sight
   }
@@ -123,7 +148,7 @@ export class BoardFollower {
       const middle = (expected.topM(along) + expected.bottomM(along)) / 2
       const half = (expected.topM(along) - expected.bottomM(along)) / 2
       for (let j = -2; j <= 2; j++) {
-        const above = middle + (j / 2) * (half + 2.5 * this.#pxM)
+        const above = middle + (j / 2) * (half + COLUMN_STEP_PX * this.#pxM)
         expected.sample(along, above, want, 0)
         if (Number.isNaN(want[0]!) || !sampleThrough(map, frame, along, above, got)) continue
         let d = 0
@@ -132,7 +157,7 @@ export class BoardFollower {
         count++
       }
     }
-    return count < 30 ? Infinity : sum / count
+    return count < LEAST_SAMPLES ? Infinity : sum / count
   }
 
   /** One round: shift of each column's two edges, then a robust straight line through them. */
@@ -147,7 +172,7 @@ export class BoardFollower {
       const along = this.#columns[i]!
       for (const edge of ['top', 'bottom'] as const) {
         // The bracket hides the lower edge around the pivot.
-        if (edge === 'bottom' && Math.abs(along - half) < 0.35) continue
+        if (edge === 'bottom' && Math.abs(along - half) < BRACKET_M) continue
         const at = edge === 'top' ? expected.topM(along) : expected.bottomM(along)
         let pull = 0
         let grip = 0
@@ -157,7 +182,7 @@ export class BoardFollower {
           const above = at + j * this.#pxM
           expected.sample(along, above, want, 0)
           if (Number.isNaN(want[0]!) || !sampleThrough(map, frame, along, above + shiftM, got)) continue
-          const variance = NOISE_SD ** 2 + MODEL_SD ** 2 + Math.min(want[3]!, 40) ** 2
+          const variance = NOISE_SD ** 2 + MODEL_SD ** 2 + Math.min(want[3]!, MOST_SPREAD) ** 2
           for (let c = 0; c < 3; c++) {
             const d = (c === 0 ? got[0]! / motion.gain : got[c]!) - want[c]!
             const g = want[4 + c]!
@@ -169,14 +194,14 @@ export class BoardFollower {
         }
         if (count < REACH_PX || grip <= 0) continue
         const sdM = 1 / Math.sqrt(grip)
-        if (sdM > 1.5 * this.#pxM) continue
+        if (sdM > MOST_SD_PX * this.#pxM) continue
         const offsetM = pull / grip
         const left = (squares - pull * offsetM) / (3 * count)
-        if (Math.abs(offsetM) > 3 * this.#pxM || left > 9) continue
+        if (Math.abs(offsetM) > 3 * this.#pxM || left > MOST_MISFIT) continue
         observations.push({
           lever: along - half,
           offsetM: offsetM + shiftM,
-          sdM: Math.hypot(sdM, 0.1 * this.#pxM),
+          sdM: Math.hypot(sdM, LEAST_SD_PX * this.#pxM),
           edge,
           left,
         })
@@ -251,11 +276,11 @@ function robustLine(observations: readonly EdgeObservation[], offsetSdM: number,
     offset = nextOffset
     slope = nextSlope
     residuals.sort()
-    scale = Math.max(1, 1.48 * residuals[residuals.length >> 1]!)
+    scale = Math.max(1, SD_BY_MAD * residuals[residuals.length >> 1]!)
     if (iteration > 2 && moved < 1e-6) break
   }
   let agreed = 0
-  for (const w of weights) if (w > 0.2) agreed++
+  for (const w of weights) if (w > AGREES) agreed++
   const det = n00 * n11 - n01 * n01
   // Neighbouring columns share their errors (background, lighting): about one in four is independent.
   return { offset, slope, slopeSd: 2 * scale * Math.sqrt(n00 / det), agreed: agreed / possible, weights }
@@ -263,8 +288,8 @@ function robustLine(observations: readonly EdgeObservation[], offsetSdM: number,
 
 /** The same line through one edge's columns alone, with the weights of the common fit's inliers. */
 function edgeLine(observations: readonly EdgeObservation[], edge: 'top' | 'bottom', fit: LineFit): EdgeFit | null {
-  const own = observations.filter((o, i) => o.edge === edge && fit.weights[i]! > 0.05)
-  if (own.length < 20) return null
+  const own = observations.filter((o, i) => o.edge === edge && fit.weights[i]! > OUTLIER)
+  if (own.length < LEAST_COLUMNS) return null
   const line = robustLine(own, 1, own.length)
   if (line === null) return null
   const sd = line.slopeSd

@@ -7,6 +7,22 @@ import type { Frame } from '../clip/frame.ts'
 import { identityHomography } from '../geometry/homography.ts'
 import { buildBackground, type Background, type Band, type Region, type Still } from './background.ts'
 
+/** How far around the plank the first, rough and the exact background leave out what may be plank, decoded px. */
+const ROUGH_MARGIN_PX = 2.5
+const EXACT_MARGIN_PX = 1.3
+/** Steps between angles that are tried, rad: over the whole swing, and to either side of a rough angle. */
+const SWING_STEP_RAD = 0.02
+const NEAR_STEP_RAD = 0.006
+/** With less of the edges in agreement a still's angle is not known. */
+const LEAST_AGREED = 0.3
+/** The scene below the plank that is learnt, m. */
+const BELOW_M = -0.2
+/** The board may lie this far beyond where it rests and where it has landed, rad. */
+const BEYOND_RAD = 0.03
+/** What of the scene is learnt: this far beyond both ends, and this far below the plank, m. */
+const BESIDE_M = 0.7
+const UNDER_M = -0.35
+
 /** The seesaw and what is behind it, without dog and people. */
 export interface Scene {
   readonly background: Background
@@ -18,7 +34,7 @@ export interface Scene {
 }
 
 /** Enough to see the plank against. */
-const PLANK_BAND: Band = { fromAboveM: -0.2, toAboveM: 0.15 }
+const PLANK_BAND: Band = { fromAboveM: BELOW_M, toAboveM: 0.15 }
 
 /**
  * Learns plank and background from stills spread over a stretch of clip, in two rounds: roughly known board angles
@@ -51,16 +67,24 @@ export function learnScene(
     gain: motion.gain,
     angleRad: roughAngle(camera, first.near, first.binM, frame, motion.frameFromReference, motion.gain),
   }))
-  const roughBackground = buildBackground(camera, rough, region, scale, PLANK_BAND, 2.5 * pxM)
+  const roughBackground = buildBackground(camera, rough, region, scale, PLANK_BAND, ROUGH_MARGIN_PX * pxM)
   const roughAppearance = learnPlank(camera, [atRest, ...rough.filter((s) => s.angleRad !== null)], pxM)
   const follower = new BoardFollower(camera, roughBackground, roughAppearance, pxM, 0.5 * pxM)
   const exact: Still[] = stills.map(({ frame, motion }, k) => {
     const guess = rough[k]!.angleRad
-    const candidates = guess === null ? swing(camera, 0.02) : [guess, guess - 0.006, guess + 0.006]
+    const candidates =
+      guess === null ? swing(camera, SWING_STEP_RAD) : [guess, guess - NEAR_STEP_RAD, guess + NEAR_STEP_RAD]
     const sight = follower.find(frame, motion, candidates)
-    return { ...rough[k]!, angleRad: sight === null || sight.agreed < 0.3 ? null : sight.angleRad }
+    return { ...rough[k]!, angleRad: sight === null || sight.agreed < LEAST_AGREED ? null : sight.angleRad }
   })
-  const background = buildBackground(camera, exact, region, scale, { fromAboveM: -0.2, toAboveM: heightM }, 1.3 * pxM)
+  const background = buildBackground(
+    camera,
+    exact,
+    region,
+    scale,
+    { fromAboveM: BELOW_M, toAboveM: heightM },
+    EXACT_MARGIN_PX * pxM,
+  )
   const appearance = learnPlank(camera, [atRest, ...exact.filter((s) => s.angleRad !== null)], pxM)
   return { background, appearance, pxM, stills: exact }
 }
@@ -72,7 +96,7 @@ export function learnScene(
  */
 export function swing(camera: SeesawCamera, stepRad: number): number[] {
   const angles: number[] = []
-  for (let a = camera.restAngleRad - 0.03; a <= camera.groundedAngleRad + 0.03; a += stepRad) angles.push(a)
+  for (let a = camera.restAngleRad - BEYOND_RAD; a <= camera.groundedAngleRad + BEYOND_RAD; a += stepRad) angles.push(a)
   return angles
 }
 
@@ -99,8 +123,8 @@ export function sweptRegion(camera: SeesawCamera, heightM: number): Region {
   const xs: number[] = []
   const ys: number[] = []
   for (const angleRad of [camera.restAngleRad, camera.groundedAngleRad]) {
-    for (const alongM of [-0.7, camera.lengthM + 0.7]) {
-      for (const aboveM of [-0.35, heightM]) {
+    for (const alongM of [-BESIDE_M, camera.lengthM + BESIDE_M]) {
+      for (const aboveM of [UNDER_M, heightM]) {
         const p = camera.imageFromPlank({ alongM, aboveM, acrossM: 0 }, angleRad)
         xs.push(p.xPx)
         ys.push(p.yPx)

@@ -26,6 +26,12 @@ const BUSY_SHARE = 0.035
 const BEFORE_S = 1.6
 const AFTER_S = 1.2
 const JOIN_S = 3
+/** Where the seesaw may be, so that the camera is not followed by it: beyond its ends, below and above the plank, m. */
+const SEESAW_M = { beside: 0.05, below: -0.12, above: 0.3 }
+/** Surroundings count as near within this share of the plank's width in the picture. */
+const NEAR_SHARE = 0.25
+/** Where something that comes to the board is looked for: places this far apart, m, along and above the plank. */
+const LOOKED_AT = { besideM: 0.3, alongStepM: 0.08, fromAboveM: -0.03, toAboveM: 0.3, aboveStepM: 0.06 }
 
 /**
  * A camera follower for the seesaw's clip: it looks away from the plank's sweep and gives the ground below the pivot
@@ -35,8 +41,8 @@ const JOIN_S = 3
  */
 export function seesawCameraFollower(reference: Frame, camera: SeesawCamera, picture: PictureSize): CameraFollower {
   const corners = [camera.restAngleRad, camera.groundedAngleRad].flatMap((angleRad) =>
-    [-0.05, camera.lengthM + 0.05].flatMap((alongM) =>
-      [-0.12, 0.3].map((aboveM) => camera.imageFromPlank({ alongM, aboveM, acrossM: 0 }, angleRad)),
+    [-SEESAW_M.beside, camera.lengthM + SEESAW_M.beside].flatMap((alongM) =>
+      [SEESAW_M.below, SEESAW_M.above].map((aboveM) => camera.imageFromPlank({ alongM, aboveM, acrossM: 0 }, angleRad)),
     ),
   )
   const x0 = Math.min(...corners.map((p) => p.xPx))
@@ -48,7 +54,7 @@ export function seesawCameraFollower(reference: Frame, camera: SeesawCamera, pic
     focalPx: camera.focalPx,
     centre: { xPx: picture.widthPx / 2, yPx: picture.heightPx / 2 },
     seesaw,
-    nearPx: 0.25 * (x1 - x0),
+    nearPx: NEAR_SHARE * (x1 - x0),
     moving: (p) => p.xPx > x0 && p.xPx < x1 && p.yPx > y0 && p.yPx < y1,
   })
 }
@@ -74,8 +80,9 @@ export class Watch {
   constructor(reference: Frame, camera: SeesawCamera, follower: CameraFollower) {
     this.#follower = follower
     const places: ImagePx[] = []
-    for (let alongM = -0.3; alongM <= camera.lengthM + 0.3; alongM += 0.08) {
-      for (let aboveM = -0.03; aboveM <= 0.3; aboveM += 0.06) {
+    const { besideM, alongStepM, fromAboveM, toAboveM, aboveStepM } = LOOKED_AT
+    for (let alongM = -besideM; alongM <= camera.lengthM + besideM; alongM += alongStepM) {
+      for (let aboveM = fromAboveM; aboveM <= toAboveM; aboveM += aboveStepM) {
         places.push(camera.imageFromPlank({ alongM, aboveM, acrossM: 0 }, camera.restAngleRad))
       }
     }
