@@ -26,7 +26,7 @@ export type MeasuredClip =
   | { readonly kind: 'failed'; readonly detail: string }
 
 /** What a measurement depends on beside the program. */
-export type Measurable = Pick<MeasureClipRequest, 'clipPath' | 'marks' | 'board' | 'slowMotion' | 'stretch'> & {
+export type Measurable = Omit<MeasureClipRequest, 'signal' | 'onProgress'> & {
   readonly weight?: SampleClip['weight']
 }
 
@@ -65,11 +65,13 @@ export async function measuredOnce(order: Measurable, measure: () => Promise<Mea
 
 let programHash: string | null = null
 
-async function stampOf({ clipPath, marks, board, slowMotion, stretch, weight = null }: Measurable): Promise<string> {
+async function stampOf(order: Measurable): Promise<string> {
   const measuring = ['measure-clip.ts', 'measure-drops.ts'].map((name) => join(ROOT, 'main/measuring', name))
   programHash ??= hashOf([...new Set(measuring.flatMap(importClosure)), join(ROOT, 'package-lock.json')])
   const { version, source } = await chooseFfmpeg()
-  const ordered = JSON.stringify({ marks, board, slowMotion, stretch, weight }, byName)
+  const { clipPath, weight, ...rest } = order
+  // What the window's order says of the clip's content is in the hash of the clip.
+  const ordered = JSON.stringify({ ...rest, weight: weight ?? undefined, sha256: undefined }, byName)
   const inputs = [programHash, basename(clipPath), hashOf([clipPath]), ordered, source, version]
   return createHash('sha256').update(inputs.join('\n')).digest('hex').slice(0, 24)
 }
