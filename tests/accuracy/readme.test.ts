@@ -3,11 +3,17 @@ import { join } from 'node:path'
 import { expect, test } from 'vitest'
 import { markedPart, withMarkedPart } from './marked-part.ts'
 import { readAccuracy } from './record.ts'
+import { readSpeed, speedInWords } from './speed-record.ts'
 import { accuracyInWords } from './table.ts'
 
 test('README.md says of accuracy what the last recorded run found: npm run bench:accuracy writes both', () => {
   const page = readFileSync(join(import.meta.dirname, '../../README.md'), 'utf8')
   expect(markedPart(page, 'accuracy')).toBe(accuracyInWords(readAccuracy()))
+})
+
+test('README.md says of speed what the last recorded run found: npm run bench:speed writes both', () => {
+  const page = readFileSync(join(import.meta.dirname, '../../README.md'), 'utf8')
+  expect(markedPart(page, 'speed')).toBe(speedInWords(readSpeed()))
 })
 
 test('a marked part is renewed and the rest of the page stays', () => {

@@ -61,6 +61,11 @@ function table(recorded: RecordedClips): string {
     ...footfallRows(recorded.clips),
     verdictRow(recorded.clips),
   ]
+  return markdownTable(rows)
+}
+
+/** A table of Markdown as prettier lays it out; the first row is its head. */
+export function markdownTable(rows: readonly (readonly string[])[]): string {
   const widths = rows[0]!.map((_, column) => Math.max(...rows.map((row) => row[column]!.length)))
   const lines = rows.map((row) => `| ${row.map((cell, column) => cell.padEnd(widths[column]!)).join(' | ')} |`)
   const rule = `| ${widths.map((width) => '-'.repeat(width)).join(' | ')} |`
@@ -135,6 +140,6 @@ function plural(count: number, word: string): string {
   return `${count} ${word}${count === 1 ? '' : 's'}`
 }
 
-function dayInWords(day: string): string {
+export function dayInWords(day: string): string {
   return new Intl.DateTimeFormat('en-GB', { dateStyle: 'long', timeZone: 'UTC' }).format(new Date(day))
 }
