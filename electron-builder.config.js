@@ -55,6 +55,7 @@ export default {
     icon: 'tiphold-1024.png',
     category: 'public.app-category.sports',
     hardenedRuntime: true,
+    extendInfo: { NSMicrophoneUsageDescription: 'You can speak comments on a ride instead of writing them.' },
   },
   linux: { target: ['AppImage', 'deb'], icon: 'tiphold-1024.png', category: 'Video', maintainer: 'Tiphold' },
 }

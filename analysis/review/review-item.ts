@@ -1,4 +1,5 @@
 import type { CorrectableEvent, EventCorrection } from '../ride/corrections.ts'
+import type { Voice } from './voice.ts'
 
 /** Who wrote an item. Ids are made by chance, one a library or a browser; names are what people typed. */
 export interface ReviewAuthor {
@@ -32,7 +33,7 @@ interface ItemHead {
   readonly isRemoved: boolean
 }
 
-/** Words, drawings or both. */
+/** Words, drawings, a recording, or several of them. */
 export interface ReviewComment extends ItemHead {
   readonly kind: 'comment'
   /** s of the ride's real time; null: about the whole ride. */
@@ -42,6 +43,8 @@ export interface ReviewComment extends ItemHead {
   readonly text: string
   /** On the frame at `atS`. */
   readonly strokes: readonly Stroke[]
+  /** Absent where nothing was spoken. */
+  readonly voice?: Voice
 }
 
 /** What the handler wants to know. */

@@ -2,6 +2,7 @@ import { EVENT_NAMES } from '../words/event-names.ts'
 import { fixed } from '../words/in-words.ts'
 import { readReview } from './read-review.ts'
 import type { ReviewComment, ReviewItem, ReviewQuestion, ReviewSuggestion } from './review-item.ts'
+import { voiceInWords } from './voice.ts'
 
 /** One remark as a line: who, when, what. */
 export interface ReviewLine {
@@ -83,7 +84,9 @@ export function reviewTexts(items: readonly ReviewItem[]): readonly string[] {
   return all.map(({ text }) => text).filter((text) => text !== '')
 }
 
-function said({ text, strokes }: ReviewComment): string {
-  if (strokes.length === 0) return text
-  return text === '' ? 'A drawing on the picture' : `${text} (with a drawing)`
+function said({ text, strokes, voice }: ReviewComment): string {
+  const drawn = strokes.length === 0 ? [] : [text === '' ? 'a drawing on the picture' : 'with a drawing']
+  const besides = [...drawn, ...(voice === undefined ? [] : [voiceInWords(voice)])].join('; ')
+  if (text === '') return besides.replace(/^./, (letter) => letter.toUpperCase())
+  return besides === '' ? text : `${text} (${besides})`
 }

@@ -1,5 +1,6 @@
 import { z } from 'zod'
 import type { ReviewItem } from '../../analysis/review/review-item.ts'
+import { VOICE_LIMITS, voiceType } from '../../analysis/review/voice.ts'
 import type { Ride } from '../../analysis/ride/ride.ts'
 import type { RidePictureRecord } from './rides.ts'
 
@@ -33,6 +34,15 @@ const stroke = z.looseObject({
     .max(REVIEW_LIMITS.pointsAStroke),
 })
 
+const voice = z.looseObject({
+  durationS: z.number().positive().max(VOICE_LIMITS.durationS),
+  sound: z
+    .string()
+    .max(VOICE_LIMITS.letters)
+    .regex(/^[A-Za-z0-9+/]+={0,2}$/)
+    .refine((sound) => voiceType(sound) !== null, 'a recording must be WebM, Ogg or MP4'),
+})
+
 const head = {
   id: z.string().regex(ITEM),
   author: reviewAuthor,
@@ -56,6 +66,7 @@ export const knownItem = z.discriminatedUnion('kind', [
     toS: timeS.nullable(),
     text,
     strokes: z.array(stroke).max(REVIEW_LIMITS.strokesAnItem),
+    voice: voice.exactOptional(),
   }),
   z.looseObject({ ...head, kind: z.literal('question'), atS: timeS.nullable(), text }),
   z.looseObject({ ...head, kind: z.literal('suggestion'), event, to, text }),

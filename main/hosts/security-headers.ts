@@ -1,6 +1,6 @@
 /**
  * What every answer to the window carries, from both hosts: scripts, styles, pictures and fonts from the host alone,
- * nothing inline, no frames, no forms, nothing guessed, nothing told to others.
+ * sound from the page itself, the microphone for spoken comments, nothing inline, no frames, no forms, nothing guessed, nothing told to others.
  */
 export const SECURITY_HEADERS: Readonly<Record<string, string>> = {
   'content-security-policy': [
@@ -8,6 +8,7 @@ export const SECURITY_HEADERS: Readonly<Record<string, string>> = {
     "script-src 'self'",
     "style-src 'self'",
     "img-src 'self' blob:",
+    'media-src blob:',
     "font-src 'self'",
     "connect-src 'self'",
     "base-uri 'none'",
@@ -19,5 +20,5 @@ export const SECURITY_HEADERS: Readonly<Record<string, string>> = {
   'referrer-policy': 'same-origin',
   'cross-origin-opener-policy': 'same-origin',
   'cross-origin-resource-policy': 'same-origin',
-  'permissions-policy': 'camera=(), microphone=(), geolocation=(), usb=(), payment=()',
+  'permissions-policy': 'camera=(), microphone=(self), geolocation=(), usb=(), payment=()',
 }

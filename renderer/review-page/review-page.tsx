@@ -18,12 +18,13 @@ export function ReviewPage({ data: { detail, pictures, step } }: { readonly data
   const [kept, setKept] = useState(() => keptComments(packId))
   const [unsaved, setUnsaved] = useState(0)
   const [problem, setProblem] = useState<string | null>(null)
+  const [isFull, setIsFull] = useState(false)
   const { author } = kept
   const items = useMemo(() => mergedReviews(detail.items, kept.items), [detail.items, kept.items])
   const loadFrame = useCallback((element: number) => decoded(pictures[element]!), [pictures])
   const keep = (next: typeof kept): void => {
     setKept(next)
-    keepComments(packId, next)
+    setIsFull(!keepComments(packId, next))
   }
   const put = (item: ReviewItem): void => {
     keep({ ...kept, items: mergedReviews(kept.items, [item]) })
@@ -94,6 +95,11 @@ export function ReviewPage({ data: { detail, pictures, step } }: { readonly data
               Save the reply
             </Button>
             {problem === null ? null : <Notice tone="bad">{problem}</Notice>}
+            {isFull ? (
+              <Notice tone="unsure">
+                This browser has no room to keep your comments: save the reply before you close this page.
+              </Notice>
+            ) : null}
             {author.name.trim() === '' ? (
               <p className="soft small review-hint">
                 Write your name, comment, save the reply, and send that file back.

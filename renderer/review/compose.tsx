@@ -9,6 +9,8 @@ import { Button, IconButton } from '../look/button.tsx'
 import { Choice } from '../look/choice.tsx'
 import { SelectField, TextField } from '../look/fields.tsx'
 import { newHead } from './new-item.ts'
+import { useRecorder } from './use-recorder.ts'
+import { VoiceRecorder } from './voice-recorder.tsx'
 
 export interface ComposeProps {
   readonly author: ReviewAuthor
@@ -20,6 +22,8 @@ export interface ComposeProps {
   readonly strokes: readonly Stroke[]
   readonly onStrokes: (strokes: readonly Stroke[]) => void
   readonly onItem: (item: ReviewItem) => void
+  /** Whether the ride's comments leave room for one more recording. */
+  readonly hasRoomForVoice: boolean
   /** Handlers ask, coaches suggest. */
   readonly role: 'handler' | 'coach'
 }
@@ -36,14 +40,17 @@ const TOOLS: readonly { readonly key: StrokeShape | 'none'; readonly name: strin
 
 /** Where a comment, a drawing, a question or a suggestion is made. */
 export function Compose(props: ComposeProps) {
-  const { author, shownS, tool, onTool, strokes, onStrokes, onItem, role } = props
+  const { author, shownS, tool, onTool, strokes, onStrokes, onItem, hasRoomForVoice, role } = props
+  const recorder = useRecorder()
+  const isRecording = recorder.state.kind === 'starting' || recorder.state.kind === 'recording'
+  const spoken = recorder.state.kind === 'recorded' ? { voice: recorder.state.voice } : {}
   const [text, setText] = useState('')
   const [place, setPlace] = useState<Place>('moment')
   const [fromS, setFromS] = useState<number | null>(null)
   const span: readonly [number, number] | null =
     fromS === null ? null : [Math.min(fromS, shownS), Math.max(fromS, shownS)]
   const [atS, toS] = place === 'ride' ? [null, null] : place === 'span' && span !== null ? span : [shownS, null]
-  const isEmpty = text.trim() === '' && strokes.length === 0
+  const isEmpty = text.trim() === '' && strokes.length === 0 && recorder.state.kind !== 'recorded'
   const choosePlace = (next: Place): void => {
     setPlace(next)
     setFromS(next === 'span' ? shownS : null)
@@ -57,7 +64,9 @@ export function Compose(props: ComposeProps) {
   const comment = (): void => {
     // A drawing belongs to the picture that it was drawn on.
     const onPicture = strokes.length > 0 && atS === null ? shownS : atS
-    onItem({ ...newHead(author), kind: 'comment', atS: onPicture, toS, text: text.trim(), strokes: [...strokes] })
+    const said = { text: text.trim(), strokes: [...strokes], ...spoken }
+    onItem({ ...newHead(author), kind: 'comment', atS: onPicture, toS, ...said })
+    recorder.clear()
     clear()
   }
   const ask = (): void => {
@@ -67,6 +76,7 @@ export function Compose(props: ComposeProps) {
   return (
     <section className="compose" aria-label="New comment">
       <TextField label="Comment" lines="several" value={text} onChange={setText} maxLength={4000} />
+      <VoiceRecorder recorder={recorder} hasRoom={hasRoomForVoice} />
       <Choice
         label="About"
         options={[
@@ -99,7 +109,7 @@ export function Compose(props: ComposeProps) {
         )}
       </div>
       <div className="compose-row">
-        <Button look="primary" isDisabled={isEmpty} onPress={comment}>
+        <Button look="primary" isDisabled={isEmpty || isRecording} onPress={comment}>
           Add comment
         </Button>
         {role === 'handler' ? (
@@ -107,7 +117,7 @@ export function Compose(props: ComposeProps) {
             Ask the coach
           </Button>
         ) : null}
-        {isEmpty ? <p className="soft small">Write something, or draw on the picture.</p> : null}
+        {isEmpty ? <p className="soft small">Write or speak, or draw on the picture.</p> : null}
       </div>
       {role === 'coach' ? <Suggest author={author} shownS={shownS} text={text} onItem={onItem} onDone={clear} /> : null}
     </section>

@@ -16,11 +16,13 @@ function changed<Item extends ReviewItem>(item: Item, change: Partial<Item>): It
   return { ...item, ...change, version: item.version + 1 }
 }
 
-/** The same item, taken back. Its words go, too. */
+/** The same item, taken back. Its words and its recording go, too. */
 export function takenBack(item: ReviewItem): ReviewItem {
   switch (item.kind) {
-    case 'comment':
-      return changed(item, { isRemoved: true, text: '', strokes: [] })
+    case 'comment': {
+      const { voice: _gone, ...rest } = item
+      return changed<ReviewItem>(rest, { isRemoved: true, text: '', strokes: [] })
+    }
     case 'question':
     case 'suggestion':
       return changed(item, { isRemoved: true, text: '' })

@@ -1,10 +1,11 @@
-import { MessageCircleQuestion, MessageSquare, Pencil, TimerReset, Trash2 } from 'lucide-react'
+import { MessageCircleQuestion, MessageSquare, Mic, Pencil, TimerReset, Trash2 } from 'lucide-react'
 import type { ReactNode } from 'react'
 import type { Review } from '../../analysis/review/read-review.ts'
-import type { ReviewItem, ReviewSuggestion } from '../../analysis/review/review-item.ts'
+import type { ReviewComment, ReviewItem, ReviewSuggestion } from '../../analysis/review/review-item.ts'
 import { suggestionInWords, whenInWords } from '../../analysis/review/review-words.ts'
 import { Button, IconButton } from '../look/button.tsx'
 import { takenBack } from './new-item.ts'
+import { VoicePlayer } from './voice-player.tsx'
 
 export interface RemarksProps {
   readonly review: Review
@@ -40,12 +41,13 @@ export function Remarks({ review, ownId, onShow, onItem, onAnswer }: RemarksProp
       ))}
       {comments.map((one) => (
         <li key={one.id} className="remark">
-          {one.strokes.length > 0 ? <Pencil aria-label="Drawing" /> : <MessageSquare aria-label="Comment" />}
+          <CommentIcon comment={one} />
           <Said
             who={nameOf(one.author)}
             when={<When atS={one.atS} toS={one.toS} onShow={onShow} />}
-            text={one.text === '' ? 'A drawing on the picture.' : one.text}
+            text={one.text === '' && one.strokes.length > 0 ? 'A drawing on the picture.' : one.text}
           />
+          {one.voice === undefined ? null : <VoicePlayer voice={one.voice} />}
           {takeBack(one)}
         </li>
       ))}
@@ -81,6 +83,11 @@ export function Remarks({ review, ownId, onShow, onItem, onAnswer }: RemarksProp
   )
 }
 
+function CommentIcon({ comment: { strokes, voice } }: { readonly comment: ReviewComment }) {
+  if (strokes.length > 0) return <Pencil aria-label="Drawing" />
+  return voice === undefined ? <MessageSquare aria-label="Comment" /> : <Mic aria-label="Spoken comment" />
+}
+
 function Said({ who, when, text }: { readonly who: string; readonly when: ReactNode; readonly text: string }) {
   return (
     <div className="remark-said">
@@ -88,9 +95,11 @@ function Said({ who, when, text }: { readonly who: string; readonly when: ReactN
         <bdi>{who}</bdi>
         {when === null ? null : <> · {when}</>}
       </p>
-      <p className="remark-text" dir="auto">
-        {text}
-      </p>
+      {text === '' ? null : (
+        <p className="remark-text" dir="auto">
+          {text}
+        </p>
+      )}
     </div>
   )
 }

@@ -4,6 +4,7 @@ import { type ReactNode, useMemo, useState } from 'react'
 import { nearestFrame } from '../../analysis/drawing/frame-drawing.ts'
 import { readReview } from '../../analysis/review/read-review.ts'
 import type { ReviewAuthor, ReviewItem, Stroke, StrokeShape } from '../../analysis/review/review-item.ts'
+import { hasRoomForVoice } from '../../analysis/review/voice.ts'
 import { answersOf, answerText } from '../../analysis/words/answers.ts'
 import { fixed } from '../../analysis/words/in-words.ts'
 import { RIDE_CAUTIONS } from '../../analysis/words/ride-cautions.ts'
@@ -164,6 +165,7 @@ export function ReviewDesk({ detail, author, units, loadFrame, isReady, onItem, 
           strokes={strokes}
           onStrokes={setStrokes}
           onItem={onItem}
+          hasRoomForVoice={hasRoomForVoice(items)}
           role="coach"
         />
         <section className="desk-numbers" aria-label="What was measured">

@@ -2,6 +2,7 @@ import '../review/review.css'
 import { useState } from 'react'
 import { withEvent } from '../../analysis/ride/corrections.ts'
 import type { ReviewSuggestion } from '../../analysis/review/review-item.ts'
+import { hasRoomForVoice } from '../../analysis/review/voice.ts'
 import { TextField } from '../look/fields.tsx'
 import { Notice } from '../look/notice.tsx'
 import { Compose } from '../review/compose.tsx'
@@ -48,6 +49,7 @@ export function RideComments({ commenting, editing, shownS, onShow }: RideCommen
         strokes={commenting.strokes}
         onStrokes={commenting.setStrokes}
         onItem={put}
+        hasRoomForVoice={hasRoomForVoice(review.comments)}
         role="handler"
       />
     </div>

@@ -58,7 +58,8 @@ export function ShareDialog({ rideId, shownS, overlays, hasSound, onClose }: Sha
         <ExportProgress exporting={exporting} />
         <p className="soft small">
           Nothing leaves this computer but the file that you save. Films and pictures do not tell where, when or with
-          what phone they were taken; whoever can be seen or heard in them goes along.
+          what phone they were taken; whoever can be seen or heard in them goes along. A pack holds spoken comments,
+          too.
         </p>
       </div>
       <div className="dialog-foot">

@@ -16,7 +16,7 @@ export default async function setup(project: TestProject): Promise<(() => Promis
     project.provide('browserAddress', null)
     return undefined
   }
-  const server = await chromium.launchServer({ executablePath, args: ['--no-sandbox'] })
+  const server = await chromium.launchServer({ executablePath, args: ['--no-sandbox', '--use-fake-device-for-media-stream'] })
   project.provide('browserAddress', server.wsEndpoint())
   return () => server.close()
 }

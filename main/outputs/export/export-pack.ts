@@ -68,6 +68,7 @@ export async function writeReviewPack(
     } as const
     const picture = pictureOf(ride.record.picture, firstElement, lastElement)
     const { comments, questions, suggestions } = readReview(ride.review)
+    const spoken = comments.filter(({ voice }) => voice !== undefined).length
     const detail: PackDetail = {
       card: {
         id: info.packId,
@@ -107,6 +108,7 @@ export async function writeReviewPack(
       'The numbers of the ride, your corrections and your marks on the plank',
       'The names of the clip file, the dog and the handler',
       `${counted(questions.length, 'question')}, ${counted(comments.length + suggestions.length, 'comment')}`,
+      ...(spoken === 0 ? [] : [`${counted(spoken, 'spoken comment')}: the voice of whoever spoke goes along`]),
       'A page that shows all this in any browser',
       'Not in it: where, when and with what phone it was filmed, the rest of the clip, other rides',
     ]

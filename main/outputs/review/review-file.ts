@@ -1,6 +1,7 @@
 import { z } from 'zod'
 import { mergedReviews } from '../../../analysis/review/merge-reviews.ts'
 import type { ReviewItem } from '../../../analysis/review/review-item.ts'
+import { VOICE_LIMITS, voiceLetters } from '../../../analysis/review/voice.ts'
 import { itemHead, knownItem, REPLY_FORMAT, REVIEW_LIMITS } from '../../contract/review.ts'
 import { jsonText } from '../../files/json-file.ts'
 import { PackProblem } from './pack-files.ts'
@@ -27,10 +28,14 @@ export function itemsIn(value: unknown, where: string): readonly ReviewItem[] {
   if (value.length > REVIEW_LIMITS.items) {
     throw new PackProblem(`More than ${REVIEW_LIMITS.items} comments are in ${where}: ask for a smaller one.`)
   }
-  return mergedReviews(
+  const items = mergedReviews(
     value.map((one) => itemIn(one, where)),
     [],
   )
+  if (voiceLetters(items) > VOICE_LIMITS.lettersInAll) {
+    throw new PackProblem(`There are more than 10 MB of recordings in ${where}: ask for fewer or shorter ones.`)
+  }
+  return items
 }
 
 function itemIn(value: unknown, where: string): ReviewItem {
@@ -43,8 +48,17 @@ function itemIn(value: unknown, where: string): ReviewItem {
   }
   if (!KNOWN.has(kind)) return { id, author, version, madeAt, isRemoved, kind: 'unknown', asItCame: head.data }
   const known = knownItem.safeParse(value)
-  if (!known.success) throw new PackProblem(`A comment in ${where} is damaged: ask for it once more.`)
+  if (!known.success) throw new PackProblem(itemFault(known.error.issues, where))
   return known.data
+}
+
+function itemFault(issues: readonly z.core.$ZodIssue[], where: string): string {
+  const ofVoice = issues.find(({ path }) => path[0] === 'voice')
+  if (ofVoice === undefined) return `A comment in ${where} is damaged: ask for it once more.`
+  if (ofVoice.code !== 'too_big') return `A recording in ${where} cannot be played here: ask for it once more.`
+  return ofVoice.path[1] === 'durationS'
+    ? `A recording in ${where} is longer than ${VOICE_LIMITS.durationS} s: ask for a shorter one.`
+    : `A recording in ${where} is too large: ask for a shorter one.`
 }
 
 /** Both together; refused where they are more than can be kept, so that what is there stays readable. */
@@ -53,6 +67,12 @@ export function mergedItems(ours: readonly ReviewItem[], theirs: readonly Review
   if (merged.length > REVIEW_LIMITS.items && merged.length > ours.length) {
     throw new PackProblem(
       `With these there would be more than ${REVIEW_LIMITS.items} comments on this ride: they are not taken over.`,
+    )
+  }
+  const letters = voiceLetters(merged)
+  if (letters > VOICE_LIMITS.lettersInAll && letters > voiceLetters(ours)) {
+    throw new PackProblem(
+      'With these there would be more than 10 MB of recordings on this ride: ask for fewer or shorter ones.',
     )
   }
   return merged

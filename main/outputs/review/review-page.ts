@@ -26,6 +26,7 @@ export async function reviewPage(pageFolder: string, data: ReviewPageData): Prom
     `script-src '${hashOf(script)}'`,
     `style-src '${hashOf(style)}'`,
     'img-src blob: data:',
+    'media-src blob:',
     'font-src data:',
     "base-uri 'none'",
     "form-action 'none'",

@@ -14,8 +14,9 @@ const item = fc
     version: fc.integer({ min: 1, max: 3 }),
     text: fc.constantFrom('hold', 'wait', ''),
     isRemoved: fc.boolean(),
+    sound: fc.constantFrom(null, 'GkXfow==', 'T2dnUw=='),
   })
-  .map(({ author, place, version, text, isRemoved }): ReviewItem => ({
+  .map(({ author, place, version, text, isRemoved, sound }): ReviewItem => ({
     id: `${author.id}.${String(place).repeat(12)}`,
     author,
     version,
@@ -26,6 +27,7 @@ const item = fc
     toS: null,
     text,
     strokes: [],
+    ...(sound === null ? {} : { voice: { durationS: 2, sound } }),
   }))
 const copy = fc.array(item, { maxLength: 12 })
 const merged = (copies: readonly (readonly ReviewItem[])[]) => copies.reduce(mergedReviews, [])

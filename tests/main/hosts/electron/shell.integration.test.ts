@@ -112,11 +112,20 @@ describe('from the start to a measured sample ride and the end', () => {
       expect(preferences()).toMatchObject({ sandbox: true })
     })
 
-    test('5. every permission that a page asks for is denied', () => {
+    test('5. every permission that a page asks for is denied, but our own page records sound', () => {
       const { permissionRequest, permissionCheck, devicePermission } = shell.session
       const granted: boolean[] = []
-      permissionRequest?.({} as never, 'media', (isGranted) => granted.push(isGranted), {} as never)
-      expect(granted).toEqual([false])
+      const ask = (requestingUrl: string, mediaTypes: ('audio' | 'video')[]): void =>
+        permissionRequest?.({} as never, 'media', (isGranted) => granted.push(isGranted), {
+          requestingUrl,
+          mediaTypes,
+          isMainFrame: true,
+        })
+      ask('app://tiphold/', ['video'])
+      ask('app://tiphold/', ['audio', 'video'])
+      ask('https://a.example/', ['audio'])
+      ask('app://tiphold/', ['audio'])
+      expect(granted).toEqual([false, false, false, true])
       expect(permissionCheck?.(null, 'geolocation', 'app://tiphold', {} as never)).toBe(false)
       expect(devicePermission?.({} as never)).toBe(false)
     })

@@ -1,9 +1,10 @@
 import { readFileSync } from 'node:fs'
 import { Ajv } from 'ajv'
 import fc from 'fast-check'
-import { expect, test } from 'vitest'
+import { describe, expect, test } from 'vitest'
+import { hasRoomForVoice } from '../../../../analysis/review/voice.ts'
 import { PackProblem } from '../../../../main/outputs/review/pack-files.ts'
-import { itemsOnDisk, replyIn, takenOver } from '../../../../main/outputs/review/review-file.ts'
+import { itemsOnDisk, mergedItems, replyIn, takenOver } from '../../../../main/outputs/review/review-file.ts'
 import { soundFiles, soundInfo } from './hostile-packs.ts'
 
 function validatorFor(name: string) {
@@ -34,6 +35,13 @@ const anyItem = fc.record(
         maxLength: 2,
       },
     ),
+    voice: fc.record({
+      durationS: fc.constantFrom(12, 60, 60.1, 0),
+      sound: fc.oneof(
+        fc.constantFrom('GkXfow==', 'T2dnUw==', 'AAAAHGZ0eXBpc29t', 'iVBORw0KGgo=', '<b>', ''),
+        fc.uint8Array({ minLength: 4, maxLength: 12 }).map((bytes) => Buffer.from(bytes).toString('base64')),
+      ),
+    }),
     event: fc.constantFrom('left', 'lunch'),
     to: fc.constantFrom({ kind: 'at', atS: 1 }, { kind: 'at' }, { kind: 'did-not-happen' }),
     about: fc.constant(head.id),
@@ -58,7 +66,7 @@ test('the program opens just those replies that the published schema allows', ()
     fc.property(anyItem, (item) => {
       expect(isOpened(reply(item))).toBe(isValid(JSON.parse(JSON.stringify(reply(item)))))
     }),
-    { numRuns: 600 },
+    { numRuns: 1200 },
   )
 })
 
@@ -71,6 +79,44 @@ test('fields and kinds of a newer program come through as they came', () => {
   const coloured = { ...comment, id: `${author.id}.${'1'.repeat(12)}`, colour: 'red' }
   const { items } = replyIn(JSON.stringify(reply(gesture, coloured)))
   expect(itemsOnDisk(items)).toEqual([gesture, coloured])
+})
+
+const webm = (bytes: number) => Buffer.concat([Buffer.from('1a45dfa3', 'hex'), Buffer.alloc(bytes)]).toString('base64')
+const spoken = (voice: object, k = 0) => ({ ...comment, id: `${author.id}.${String(k).padStart(12, '0')}`, voice })
+
+describe('a spoken comment', () => {
+  test('without text comes through as it came', () => {
+    const silent = { ...spoken({ durationS: 12, sound: webm(1000) }), text: '' }
+    expect(itemsOnDisk(replyIn(JSON.stringify(reply(silent))).items)).toEqual([silent])
+  })
+
+  test('of the largest size is opened in time', () => {
+    const sound = webm(674_996)
+    expect(sound.length).toBe(900_000)
+    const largest = spoken({ durationS: 60, sound })
+    expect(replyIn(JSON.stringify(reply(largest))).items).toHaveLength(1)
+    expect(validatorFor('review-reply.schema.json')(reply(largest))).toBe(true)
+  })
+
+  test.each([
+    ['longer than a minute', { durationS: 61, sound: webm(10) }, 'A recording in this reply is longer than 60 s'],
+    ['larger than 0.9 MB', { durationS: 60, sound: webm(675_000) }, 'A recording in this reply is too large'],
+    ['a picture', { durationS: 2, sound: 'iVBORw0KGgoAAAAN' }, 'A recording in this reply cannot be played here'],
+    ['an address', { durationS: 2, sound: 'https://a.example/a.webm' }, 'cannot be played here: ask for it once more'],
+    ['no sound at all', {}, 'A recording in this reply cannot be played here'],
+  ])('that is %s is told in a sentence', (_what, voice, words) => {
+    expect(() => replyIn(JSON.stringify(reply(spoken(voice))))).toThrow(words)
+  })
+
+  test('finds room only up to 10 MB on a ride, whichever way it comes', () => {
+    const twelve = Array.from({ length: 12 }, (_, k) => spoken({ durationS: 60, sound: webm(674_996) }, k))
+    expect(() => replyIn(JSON.stringify(reply(...twelve)))).toThrow('more than 10 MB of recordings in this reply')
+    const read = (some: readonly unknown[]) => replyIn(JSON.stringify(reply(...some))).items
+    const [ours, theirs] = [read(twelve.slice(0, 8)), read(twelve.slice(8))]
+    expect(() => mergedItems(ours, theirs)).toThrow('more than 10 MB of recordings on this ride')
+    expect(mergedItems(ours, theirs.slice(0, 3))).toHaveLength(11)
+    expect([hasRoomForVoice(ours), hasRoomForVoice(mergedItems(ours, theirs.slice(0, 3)))]).toEqual([true, false])
+  })
 })
 
 test('a reply speaks neither in the handler’s name nor for her', () => {
