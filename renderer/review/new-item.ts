@@ -20,8 +20,8 @@ function changed<Item extends ReviewItem>(item: Item, change: Partial<Item>): It
 export function takenBack(item: ReviewItem): ReviewItem {
   switch (item.kind) {
     case 'comment': {
-      const { voice: _gone, ...rest } = item
-      return changed<ReviewItem>(rest, { isRemoved: true, text: '', strokes: [] })
+      const { id, author, version, madeAt, kind, atS, toS } = item
+      return { id, author, version: version + 1, madeAt, isRemoved: true, kind, atS, toS, text: '', strokes: [] }
     }
     case 'question':
     case 'suggestion':

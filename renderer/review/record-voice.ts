@@ -118,7 +118,11 @@ async function voiceOf(file: Blob, durationS: number): Promise<Voice> {
 function base64Of(file: Blob): Promise<string> {
   return new Promise((resolve, reject) => {
     const reader = new FileReader()
-    reader.onload = () => resolve(String(reader.result).replace(/^.*;base64,/, ''))
+    reader.onload = () => {
+      // A data: URL, as readAsDataURL makes it.
+      const url = reader.result as string
+      resolve(url.slice(url.indexOf(',') + 1))
+    }
     reader.onerror = () => reject(new RecordingProblem('The recording could not be kept: try again.'))
     reader.readAsDataURL(file)
   })

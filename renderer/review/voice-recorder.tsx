@@ -40,6 +40,7 @@ export function VoiceRecorder({ recorder, hasRoom }: VoiceRecorderProps) {
           Record
         </Button>
       )}
+      {state.kind === 'starting' ? <p className="soft small">Allow the microphone if you are asked.</p> : null}
       {hasRoom ? null : (
         <p className="soft small">There is no room for more recordings on this ride: write your comment.</p>
       )}

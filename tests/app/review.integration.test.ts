@@ -63,23 +63,6 @@ async function commentWithArrow(page: Page, text: string): Promise<void> {
   await page.getByRole('list', { name: 'Comments' }).getByText(text).waitFor()
 }
 
-/** Says something to the browser's invented microphone for a second, and nothing else. */
-async function speakComment(page: Page): Promise<void> {
-  await page.getByRole('button', { name: 'Record' }).click()
-  await page.getByRole('timer').getByText('1 s of 60').waitFor()
-  await page.getByRole('button', { name: 'Stop' }).click()
-  await page.getByRole('button', { name: 'Delete the recording' }).waitFor()
-  await page.getByRole('button', { name: 'Add comment' }).click()
-}
-
-async function playedToTheEnd(page: Page): Promise<void> {
-  const comments = page.getByRole('list', { name: 'Comments' })
-  await comments.getByRole('button', { name: /^Play, \d s$/ }).click()
-  await comments.getByRole('button', { name: 'Stop playing' }).waitFor()
-  await comments.getByRole('button', { name: /^Play, \d s$/ }).waitFor()
-  expect(await comments.getByRole('alert').count()).toBe(0)
-}
-
 /** Waits until a picture of the film is painted; the sample clip is 960 px wide. */
 async function pictureShown(page: Page): Promise<void> {
   await page.locator('.frame-picture canvas[width="960"]').first().waitFor()
@@ -133,10 +116,6 @@ test('a ride goes to a coach with the program and to one with a browser alone, a
   await coach.window.page.getByRole('img', { name: /^Frame \d+ of \d+$/ }).waitFor()
   await pictureShown(coach.window.page)
   await coach.window.page.getByRole('textbox', { name: 'Your name' }).fill('Cora Coach')
-  await coach.window.page.getByRole('textbox', { name: 'Comment' }).fill('Typed before')
-  await coach.window.page.getByRole('button', { name: 'Record' }).click()
-  await coach.window.page.getByRole('alert').getByText('The microphone is not allowed here').waitFor()
-  expect(await coach.window.page.getByRole('textbox', { name: 'Comment' }).inputValue()).toBe('Typed before')
   await commentWithArrow(coach.window.page, 'Drives well up to here')
   await coach.window.page.keyboard.press('Escape')
   const atS = await suggestLandingHere(coach.window.page)
@@ -165,9 +144,6 @@ test('a ride goes to a coach with the program and to one with a browser alone, a
   await alone.locator(`.frame-picture:not([aria-label="${before}"])`).waitFor()
   await alone.getByRole('textbox', { name: 'Your name' }).fill('Bo Browser')
   await commentWithArrow(alone, 'Back feet <b>wide</b> here')
-  await outside.grantPermissions(['microphone'])
-  await speakComment(alone)
-  await playedToTheEnd(alone)
   const saveAlone = alone.getByRole('button', { name: 'Save the reply' })
   const second = await saved(alone, () => saveAlone.click(), join(coach.folder, 'second.json'))
   expect(faults).toEqual([])
@@ -184,7 +160,6 @@ test('a ride goes to a coach with the program and to one with a browser alone, a
   await comments.getByText('Drives well up to here').waitFor()
   await comments.getByText('Back feet <b>wide</b> here').waitFor()
   await page.locator('.drawing-layer .stroke').first().waitFor()
-  await playedToTheEnd(page)
   await comments.getByRole('button', { name: 'Accept' }).click()
   await comments.getByText('Accepted').waitFor()
   const landed = page.getByRole('slider', { name: 'Board landed' })

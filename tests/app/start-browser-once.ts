@@ -9,6 +9,9 @@ declare module 'vitest' {
   }
 }
 
+/** An invented microphone that beeps; the smallest of the browsers knows none without being told to allow it. */
+const MICROPHONE = ['--use-fake-device-for-media-stream', '--use-fake-ui-for-media-stream']
+
 /** Before all tests that start programs: one browser for the whole run; every window gets a profile of its own in it. */
 export default async function setup(project: TestProject): Promise<(() => Promise<void>) | undefined> {
   const executablePath = browserOnPath()
@@ -16,7 +19,7 @@ export default async function setup(project: TestProject): Promise<(() => Promis
     project.provide('browserAddress', null)
     return undefined
   }
-  const server = await chromium.launchServer({ executablePath, args: ['--no-sandbox', '--use-fake-device-for-media-stream'] })
+  const server = await chromium.launchServer({ executablePath, args: ['--no-sandbox', ...MICROPHONE] })
   project.provide('browserAddress', server.wsEndpoint())
   return () => server.close()
 }

@@ -10,7 +10,7 @@ export function setupPermissions(session: Session): void {
     ),
   )
   session.setPermissionCheckHandler((_contents, permission, origin, { mediaType, isMainFrame }) => {
-    return isMainFrame && mayRecord(permission, origin, mediaType === undefined ? [] : [mediaType])
+    return mayRecord(permission, origin, mediaType === undefined ? [] : [mediaType]) && isMainFrame
   })
   session.setDevicePermissionHandler(() => false)
   const elsewhere = ['http://*/*', 'https://*/*', 'ws://*/*', 'wss://*/*', 'ftp://*/*', 'file://*']

@@ -127,6 +127,9 @@ describe('from the start to a measured sample ride and the end', () => {
       ask('app://tiphold/', ['audio'])
       expect(granted).toEqual([false, false, false, true])
       expect(permissionCheck?.(null, 'geolocation', 'app://tiphold', {} as never)).toBe(false)
+      const check = (mediaType: 'audio' | 'video', isMainFrame: boolean) =>
+        permissionCheck?.(null, 'media', 'app://tiphold/', { mediaType, isMainFrame })
+      expect([check('audio', true), check('audio', false), check('video', true)]).toEqual([true, false, false])
       expect(devicePermission?.({} as never)).toBe(false)
     })
 

@@ -234,6 +234,8 @@ describe('files of the window', () => {
     const policy = String(reply.headers['content-security-policy'])
     expect(policy).toContain("default-src 'none'; script-src 'self'; style-src 'self';")
     expect(policy).not.toMatch(/unsafe|\*|https?:|data:/)
+    expect(policy).toContain('media-src blob:;')
+    expect(reply.headers['permissions-policy']).toContain('microphone=(self)')
     expect(reply.headers).toMatchObject({
       'x-content-type-options': 'nosniff',
       'x-frame-options': 'DENY',
