@@ -1,5 +1,3 @@
-import type { ReviewItem } from './review-item.ts'
-
 /** What somebody says rather than writes. */
 export interface Voice {
   /** s; at most `VOICE_LIMITS.durationS`. */
@@ -53,19 +51,4 @@ export function voiceInWords({ durationS }: Pick<Voice, 'durationS'>): string {
 /** Whole seconds; what is there has one at least. */
 export function voiceSeconds(durationS: number): number {
   return Math.max(1, Math.round(durationS))
-}
-
-/**
- * What the recordings of a review take.
- *
- * @param items merged: one an id
- * @returns letters of base64
- */
-export function voiceLetters(items: readonly ReviewItem[]): number {
-  return items.reduce((sum, item) => sum + (item.kind === 'comment' ? (item.voice?.sound.length ?? 0) : 0), 0)
-}
-
-/** Whether one more recording of any size has room beside these. */
-export function hasRoomForVoice(items: readonly ReviewItem[]): boolean {
-  return voiceLetters(items) + VOICE_LIMITS.letters <= VOICE_LIMITS.lettersInAll
 }
