@@ -34,6 +34,9 @@ const testWeight = z.object({
 })
 export type TestWeight = z.infer<typeof testWeight>
 
+/** UK and FCI test with 1 kg in the middle of the down contact. */
+export const USUAL_WEIGHT: TestWeight = { massKg: 1, atM: null }
+
 /** What the handler says of a clip before it is measured. */
 export const clipSetup = z.object({
   /** The stretch to measure, both frames included; null: the whole clip. */

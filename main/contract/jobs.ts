@@ -20,4 +20,9 @@ export type JobState =
   /** Of a drop test there are no rides; it belongs to its board. */
   | { readonly kind: 'done'; readonly rideIds: readonly string[]; readonly dropOnBoardId?: string }
   | { readonly kind: 'stopped' }
-  | { readonly kind: 'failed'; readonly message: string }
+  | {
+      readonly kind: 'failed'
+      readonly message: string
+      /** No dog was found, but a weight that brought the board down. */
+      readonly looksLikeDropTest?: boolean
+    }

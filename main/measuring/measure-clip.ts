@@ -1,3 +1,6 @@
+import { looksLikeDrop } from '../../analysis/drop/looks-like-drop.ts'
+import { testMassAlongM, USUAL_PLACE } from '../../analysis/rules/rule-sets.ts'
+import type { Board } from '../../analysis/board/board.ts'
 import type { BoardTrack } from '../../analysis/board/board-track.ts'
 import type { ClipInfo, ClipOrigins } from '../../analysis/clip/frame.ts'
 import { slowMotionFromPace, type SlowMotion } from '../../analysis/clip/slow-motion.ts'
@@ -60,6 +63,14 @@ async function measureAt(
   const rides = await ridesOfAll(opened, followed, said, request)
   if (rides.length === 0) {
     if (opened.clip.notes.length + opened.damagedS.length > 0) throw tooDamaged(opened.clip.fileName)
+    if (isDropTest(opened, followed, request.board)) {
+      return {
+        kind: 'nothing',
+        detail:
+          'No dog was found, but a weight was laid on the board and it came down: this looks like a drop test (on the command line: droptest).',
+        looksLikeDropTest: true,
+      }
+    }
     return {
       kind: 'nothing',
       detail:
@@ -72,6 +83,12 @@ async function measureAt(
     if (better.factor !== said.factor) return measured(opened, await measuredAt(better, opened, followed, request))
   }
   return measured(opened, rides)
+}
+
+function isDropTest({ calibration }: OpenedClip, followed: readonly Followed[], board: Board): boolean {
+  const { commonSdRad, scaleSd } = angleUncertainty(calibration)
+  const massAtM = testMassAlongM(USUAL_PLACE, board)
+  return followed.some(({ maker }) => looksLikeDrop(maker.plankFilm(), maker.boardTrack(commonSdRad, scaleSd), massAtM))
 }
 
 function measured({ clip, ffmpeg }: OpenedClip, rides: readonly MeasuredRide[]): ClipOutcome {

@@ -91,7 +91,12 @@ export type Failure =
   | { readonly kind: 'bad-marks'; readonly detail: string }
   | { readonly kind: 'unreadable'; readonly detail: string }
   /** The clip was read, and there is nothing in it that could be measured. */
-  | { readonly kind: 'nothing'; readonly detail: string }
+  | {
+      readonly kind: 'nothing'
+      readonly detail: string
+      /** No dog, but the board came down under something that was laid on it. */
+      readonly looksLikeDropTest?: boolean
+    }
 
 export interface MeasureClipRequest {
   readonly clipPath: string

@@ -20,4 +20,4 @@ export type FromMeasuring =
   | { readonly kind: 'measured'; readonly rides: readonly RideRecord[] }
   /** At least one drop, in the order of the clip. */
   | { readonly kind: 'dropped'; readonly drops: readonly [Drop, ...Drop[]] }
-  | { readonly kind: 'failed'; readonly message: string }
+  | { readonly kind: 'failed'; readonly message: string; readonly looksLikeDropTest?: boolean }

@@ -47,7 +47,10 @@ const OTHER_FILM: FromMeasuring = {
 
 async function measuredRides({ sha256, ...order }: MeasuringOrder): Promise<FromMeasuring> {
   const outcome = await measureClip({ ...order, signal: stop.signal, onProgress: tenTimesASecond() })
-  if (outcome.kind !== 'measured') return { kind: 'failed', message: outcome.detail }
+  if (outcome.kind !== 'measured') {
+    const looksLikeDropTest = outcome.kind === 'nothing' && outcome.looksLikeDropTest === true
+    return { kind: 'failed', message: outcome.detail, ...(looksLikeDropTest ? { looksLikeDropTest } : {}) }
+  }
   if (outcome.source.clip.sha256 !== sha256) return OTHER_FILM
   return { kind: 'measured', rides: outcome.rides.map(rideRecordOf) }
 }

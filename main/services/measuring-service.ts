@@ -138,7 +138,7 @@ export function measuringService(parts: MeasuringParts): MeasuringService {
     if (!isOpen(entry)) return
     pace = time.pace ?? pace
     entry.isEnding = true
-    if (end.kind === 'failed') set(entry, { kind: 'failed', message: end.message })
+    if (end.kind === 'failed') set(entry, end)
     else set(entry, await (end.kind === 'dropped' ? keptDrops(clip, end.drops) : kept(clip, end.rides)))
   }
 

@@ -1,10 +1,10 @@
 import { useEffect, useState } from 'react'
 import { useNavigate } from 'react-router'
-import type { ClipDetail } from '../../main/contract/clips.ts'
+import { type ClipDetail, USUAL_WEIGHT } from '../../main/contract/clips.ts'
 import { useChange, useJobs } from '../host/use-call.ts'
 import { Button, ButtonLink } from '../look/button.tsx'
 import { Notice } from '../look/notice.tsx'
-import { useSettleClip } from '../clip/use-kept-part.ts'
+import { useKeptPart, useSettleClip } from '../clip/use-kept-part.ts'
 import { useClipRow } from '../clip/clip-row.ts'
 import { JobProgress } from './job-progress.tsx'
 
@@ -36,6 +36,13 @@ export function MeasureClip({ clip, isReady, describedBy, onMeasure }: MeasureCl
     else if (droppedOn !== undefined) void navigate(`/boards/${droppedOn}`)
   }, [firstRide, droppedOn, navigate])
 
+  const setup = useKeptPart(clip, 'setup')
+
+  async function measureAsDropTest(): Promise<void> {
+    setup.put({ ...setup.value, weight: USUAL_WEIGHT })
+    await measure()
+  }
+
   async function measure(): Promise<void> {
     onMeasure?.()
     // Nothing is measured by an older set-up than the one that is shown.
@@ -50,7 +57,22 @@ export function MeasureClip({ clip, isReady, describedBy, onMeasure }: MeasureCl
   return (
     <div className="measure">
       {start.error === null ? null : <Notice tone="bad">{start.error.message}</Notice>}
-      {started?.state.kind === 'failed' ? <Notice tone="bad">{started.state.message}</Notice> : null}
+      {started?.state.kind !== 'failed' ? null : started.state.looksLikeDropTest === true ? (
+        <Notice tone="unsure">
+          <p>
+            No dog was found, but a weight was laid on the board and it came down: this looks like a drop test. It is
+            taken to be 1 kg in the middle of the down contact; the set-up can say otherwise.
+          </p>
+          <Button
+            isDisabled={!isReady || start.isPending}
+            onPress={() => void measureAsDropTest().catch(() => undefined)}
+          >
+            Measure as a drop test
+          </Button>
+        </Notice>
+      ) : (
+        <Notice tone="bad">{started.state.message}</Notice>
+      )}
       {started?.state.kind === 'stopped' ? <Notice>Stopped. The marks are saved.</Notice> : null}
       {rideIds?.length === 0 && droppedOn === undefined ? (
         <Notice tone="unsure">No ride was found in this clip: choose a longer part, or check the marks.</Notice>

@@ -1,4 +1,4 @@
-import type { TestWeight } from '../../main/contract/clips.ts'
+import { type TestWeight, USUAL_WEIGHT } from '../../main/contract/clips.ts'
 import { Choice } from '../look/choice.tsx'
 
 export interface WhatIsFilmedProps {
@@ -6,9 +6,6 @@ export interface WhatIsFilmedProps {
   readonly weight: TestWeight | undefined
   readonly onChange: (weight: TestWeight | undefined) => void
 }
-
-/** UK and FCI test with 1 kg. */
-const USUAL: TestWeight = { massKg: 1, atM: null }
 
 /** A dog on the board, or the weight of a drop test. */
 export function WhatIsFilmed({ weight, onChange }: WhatIsFilmedProps) {
@@ -20,7 +17,7 @@ export function WhatIsFilmed({ weight, onChange }: WhatIsFilmedProps) {
         { key: 'weight', name: 'a drop test' },
       ]}
       selected={weight === undefined ? 'dog' : 'weight'}
-      onSelect={(key) => onChange(key === 'dog' ? undefined : (weight ?? USUAL))}
+      onSelect={(key) => onChange(key === 'dog' ? undefined : (weight ?? USUAL_WEIGHT))}
     />
   )
 }

@@ -23,7 +23,7 @@ const FOLDER = join(ROOT, 'out/measured-clips')
 export type MeasuredClip =
   | { readonly kind: 'rides'; readonly rides: readonly RideRecord[] }
   | { readonly kind: 'drops'; readonly drops: DropTestFile['drops'] }
-  | { readonly kind: 'failed'; readonly detail: string }
+  | { readonly kind: 'failed'; readonly detail: string; readonly looksLikeDropTest?: boolean }
 
 /** What a measurement depends on beside the program. */
 export type Measurable = Omit<MeasureClipRequest, 'signal' | 'onProgress'> & {
@@ -96,6 +96,8 @@ async function measure({ clipPath, marks, board, weight = null }: Measurable): P
     return { kind: 'drops', drops: outcome.drops.map(({ drop }) => drop) }
   }
   const outcome = await measureClip({ clipPath, marks, ...rest })
+  if (outcome.kind === 'nothing')
+    return { kind: 'failed', detail: outcome.detail, looksLikeDropTest: outcome.looksLikeDropTest === true }
   if (outcome.kind !== 'measured') return { kind: 'failed', detail: outcome.detail }
   return { kind: 'rides', rides: outcome.rides.map(rideRecordOf) }
 }

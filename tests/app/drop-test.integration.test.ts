@@ -15,21 +15,25 @@ const offered = (name: string): MarksProposal => ({
   advice: 'Check both ends.',
 })
 
-test('from the clip of a drop test to what to do about the board', async (context) => {
+test('from the clip of a drop test, taken for a ride at first, to what to do about the board', async (context) => {
   needs(context, 'a Chromium on the PATH')
   const { page, problems } = await freshWindow([offered('drop-1kg')])
   await bringFiles(page, [sampleClip('drop-1kg.mp4')])
   await page.getByText('a drop test', { exact: true }).click()
-  await page.getByText('the right end', { exact: true }).click()
   await page.getByRole('button', { name: 'New board' }).click()
   await page.getByRole('textbox', { name: 'Name' }).fill('Club aluminium')
   await page.getByRole('button', { name: 'Save', exact: true }).click()
   await page.getByRole('dialog').waitFor({ state: 'detached' })
   expect(await page.getByRole('textbox', { name: 'Weight' }).inputValue()).toBe('1')
   await saveScreen(page, 'drop-test-set-up')
+  await page.getByText('a dog', { exact: true }).click()
+  await page.getByText('to the right', { exact: true }).click()
   await page.getByRole('button', { name: 'Mark the plank' }).click()
   await page.getByText('Good fit.').waitFor()
   await page.getByRole('button', { name: 'Measure', exact: true }).click()
+  await page.getByText('this looks like a drop test').waitFor()
+  await saveScreen(page, 'looks-like-drop-test')
+  await page.getByRole('button', { name: 'Measure as a drop test' }).click()
   await page.waitForURL(/#\/boards\//)
 
   // By the clip's own truth it takes 2.74 s from placing to the landing; the UK's rule asks for 2 to 3 s.

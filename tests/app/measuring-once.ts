@@ -62,14 +62,20 @@ function measured(entry: URL, order: MeasuringOrder, started: (worker: WorkerPro
       const told = message as FromMeasuring
       if (told.kind === 'measured') resolve({ kind: 'rides', rides: told.rides })
       if (told.kind === 'dropped') resolve({ kind: 'drops', drops: told.drops })
-      if (told.kind === 'failed') resolve({ kind: 'failed', detail: told.message })
+      if (told.kind === 'failed') {
+        const { message, looksLikeDropTest = false } = told
+        resolve({ kind: 'failed', detail: message, looksLikeDropTest })
+      }
     })
     worker.post({ kind: 'measure', order } satisfies ToMeasuring)
   }).finally(() => worker.kill())
 }
 
 function messageOf(outcome: MeasuredClip): FromMeasuring {
-  if (outcome.kind === 'failed') return { kind: 'failed', message: outcome.detail }
+  if (outcome.kind === 'failed') {
+    const { detail, looksLikeDropTest = false } = outcome
+    return { kind: 'failed', message: detail, looksLikeDropTest }
+  }
   if (outcome.kind === 'rides') return { kind: 'measured', rides: outcome.rides }
   const [drop, ...others] = outcome.drops
   if (drop === undefined) throw new Error('A drop test was measured without a drop.')

@@ -43,8 +43,10 @@ export async function damagedClipsTrial(count: number): Promise<TrialResult> {
           const { end, wrong } = await orHangs(name, measureCopy(clip, copy, join(folder, `${clip}.mp4`)))
           counts.set(end, (counts.get(end) ?? 0) + 1)
           if (end === 'measured wrong') faults.push(`${name}: wrong without a word: ${wrong.join(', ')}`)
+          console.error(`${name}: ${end}`)
         } catch (error) {
           faults.push(`${name}: ${String(error)}`)
+          console.error(faults.at(-1))
         }
       }
     }

@@ -127,6 +127,16 @@ test('what is measured on a board that nobody has measured says so', async () =>
   expect((await worker(0)).order?.origins).toEqual({ boardFrom: 'assumed' })
 })
 
+test('a clip that shows a weight instead of a dog says so to whoever asked', async () => {
+  const { clip, start, worker, state, until } = await open()
+  await clip('a')
+  const job = await start('a')
+  const end = { kind: 'failed', message: 'No dog was found.', looksLikeDropTest: true } as const
+  ;(await worker(0)).say(end)
+  await until(job.id, 'failed')
+  expect(state(job.id)).toEqual(end)
+})
+
 test('progress is told with what is being done', async () => {
   const { clip, start, worker, state } = await open()
   await clip('a')
