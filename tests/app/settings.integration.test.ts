@@ -26,7 +26,7 @@ test('theme, text size, units and a moved library hold at once and after a resta
   )
   await page.getByRole('slider', { name: 'Text size' }).focus()
   await page.keyboard.press('End')
-  await page.getByText('160%').waitFor()
+  await page.getByText('160 %').waitFor()
   await kept
   expect((await fontPx()) / before.fontPx).toBeCloseTo(1.6, 3)
   expect(await paper()).not.toBe(before.paper)
@@ -106,7 +106,7 @@ test('nothing is cut off sideways in the smallest window with the largest text',
   await page.goto(`${origin}/#/settings`)
   await page.getByRole('slider', { name: 'Text size' }).focus()
   await page.keyboard.press('End')
-  await page.getByText('160%').waitFor()
+  await page.getByText('160 %').waitFor()
   const addresses = [marking, marking.replace('marking', 'set-up'), ...['', 'rides', 'dogs', 'boards', 'settings']]
   const cut: string[] = []
   for (const address of addresses) {
