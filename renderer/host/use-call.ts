@@ -8,6 +8,7 @@ import {
 import { useEffect, useEffectEvent } from 'react'
 import type { CallName, Happening, InputOf, ValueOf } from '../../main/contract/calls.ts'
 import type { Job } from '../../main/contract/jobs.ts'
+import { askForJobs } from './ask-for-jobs.ts'
 import { useClient } from './host-provider.tsx'
 import { type ProblemError, valueOrThrow } from './problem-error.ts'
 
@@ -46,7 +47,13 @@ export function useChange<Name extends CallName>(
 
 /** Every job that is known, each in its newest state; empty until the host has answered. */
 export function useJobs(): readonly Job[] {
-  return useCall('measuring.jobs', {}, { staleTime: Infinity }).data ?? []
+  const client = useClient()
+  const jobs = useQuery({
+    queryKey: ['measuring.jobs', {}],
+    queryFn: () => askForJobs(client),
+    staleTime: Infinity,
+  })
+  return jobs.data ?? []
 }
 
 /** Calls back for everything that the host tells while the component is shown. */
