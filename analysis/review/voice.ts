@@ -48,7 +48,7 @@ export function voiceInWords({ durationS }: Pick<Voice, 'durationS'>): string {
   return `spoken, ${voiceSeconds(durationS)} s`
 }
 
-/** Whole seconds; what is there has one at least. */
+/** Whole seconds of a `durationS`; what is there has one at least. */
 export function voiceSeconds(durationS: number): number {
   return Math.max(1, Math.round(durationS))
 }

@@ -9,6 +9,7 @@ import { useEffect, useEffectEvent } from 'react'
 import type { CallName, Happening, InputOf, ValueOf } from '../../main/contract/calls.ts'
 import type { Job } from '../../main/contract/jobs.ts'
 import { askForJobs } from './ask-for-jobs.ts'
+import { askUntilCurrent } from './ask-until-current.ts'
 import { useClient } from './host-provider.tsx'
 import { type ProblemError, valueOrThrow } from './problem-error.ts'
 
@@ -30,7 +31,7 @@ export function useCall<Name extends CallName>(
   return useQuery({
     ...options,
     queryKey: [name, input],
-    queryFn: async () => valueOrThrow(await client.call(name, input)),
+    queryFn: () => askUntilCurrent(client, name, input),
   })
 }
 

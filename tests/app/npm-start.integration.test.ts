@@ -60,7 +60,7 @@ test('the address that is told shows the first screen, and the browser has nothi
     page.on('console', (message) => (message.type() === 'error' ? complaints.push(message.text()) : undefined))
     page.on('pageerror', ({ message }) => complaints.push(message))
     await page.goto(address)
-    await page.getByText('Wren holds to the ground').waitFor()
+    await page.getByRole('region', { name: 'Sample rides' }).getByText('Wren holds to the ground').waitFor()
     await saveScreen(page, 'first-screen')
     expect(complaints).toEqual([])
     expect(await accessFaults(page)).toEqual([])
