@@ -1,5 +1,5 @@
 import type { BoardTrack } from '../board/board-track.ts'
-import { BoardFollower, type BoardSight } from '../scene/follow-board.ts'
+import { BLUR_PX, BoardFollower, type BoardSight } from '../scene/follow-board.ts'
 import { plankOutline, type PlankOutline } from '../scene/plank-outline.ts'
 import type { SeesawCamera } from '../calibration/seesaw-camera.ts'
 import type { CameraFollower, CameraMotion } from '../camera/camera-motion.ts'
@@ -39,8 +39,6 @@ const LEAST_SD_RAD = 2.5e-4
 const STRIP_HEIGHT_M = 0.35
 /** The strip's cells are no finer than this, m. */
 const FINEST_CELL_M = 0.005
-/** How much blunter than a decoded px the expected picture is, decoded px. */
-const BLUR_PX = 0.75
 /** A strip may come this much of its usual time early: frames do not come evenly. */
 const EARLY_SHARE = 0.95
 /** A board that turned less than this from frame to frame is lying, rad: then only here and this far on is tried. */

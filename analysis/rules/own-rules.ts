@@ -1,16 +1,14 @@
+import type { BuildPart } from './build-check.ts'
 import { type DropRule, type Limits, type RuleSet, ruleSetOf, type Source } from './rule-sets.ts'
 
 /** What settings know a handler's own rule set by. */
 export const OWN_KEY = 'own'
 
-/** The lengths that a rule set may bound; as in a board file. */
-export type RuledLength = 'lengthM' | 'widthM' | 'pivotHeightM' | 'contactM' | 'axisBelowTopM'
-
 /** The bounds of one length, m; null: none on that side. */
 export type OwnLimits = Pick<Limits, 'minM' | 'maxM'>
 
 /** A rule set as a handler enters it: a body that the program does not know, a club, or a newer edition. */
-export interface OwnRules extends Readonly<Record<RuledLength, OwnLimits>> {
+export interface OwnRules extends Readonly<Record<BuildPart, OwnLimits>> {
   readonly name: string
   /** null: no drop test is prescribed. */
   readonly drop: DropRule | null
@@ -21,7 +19,7 @@ export interface OwnRules extends Readonly<Record<RuledLength, OwnLimits>> {
 }
 
 /** What most boards are built to, m: what a board starts from where no bound is entered. */
-const USUAL: Readonly<Record<RuledLength, number>> = {
+const USUAL: Readonly<Record<BuildPart, number>> = {
   lengthM: 3.66,
   widthM: 0.3,
   pivotHeightM: 0.61,
@@ -37,7 +35,7 @@ const USUAL: Readonly<Record<RuledLength, number>> = {
  */
 export function ownRuleSet(own: OwnRules): RuleSet {
   const source: Source = { title: 'your own figures', year: null, confidence: 'entered' }
-  const figure = (part: RuledLength) => ({ says: withUsual(own[part], USUAL[part]), source })
+  const figure = (part: BuildPart) => ({ says: withUsual(own[part], USUAL[part]), source })
   return {
     key: OWN_KEY,
     name: own.name,
@@ -69,7 +67,7 @@ function withUsual({ minM, maxM }: OwnLimits, usualM: number): Limits {
  * @param name of the handler's own
  */
 export function ownFrom({ build, drop, dog }: RuleSet, name: string): OwnRules {
-  const limits = (part: RuledLength): OwnLimits => {
+  const limits = (part: BuildPart): OwnLimits => {
     const { minM = null, maxM = null } = build[part]?.says ?? {}
     return { minM, maxM }
   }
@@ -93,7 +91,7 @@ export function ownFrom({ build, drop, dog }: RuleSet, name: string): OwnRules {
  * @returns a sentence that says what to change; null for rules that can be kept
  */
 export function ownRulesFault(own: OwnRules): string | null {
-  for (const part of Object.keys(USUAL) as RuledLength[]) {
+  for (const part of Object.keys(USUAL) as BuildPart[]) {
     const { minM, maxM } = own[part]
     if (minM !== null && maxM !== null && minM > maxM)
       return `${PART_NAMES[part]}: “from” is more than “to”. Change one of them.`
@@ -103,7 +101,7 @@ export function ownRulesFault(own: OwnRules): string | null {
   return null
 }
 
-export const PART_NAMES: Readonly<Record<RuledLength, string>> = {
+export const PART_NAMES: Readonly<Record<BuildPart, string>> = {
   lengthM: 'Length',
   widthM: 'Width',
   pivotHeightM: 'Height',

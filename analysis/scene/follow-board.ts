@@ -40,8 +40,9 @@ const MODEL_SD = 4
 const NOISE_SD = 2.5
 /** Samples across an edge: from -4 to 4 decoded px. */
 const REACH_PX = 4
-/** How much blunter than a decoded px an edge is expected, and how far apart columns are looked at: decoded px. */
-const BLUR_PX = 0.75
+/** How much blunter than the scene an edge of the expected picture is, decoded px. */
+export const BLUR_PX = 0.75
+/** How far apart columns are looked at, decoded px. */
 const COLUMN_STEP_PX = 2.5
 /** Neither end is looked at nearer than this, m: it may be hidden in grass. */
 const END_MARGIN_M = 0.03

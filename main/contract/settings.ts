@@ -1,12 +1,13 @@
 import { z } from 'zod'
 import { BOARD_LIMITS } from '../../analysis/board/board-limits.ts'
 import { TEST_WEIGHT_KG } from '../../analysis/drop/drop-test.ts'
-import { ownRulesFault, type RuledLength } from '../../analysis/rules/own-rules.ts'
+import type { BuildPart } from '../../analysis/rules/build-check.ts'
+import { ownRulesFault } from '../../analysis/rules/own-rules.ts'
 
 /** A fall takes less than this, s: a board that comes down later passes for one that does not tip. */
 export const LONGEST_FALL_S = 30
 
-function ownLimits(part: RuledLength) {
+function ownLimits(part: BuildPart) {
   const { min, max } = BOARD_LIMITS[part]
   const bound = z.number().min(min).max(max).nullable()
   return z.object({ minM: bound, maxM: bound })

@@ -2,7 +2,8 @@ import { useState } from 'react'
 import { Form } from 'react-aria-components'
 import { BOARD_LIMITS } from '../../analysis/board/board-limits.ts'
 import { TEST_WEIGHT_KG } from '../../analysis/drop/drop-test.ts'
-import { type OwnRules, ownFrom, PART_NAMES, type RuledLength } from '../../analysis/rules/own-rules.ts'
+import type { BuildPart } from '../../analysis/rules/build-check.ts'
+import { type OwnRules, ownFrom, PART_NAMES } from '../../analysis/rules/own-rules.ts'
 import { type DropPlace, type DropRule, RULE_SETS } from '../../analysis/rules/rule-sets.ts'
 import { LONGEST_FALL_S, ownRules } from '../../main/contract/settings.ts'
 import { useSettings } from '../app/use-settings.ts'
@@ -24,7 +25,7 @@ export interface OwnRulesDialogProps {
   readonly onClose: () => void
 }
 
-const LENGTHS: readonly RuledLength[] = ['lengthM', 'widthM', 'pivotHeightM', 'contactM', 'axisBelowTopM']
+const LENGTHS: readonly BuildPart[] = ['lengthM', 'widthM', 'pivotHeightM', 'contactM', 'axisBelowTopM']
 /** What most rule books ask for: the test that a handler starts from who adds one. */
 const USUAL_DROP: DropRule = {
   massKg: 1,
