@@ -1,5 +1,5 @@
 import { ChevronRight } from 'lucide-react'
-import { memo, type ReactNode } from 'react'
+import { memo, type ReactNode, useState } from 'react'
 import { Button as AriaButton, Disclosure, DisclosurePanel, Heading } from 'react-aria-components'
 import { withEvent, withMeasuredFootfall } from '../../analysis/ride/corrections.ts'
 import { capitalised, fixed, listInWords, placeInWords, PLUS_MINUS } from '../../analysis/words/in-words.ts'
@@ -47,7 +47,7 @@ export const RideSide = memo(function RideSide(props: RideSideProps) {
           <OnTheWay editing={editing} units={units} />
         </div>
       </div>
-      <Part title={commentsTitle(detail)} isOpenAtFirst={detail.card.comments.length > 0}>
+      <Part title={commentsTitle(detail)} isOpenByItself={detail.card.comments.length > 0}>
         {comments}
       </Part>
       <Part title="Moments">
@@ -144,13 +144,15 @@ function NotMeasured({ editing }: { readonly editing: RideEditing }) {
 
 interface PartProps {
   readonly title: string
-  readonly isOpenAtFirst?: boolean
+  /** Open until it is folded by hand: what is in it may come after the page, as a reply's comments do. */
+  readonly isOpenByItself?: boolean
   readonly children: ReactNode
 }
 
-function Part({ title, isOpenAtFirst = false, children }: PartProps) {
+function Part({ title, isOpenByItself = false, children }: PartProps) {
+  const [byHand, setByHand] = useState<boolean | null>(null)
   return (
-    <Disclosure className="part" defaultExpanded={isOpenAtFirst}>
+    <Disclosure className="part" isExpanded={byHand ?? isOpenByItself} onExpandedChange={setByHand}>
       <Heading level={2}>
         <AriaButton slot="trigger">
           <ChevronRight aria-hidden="true" />

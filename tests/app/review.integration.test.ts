@@ -149,14 +149,18 @@ test('a ride goes to a coach with the program and to one with a browser alone, a
   expect(faults).toEqual([])
 
   // Back at the handler: in any order, one of them twice.
-  for (const file of [second, reply]) {
+  const comments = page.getByRole('list', { name: 'Comments' })
+  for (const [file, says] of [
+    [second, 'Back feet <b>wide</b> here'],
+    [reply, 'Drives well up to here'],
+  ] as const) {
     await openSent(page, file)
     await page.waitForURL(/#\/rides\//)
+    await comments.getByText(says).waitFor()
   }
   await openSent(page, second)
   await page.getByText('Everything in this reply is there already.').waitFor()
   await openRide(page, handler.rideId)
-  const comments = page.getByRole('list', { name: 'Comments' })
   await comments.getByText('Drives well up to here').waitFor()
   await comments.getByText('Back feet <b>wide</b> here').waitFor()
   await page.locator('.drawing-layer .stroke').first().waitFor()
