@@ -55,6 +55,8 @@ export default {
     icon: 'tiphold-1024.png',
     category: 'public.app-category.sports',
     hardenedRuntime: true,
+    entitlements: 'main/hosts/electron/macos-entitlements.plist',
+    entitlementsInherit: 'main/hosts/electron/macos-entitlements.plist',
     extendInfo: { NSMicrophoneUsageDescription: 'You can speak comments on a ride instead of writing them.' },
   },
   linux: { target: ['AppImage', 'deb'], icon: 'tiphold-1024.png', category: 'Video', maintainer: 'Tiphold' },

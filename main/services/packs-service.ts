@@ -33,6 +33,8 @@ export interface PacksService {
   readonly handlers: PacksHandlers
   readonly store: PackStore
   readonly self: OwnAuthor
+  /** A pack was put back from the bin: should it have been opened anew meanwhile, the two become one. */
+  cameBack(): Promise<void>
   /** The film of a pack, for pictures; null for an id that is no pack's. */
   film(id: string, signal: AbortSignal): Promise<Outcome<ProbedClip>> | null
 }
@@ -123,6 +125,10 @@ export function packsService({ library, handed, files, tell }: PacksParts): Pack
     handlers,
     store,
     self,
+    async cameBack() {
+      await store.joinTwins()
+      changed()
+    },
     film(id, signal) {
       const path = store.clipPath(id)
       return path === null ? null : files.read(path, signal)

@@ -126,7 +126,7 @@ async function servicesOn(library: OpenLibrary, options: ServicesOptions): Promi
     ...seasonSample(library, join(samplesFolder, '..', 'season')),
     ...packs.handlers,
     ...exports.handlers,
-    ...binServices(library),
+    ...binServices(library, packs),
     ...settingsServices(library),
     ...enginesHandlers(),
     ...libraryWhileNothingIsMeasured(library, handed, measuring),

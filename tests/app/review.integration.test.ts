@@ -10,6 +10,7 @@ import { wrenHold } from '../analysis/ride/wren-hold.ts'
 import { putWrenHold } from '../main/outputs/review/library-with-ride.ts'
 import { needs } from '../report/needs.ts'
 import { browserOfThisRun } from './browser-of-this-run.ts'
+import { heardS, speak } from './heard.ts'
 import { newLibraryFolder } from './made-libraries.ts'
 import { openWindow, type OpenWindow } from './open-window.ts'
 
@@ -116,7 +117,10 @@ test('a ride goes to a coach with the program and to one with a browser alone, a
   await coach.window.page.getByRole('img', { name: /^Frame \d+ of \d+$/ }).waitFor()
   await pictureShown(coach.window.page)
   await coach.window.page.getByRole('textbox', { name: 'Your name' }).fill('Cora Coach')
+  await speak(coach.window.page.getByRole('region', { name: 'New comment' }))
   await commentWithArrow(coach.window.page, 'Drives well up to here')
+  const atCoach = coach.window.page.getByRole('list', { name: 'Comments' })
+  expect(await heardS(atCoach)).toBeGreaterThan(0.5)
   await coach.window.page.keyboard.press('Escape')
   const atS = await suggestLandingHere(coach.window.page)
   const saveReply = coach.window.page.getByRole('button', { name: 'Save the reply' })
@@ -164,6 +168,7 @@ test('a ride goes to a coach with the program and to one with a browser alone, a
   await comments.getByText('Drives well up to here').waitFor()
   await comments.getByText('Back feet <b>wide</b> here').waitFor()
   await page.locator('.drawing-layer .stroke').first().waitFor()
+  expect(await heardS(comments)).toBeGreaterThan(0.5)
   await comments.getByRole('button', { name: 'Accept' }).click()
   await comments.getByText('Accepted').waitFor()
   const landed = page.getByRole('slider', { name: 'Board landed' })

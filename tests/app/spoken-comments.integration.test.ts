@@ -11,6 +11,7 @@ import { wrenHold } from '../analysis/ride/wren-hold.ts'
 import { testFolder } from '../main/library/things.ts'
 import { needs } from '../report/needs.ts'
 import { browserOfThisRun } from './browser-of-this-run.ts'
+import { heardS, speak } from './heard.ts'
 
 /** A pack's page on the sample ride, with a few pictures of one colour. */
 async function pageFile(jpeg: string): Promise<string> {
@@ -50,9 +51,6 @@ function greenJpeg(page: Page): Promise<string> {
 const REFUSED = `navigator.mediaDevices.getUserMedia = () =>
   Promise.reject(new DOMException('Permission denied', 'NotAllowedError'))`
 const ALLOWED = 'delete navigator.mediaDevices.getUserMedia'
-const HEARD = `document.querySelector('.remarks audio').addEventListener('ended', ({ target }) => {
-  target.dataset.heardS = String(target.currentTime)
-})`
 
 test('a coach without a microphone loses nothing typed; with one she speaks a comment, hears it and sends it', async (context) => {
   needs(context, 'a Chromium on the PATH')
@@ -76,31 +74,16 @@ test('a coach without a microphone loses nothing typed; with one she speaks a co
   expect(await text.inputValue()).toBe('Hold here')
 
   await page.evaluate(ALLOWED)
-  await record.click()
-  await page
-    .getByRole('timer')
-    .getByText(/[1-9]\d* s of 60/)
-    .waitFor()
-  await page.getByRole('button', { name: 'Stop' }).click()
+  const compose = page.getByRole('region', { name: 'New comment' })
+  await speak(compose)
   await page.getByRole('button', { name: 'Delete the recording' }).click()
   expect(await text.inputValue()).toBe('Hold here')
-  await record.click()
-  await page
-    .getByRole('timer')
-    .getByText(/[1-9]\d* s of 60/)
-    .waitFor()
-  await page.getByRole('button', { name: 'Stop' }).click()
-  await page.getByRole('button', { name: 'Delete the recording' }).waitFor()
+  await speak(compose)
   await page.getByRole('button', { name: 'Add comment' }).click()
 
   const comments = page.getByRole('list', { name: 'Comments' })
   await comments.getByText('Hold here').waitFor()
-  const audio = comments.locator('audio')
-  await page.evaluate(HEARD)
-  const play = comments.getByRole('button', { name: /^Play, \d+ s$/ })
-  await play.click()
-  await expect.poll(async () => Number(await audio.getAttribute('data-heard-s'))).toBeGreaterThan(0.5)
-  await play.waitFor()
+  expect(await heardS(comments)).toBeGreaterThan(0.5)
   const save = page.getByRole('button', { name: 'Save the reply' })
   const [download] = await Promise.all([page.waitForEvent('download'), save.click()])
   const path = join(await testFolder(), 'reply.json')

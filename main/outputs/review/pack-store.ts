@@ -105,6 +105,48 @@ export class PackStore {
     return this.#card(id)
   }
 
+  /**
+   * Makes one of copies of the same pack: one that was opened anew while another lay in the bin has a twin when that
+   * comes back. What was said of both is merged; a folder that somebody chose for either holds. Copies that have too
+   * much in them for one stay apart.
+   */
+  async joinTwins(): Promise<void> {
+    await this.#inTurn(async () => {
+      const oldestFirst = (await this.cards()).toReversed()
+      const ones: { readonly id: string; readonly info: PackInfo }[] = []
+      for (const { id } of oldestFirst) {
+        const [info, kept] = await this.#read(id)
+        const twin = ones.find((one) => isSame(one.info, info))
+        if (twin === undefined || !(await this.#takeIn(twin.id, info, kept))) ones.push({ id, info })
+        else await this.#delete(id)
+      }
+    })
+  }
+
+  /** Whether what was said of a twin, and its folder, went into this one. */
+  async #takeIn(id: string, info: PackInfo, twin: Kept): Promise<boolean> {
+    const [, kept] = await this.#read(id)
+    try {
+      const items = mergedItems(kept.items, twin.items)
+      await this.#keep(id, {
+        ...kept,
+        items,
+        student: kept.student === firstFolder(info) ? twin.student : kept.student,
+      })
+      return true
+    } catch (error) {
+      if (error instanceof PackProblem) return false
+      throw error
+    }
+  }
+
+  /** In one step, so that no half of it is shown. */
+  async #delete(id: string): Promise<void> {
+    const gone = this.#place(`${id}${UNFINISHED}`)
+    await rename(this.#place(id), gone)
+    await rm(gone, { recursive: true, force: true })
+  }
+
   /** Lets `take` move a pack away, after all that is being said of it. */
   async remove<T>(id: string, take: (card: PackCard) => Promise<T>): Promise<T> {
     return this.#inTurn(async () => take(await this.#card(id)))
@@ -115,16 +157,14 @@ export class PackStore {
     await write(PACK_FILES.pack, info)
     await write(PACK_FILES.ride, ride)
     await write(PACK_FILES.picture, picture)
-    const student = plainLine(info.handler.name) || UNNAMED
-    await write(KEPT, { openedAt: new Date().toISOString(), student, items: itemsOnDisk(items) })
+    await write(KEPT, { openedAt: new Date().toISOString(), student: firstFolder(info), items: itemsOnDisk(items) })
   }
 
   async #sameAs(info: PackInfo): Promise<string | null> {
     const id = await this.withPackId(info.packId)
     if (id === null) return null
     const [known] = await this.#read(id)
-    const isSame = [PACK_FILES.clip, PACK_FILES.picture].every((name) => known.files[name] === info.files[name])
-    return isSame && known.handler.id === info.handler.id ? id : null
+    return isSame(known, info) ? id : null
   }
 
   async #card(id: string): Promise<PackCard> {
@@ -152,10 +192,11 @@ export class PackStore {
 
   /** One change after the other, each of what is there by then. */
   async #change(id: string, to: (kept: Kept) => Kept): Promise<void> {
-    await this.#inTurn(async () => {
-      const { items, ...kept } = to((await this.#read(id))[1])
-      await writeWholeText(join(this.#place(id), KEPT), jsonText({ ...kept, items: itemsOnDisk(items) }))
-    })
+    await this.#inTurn(async () => this.#keep(id, to((await this.#read(id))[1])))
+  }
+
+  async #keep(id: string, { items, ...kept }: Kept): Promise<void> {
+    await writeWholeText(join(this.#place(id), KEPT), jsonText({ ...kept, items: itemsOnDisk(items) }))
   }
 
   #inTurn<T>(work: () => Promise<T>): Promise<T> {
@@ -172,6 +213,17 @@ export class PackStore {
 /** Whose pack bears no name. */
 const UNNAMED = 'Somebody'
 const GONE = 'This pack is no longer in the library: go back to the list.'
+
+/** The same pack of the same handler, with the same film and the same frames. */
+function isSame(one: PackInfo, other: PackInfo): boolean {
+  const isSameFilm = [PACK_FILES.clip, PACK_FILES.picture].every((name) => one.files[name] === other.files[name])
+  return isSameFilm && one.packId === other.packId && one.handler.id === other.handler.id
+}
+
+/** Where a pack lies until somebody moves it. */
+function firstFolder({ handler }: PackInfo): string {
+  return plainLine(handler.name) || UNNAMED
+}
 
 function cardOf(id: string, info: PackInfo, { openedAt, student, items }: Kept): PackCard {
   const { comments, questions, suggestions } = readReview(items)

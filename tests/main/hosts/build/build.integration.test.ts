@@ -23,6 +23,7 @@ test('the built program is JavaScript that runs without a loader, and its preloa
 test('the packing list names only files that are there, the texts of licences among them', async () => {
   interface PackingList {
     readonly extraResources: readonly { readonly from: string; readonly filter?: readonly string[] }[]
+    readonly mac: Readonly<Record<'entitlements' | 'entitlementsInherit', string>>
   }
   // Without ffmpeg-static the list refuses to be read; a machine may lack it.
   vi.stubEnv('TIPHOLD_PACK_OLD_FFMPEG', 'yes')
@@ -34,6 +35,12 @@ test('the packing list names only files that are there, the texts of licences am
   const missing = places.filter((place) => !existsSync(join(ROOT, place)) && !place.includes('electron/dist'))
   expect(missing).toEqual([])
   expect(existsSync(join(ROOT, 'main/notices/licence-texts/gpl-3.0.txt'))).toBe(true)
+  // macOS lets a hardened program and its helpers record with this entitlement alone (Apple, "Hardened Runtime").
+  for (const place of [list.mac.entitlements, list.mac.entitlementsInherit]) {
+    expect(readFileSync(join(ROOT, place), 'utf8')).toMatch(
+      /<key>com\.apple\.security\.device\.audio-input<\/key>\s*<true\/>/,
+    )
+  }
 })
 
 test('a stamp changes with a name or a content, and not with the time', async () => {

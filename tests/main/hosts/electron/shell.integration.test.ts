@@ -139,6 +139,8 @@ describe('from the start to a measured sample ride and the end', () => {
 
     test('7. a restrictive Content-Security-Policy comes with every page', async () => {
       expect(await policy()).toContain("default-src 'none'; script-src 'self'; style-src 'self'")
+      // Spoken comments are played from what the page holds itself, and from nowhere else.
+      expect(await policy()).toContain('; media-src blob:;')
       expect(await policy()).not.toMatch(/unsafe|\*|https?:|data:/)
     })
 

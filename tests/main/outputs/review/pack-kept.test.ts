@@ -6,6 +6,7 @@ import type { ReviewItem } from '../../../../analysis/review/review-item.ts'
 import { restoreBackup } from '../../../../main/library/backup.ts'
 import type { OpenLibrary } from '../../../../main/library/open-library.ts'
 import { PackStore } from '../../../../main/outputs/review/pack-store.ts'
+import { binServices } from '../../../../main/services/bin-services.ts'
 import { testFolder, testLibrary } from '../../library/things.ts'
 import { describedAs, soundFiles, zipped } from './hostile-packs.ts'
 
@@ -87,6 +88,43 @@ describe('a pack that was opened', () => {
     const { library, packId } = await withPack()
     await remove(library, packId)
     await expect(remove(library, packId)).rejects.toThrow('no longer in the library')
+  })
+
+  test('and opened anew while it lay in the bin is one again when it comes back, with what was said of both', async () => {
+    const { library, packId } = await withPack()
+    const removed = await remove(library, packId)
+    const path = join(await testFolder(), 'again.zip')
+    await zipped(path, soundFiles())
+    const store = storeOf(library)
+    const again = await store.open(path, () => Promise.resolve())
+    const later: ReviewItem = { ...comment, id: `${'b'.repeat(16)}.${'1'.repeat(12)}`, text: 'And here' }
+    await store.merge(again, [later, { ...comment, version: 2, text: 'Drives very well up to here' }])
+
+    const bin = binServices(library, { cameBack: () => store.joinTwins() })
+    expect(await bin['bin.putBack']({ removedId: removed.removedId })).toMatchObject({ ok: true })
+    const cards = await store.cards()
+    expect(cards).toMatchObject([{ student: 'Ida, Tuesdays', comments: 2 }])
+    const { items } = await store.detail(cards[0]!.id)
+    expect(items).toEqual([{ ...comment, version: 2, text: 'Drives very well up to here' }, later])
+    expect(await readdir(join(library.folder, 'packs'))).toEqual([cards[0]!.id])
+  })
+
+  test('stays beside its twin where one cannot hold what was said of both', async () => {
+    const { library, packId } = await withPack()
+    const many = (from: number): ReviewItem[] =>
+      Array.from({ length: 1500 }, (_, k) => ({
+        ...comment,
+        id: `${'b'.repeat(16)}.${String(from + k).padStart(12, '0')}`,
+      }))
+    const store = storeOf(library)
+    await store.merge(packId, many(0))
+    const removed = await remove(library, packId)
+    const path = join(await testFolder(), 'again.zip')
+    await zipped(path, soundFiles())
+    await store.merge(await store.open(path, () => Promise.resolve()), many(1500))
+    await library.bin.putBack(removed.removedId)
+    await store.joinTwins()
+    expect((await store.cards()).map(({ comments }) => comments)).toEqual([1500, 1500])
   })
 
   test('is in a backup with its film and comments, and so is one that lies in the bin', async () => {
