@@ -8,6 +8,8 @@ export const TEST_WEIGHT_KG = { min: 0.1, max: 20 } as const
 export interface DropTestFile {
   readonly schema: 'tiphold.droptest/1'
   readonly program: { readonly version: string }
+  /** `assumed`: nobody gave the board, so that lengths and physics are provisional. */
+  readonly boardFrom: 'file' | 'assumed'
   readonly drops: readonly Drop[]
   /** Drops with one weight at one place, where there are several. */
   readonly repeats: readonly RepeatedDrops[]

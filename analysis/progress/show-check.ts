@@ -1,6 +1,7 @@
 import { withheld, type Estimate, type Measured } from '../estimate.ts'
 import { quantile } from '../numeric/robust.ts'
 import { seededRandom } from '../numeric/random.ts'
+import type { RuleSet } from '../rules/rule-sets.ts'
 import { findChange } from './change.ts'
 import { boardsOf, measuredRides, type SeasonRide } from './season.ts'
 import { seriesOf } from './series.ts'
@@ -9,11 +10,11 @@ import { showMargins, type ShowMargins } from './show-margins.ts'
 import { trendOf } from './trend.ts'
 import { type BoardCount, missedChances } from './zone-chance.ts'
 
-/** What is asked: a board by name, or by its fall in s, and whose rules. */
+/** What is asked: a board by name, or by its fall in s, and by which rules. */
 export interface ShowQuestion {
   readonly board: string | null
   readonly fallS: number | null
-  readonly rules: 'uk' | 'fci' | 'akc'
+  readonly rules: RuleSet
 }
 
 export interface ShowCheck {
@@ -104,10 +105,19 @@ function chanceEstimate(chances: readonly number[]): Measured {
   }
 }
 
-/** AKC asks for a touch once the board has hit the ground; the others for any touch. */
+/**
+ * Whether a touch of the down contact counts only once the board has landed.
+ *
+ * @param rules that the show is judged by
+ * @returns false where the rule set does not say
+ */
+export function countsAfterLanding({ dog }: Pick<RuleSet, 'dog'>): boolean {
+  return dog?.zones.says.downAfterLanding ?? false
+}
+
 function missedDown(rides: readonly SeasonRide[], { board, rules }: ShowQuestion) {
   const judged = rides.flatMap((ride) => {
-    const verdict = rules === 'akc' ? afterGround(ride) : ride.downZone
+    const verdict = countsAfterLanding(rules) ? afterGround(ride) : ride.downZone
     return verdict === null ? [] : [{ ride, verdict }]
   })
   const rideIndices = judged.map(({ ride }) => ride.index)

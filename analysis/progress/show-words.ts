@@ -1,6 +1,13 @@
 import { isMeasured } from '../words/in-words.ts'
 import type { Estimate } from '../estimate.ts'
-import { FINE_BELOW, RISK_ABOVE, type Lever, type ShowCheck, type ShowQuestion } from './show-check.ts'
+import {
+  countsAfterLanding,
+  FINE_BELOW,
+  RISK_ABOVE,
+  type Lever,
+  type ShowCheck,
+  type ShowQuestion,
+} from './show-check.ts'
 import { dayText } from './season.ts'
 import { dayInWords } from './sentences.ts'
 
@@ -38,7 +45,7 @@ export function showAnswer(dog: string, check: ShowCheck, question: ShowQuestion
     `${VERDICTS[check.verdict]}: ${chanceSentence(check.earlyChance, `${dog} leaves early on ${board}`)}`,
     chanceSentence(
       check.missedDownChance,
-      `${dog} misses the down contact${question.rules === 'akc' ? ' after the landing' : ''}`,
+      `${dog} misses the down contact${countsAfterLanding(question.rules) ? ' after the landing' : ''}`,
     ),
     `This rests on ${count(restsOn.rides, 'filmed ride')} on ${count(restsOn.boards, 'board')}, ${restsOn.shows === 0 ? 'none' : restsOn.shows} of them at a show${since === null ? '' : `; only rides since ${dayInWords(dayText(since))} count, as it has changed then`}.`,
     ...(biggestLever === null ? [] : [leverSentence(biggestLever)]),

@@ -6,8 +6,8 @@ import { prepareOutputFolder } from '../files/output-folder.ts'
 import { boardcheckFiles } from '../files/result-files.ts'
 import { writeWholeBytes, writeWholeText } from '../files/whole-file.ts'
 import { type BoardcheckCommand, type CommandEnd, exitCodes } from './command.ts'
+import { askedRules } from './asked-rules.ts'
 import { wrongUsage } from './command-end.ts'
-import { ruleSetOf } from '../../analysis/rules/rule-sets.ts'
 import { boardAnswers } from '../../analysis/board-physics/board-words.ts'
 import { boardCheckFile } from '../outputs/report/board-check.ts'
 import { boardPage } from '../outputs/report/board-page.tsx'
@@ -20,6 +20,8 @@ export async function boardcheckCommand(command: BoardcheckCommand): Promise<Com
   if (!board.ok) return wrongUsage(board.message)
   const counterweights = await readCounterweights(command.boardPath, board.value)
   if (!counterweights.ok) return wrongUsage(counterweights.message)
+  const rules = await askedRules(command.rules, command.libraryFolder)
+  if (!rules.ok) return wrongUsage(rules.message)
   const drops: DropRecord[] = []
   for (const path of command.droptestPaths) {
     const file = await readDroptestFile(path, board.value)
@@ -27,9 +29,8 @@ export async function boardcheckCommand(command: BoardcheckCommand): Promise<Com
     drops.push(...file.value)
   }
   const order = { drops, board: board.value, plankKg: command.plankKg ?? null, counterweights: counterweights.value }
-  const rules = ruleSetOf(command.rules)
-  const file = rules === null ? null : boardCheckFile(rules, order)
-  if (file === null) return wrongUsage(`--rules ${command.rules} prescribes no drop test`)
+  const file = boardCheckFile(rules.value, order)
+  if (file === null) return wrongUsage(`--rules ${command.rules} (${rules.value.name}): prescribes no drop test`)
   const folder = await prepareOutputFolder(command.outDir)
   if (!folder.ok) return wrongUsage(folder.message)
   const paths = boardcheckFiles(folder.value)

@@ -1,5 +1,6 @@
 import type { RidesSource } from '../outputs/progress/rides-source.ts'
-import type { RuleSetKey } from '../../analysis/rules/rule-sets.ts'
+import type { DropRules } from '../contract/drops.ts'
+import type { ShowRules } from '../contract/seasons.ts'
 
 /** What a command line asks for. */
 export type Command =
@@ -44,7 +45,8 @@ export interface DroptestCommand {
     /** Along the plank; absent: the middle of the down contact. */
     readonly massAtM?: number
   }[]
-  readonly boardPath: string
+  /** Absent: a usual board is assumed. */
+  readonly boardPath?: string
   readonly outDir: string
   /** Also writes the report as PDF. */
   readonly pdf: boolean
@@ -86,7 +88,7 @@ export interface ShowcheckCommand extends RidesSource {
   /** One of the two is given. */
   readonly board?: string
   readonly dropTimeS?: number
-  readonly rules: 'uk' | 'fci' | 'akc'
+  readonly rules: ShowRules
   readonly outDir: string
 }
 
@@ -95,9 +97,11 @@ export interface BoardcheckCommand {
   /** Drop-test files of one board. */
   readonly droptestPaths: readonly string[]
   readonly boardPath: string
-  readonly rules: RuleSetKey
+  readonly rules: DropRules
   /** The plank's weight without its base. */
   readonly plankKg?: number
+  /** Whose settings hold the handler's own rules; the user's own library unless given. */
+  readonly libraryFolder?: string
   readonly outDir: string
 }
 

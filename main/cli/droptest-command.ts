@@ -2,6 +2,7 @@ import { rm } from 'node:fs/promises'
 import type { Board } from '../../analysis/board/board.ts'
 import { repeatSentences } from '../../analysis/board-physics/repeat-words.ts'
 import { repeatedDrops } from '../../analysis/board-physics/repeated-drops.ts'
+import { USUAL_BOARD } from '../../analysis/rules/rule-sets.ts'
 import type { DropTestFile } from '../../analysis/drop/drop-test.ts'
 import { readBoardFile } from '../files/board-file.ts'
 import { jsonText } from '../files/json-file.ts'
@@ -10,6 +11,7 @@ import { readMarksFile } from '../files/marks-file.ts'
 import { prepareOutputFolder, writingResults } from '../files/output-folder.ts'
 import { droptestFiles } from '../files/result-files.ts'
 import { writeWholeBytes, writeWholeText } from '../files/whole-file.ts'
+import { originNotes } from '../measuring/origin-notes.ts'
 import type {
   DropRequest,
   DropsOutcome,
@@ -37,18 +39,26 @@ export interface DroptestTools {
 
 /** Measures the drops of one board and writes their numbers and their report. */
 export async function droptestCommand(command: DroptestCommand, tools: DroptestTools): Promise<CommandEnd> {
-  const board = await readBoardFile(command.boardPath)
+  const { boardPath } = command
+  const board = boardPath === undefined ? { ok: true as const, value: USUAL_BOARD } : await readBoardFile(boardPath)
   if (!board.ok) return wrongUsage(board.message)
   const drops = await dropRequests(command, board.value, tools.remark)
   if (!drops.ok) return wrongUsage(drops.message)
   const folder = await prepareOutputFolder(command.outDir)
   if (!folder.ok) return wrongUsage(folder.message)
   const { signal, onProgress } = tools
-  const outcome = await tools.measureDrops({ drops: drops.value, board: board.value, signal, onProgress })
+  const outcome = await tools.measureDrops({
+    drops: drops.value,
+    board: board.value,
+    origins: { marksFrom: 'file', boardFrom: boardPath === undefined ? 'assumed' : 'file' },
+    signal,
+    onProgress,
+  })
   if (outcome.kind !== 'measured') return failed(outcome, command.drops.map(({ marksPath }) => marksPath).join(', '))
   const file: DropTestFile = {
     schema: 'tiphold.droptest/1',
     program: { version: programVersion },
+    boardFrom: boardPath === undefined ? 'assumed' : 'file',
     drops: outcome.drops.map(({ drop }) => drop),
     repeats: repeatedDrops(outcome.drops.map(({ drop: { measures, ...drop } }) => ({ ...drop, ...measures }))),
     physics: outcome.physics,
@@ -65,6 +75,7 @@ export async function droptestCommand(command: DroptestCommand, tools: DroptestT
     if (command.pdf) await writeWholeBytes(paths.pdf, await pagePdf(page))
   })
   const answers = [
+    ...(boardPath === undefined ? originNotes({ boardFrom: 'assumed' }, board.value) : []),
     ...file.drops.flatMap((drop, k) => [
       ...(file.drops.length === 1 ? [] : [`${dropName(file.drops, k)}:`]),
       ...dropAnswers(drop).map(answerText),

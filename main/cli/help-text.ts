@@ -9,9 +9,10 @@ tiphold measure CLIP [--marks MARKS.json] [--board BOARD.json] --out DIR
     --pdf              also writes the report as ride.pdf
     --overlay          also writes overlay.mp4, the clip with what was followed drawn on it
 
-tiphold droptest CLIP... --marks MARKS.json... --board BOARD.json --mass-kg KG... --out DIR
+tiphold droptest CLIP... --marks MARKS.json... [--board BOARD.json] --mass-kg KG... --out DIR
     Measures how long the board takes to land under a weight and writes droptest.json and droptest.html. For several
-    drops of one board give clips, marks and weights in the same order.
+    drops of one board give clips, marks and weights in the same order. Without --board it assumes a plank of 3.66 m,
+    and lengths are provisional.
     --mass-at-m M...   where the weight stands, metres from the entry end; the middle of the down contact if absent
     --pdf              also writes the report as droptest.pdf
 
@@ -30,13 +31,15 @@ tiphold report --dog NAME [--rides RIDES.json | --library DIR] --out DIR
     Says what many rides of one dog say together: what changed and since when, how often it left early, whether it
     waits for the landing or counts; from your library unless told otherwise. Writes dog.html and dog.pdf to read, dog.json, rides.json and rides.csv.
 
-tiphold showcheck --dog NAME (--board NAME | --drop-time-s S) --rules uk|fci|akc
+tiphold showcheck --dog NAME (--board NAME | --drop-time-s S) --rules uk|fci|akc|own
                   [--rides RIDES.json | --library DIR] --out DIR
     Says how likely the dog leaves early or misses the down contact on a board at a show; writes showcheck.json.
 
-tiphold boardcheck DROPTEST.json... --board BOARD.json --rules uk|fci|akc --out DIR
+tiphold boardcheck DROPTEST.json... --board BOARD.json --rules uk|uk-old|fci|akc|own --out DIR
     Checks a board by its drop tests against a rule set: how long it falls, whether that is in time, and what to fasten
     where if it is not. Writes boardcheck.json, boardcheck.html and boardcheck.pdf. Give all drops of the board, best with two weights.
+    --rules own        your own rules, as your library's settings hold them (showcheck too)
+    --library DIR      another library than your own
     --plank-kg KG      the weight of the plank without its base, if you know it: one drop may then do
 
 tiphold doctor

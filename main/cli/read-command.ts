@@ -3,7 +3,8 @@ import { BOARD_LIMITS } from '../../analysis/board/board-limits.ts'
 import { SLOW_MOTION_LIMITS } from '../../analysis/clip/slow-motion.ts'
 import { alternatives } from '../../analysis/words/in-words.ts'
 import { TEST_WEIGHT_KG } from '../../analysis/drop/drop-test.ts'
-import { RULE_SETS } from '../../analysis/rules/rule-sets.ts'
+import { DROP_RULES } from '../contract/drops.ts'
+import { SHOW_RULES } from '../contract/seasons.ts'
 import type { Parsed } from '../files/parsed.ts'
 import type { RidesSource } from '../outputs/progress/rides-source.ts'
 import type {
@@ -126,7 +127,7 @@ function droptestFrom(args: readonly string[]): DroptestCommand {
       massKg: massesKg[k]!,
       ...(placesM[k] === undefined ? {} : { massAtM: placesM[k] }),
     })),
-    boardPath: line.one('board'),
+    ...(line.has('board') ? { boardPath: line.one('board') } : {}),
     outDir: line.one('out'),
     pdf: line.flags.has('pdf'),
     progress: line.flags.has('progress'),
@@ -186,10 +187,7 @@ function showcheckFrom(args: readonly string[]): ShowcheckCommand {
   if (line.has('board') === (dropTimeS !== undefined)) {
     throw new UsageFault('showcheck needs a board: give either --board NAME or --drop-time-s S')
   }
-  const rules = line.one('rules')
-  if (rules !== 'uk' && rules !== 'fci' && rules !== 'akc') {
-    throw new UsageFault(`--rules must be uk, fci or akc, got "${rules}"`)
-  }
+  const rules = oneOf(SHOW_RULES, line)
   return {
     kind: 'showcheck',
     dog: line.one('dog'),
@@ -201,12 +199,9 @@ function showcheckFrom(args: readonly string[]): ShowcheckCommand {
 }
 
 function boardcheckFrom(args: readonly string[]): BoardcheckCommand {
-  const line = split(args, ['board', 'rules', 'plank-kg', 'out'], ['progress'])
+  const line = split(args, ['board', 'rules', 'plank-kg', 'library', 'out'], ['progress'])
   if (line.plain.length === 0) throw new UsageFault('boardcheck needs at least one droptest.json')
-  const named = line.one('rules')
-  const known = RULE_SETS.filter(({ drop }) => drop !== null).map(({ key }) => key)
-  const rules = known.find((key) => key === named)
-  if (rules === undefined) throw new UsageFault(`--rules must be ${alternatives(known)}, got "${named}"`)
+  const rules = oneOf(DROP_RULES, line)
   const plankKg = line.optionalNumber('plank-kg', 1, 100)
   return {
     kind: 'boardcheck',
@@ -214,8 +209,17 @@ function boardcheckFrom(args: readonly string[]): BoardcheckCommand {
     boardPath: line.one('board'),
     rules,
     ...(plankKg === undefined ? {} : { plankKg }),
+    ...(line.has('library') ? { libraryFolder: line.one('library') } : {}),
     outDir: line.one('out'),
   }
+}
+
+/** The rule set that a command line names, among those the command knows. */
+function oneOf<Key extends string>(known: readonly Key[], line: Line): Key {
+  const named = line.one('rules')
+  const rules = known.find((key) => key === named)
+  if (rules === undefined) throw new UsageFault(`--rules must be ${alternatives(known)}, got "${named}"`)
+  return rules
 }
 
 function onlyOptions(command: string, { plain }: Line): void {

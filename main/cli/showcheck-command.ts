@@ -8,6 +8,7 @@ import {
 } from '../../analysis/progress/show-check.ts'
 import { showAnswer } from '../../analysis/progress/show-words.ts'
 import { type CommandEnd, exitCodes, type ShowcheckCommand } from './command.ts'
+import { askedRules } from './asked-rules.ts'
 import { wrongUsage } from './command-end.ts'
 import { jsonText } from '../files/json-file.ts'
 import { prepareOutputFolder } from '../files/output-folder.ts'
@@ -19,11 +20,13 @@ import { showQuestion } from '../outputs/progress/show-question.ts'
 
 /** Says how likely a dog leaves early or misses the down contact on a board at a show. */
 export async function showcheckCommand(command: ShowcheckCommand): Promise<CommandEnd> {
+  const rules = await askedRules(command.rules, command.libraryFolder)
+  if (!rules.ok) return wrongUsage(rules.message)
   const rides = await readRides(command)
   if (!rides.ok) return wrongUsage(rides.message)
   const dog = dogOfRides(rides.value, command.dog)
   if (!dog.ok) return wrongUsage(dog.message)
-  const question = showQuestion(command, rides.value, dog.value)
+  const question = showQuestion({ ...command, rules: rules.value }, rides.value, dog.value)
   if (!question.ok) return wrongUsage(question.message)
   const folder = await prepareOutputFolder(command.outDir)
   if (!folder.ok) return wrongUsage(folder.message)
@@ -43,7 +46,7 @@ function showcheckFile(dog: string, check: ShowCheck, { board, fallS, rules }: S
     dog,
     board,
     dropTimeS: fallS,
-    rules,
+    rules: rules.key,
     earlyChance,
     missedDownChance,
     restsOn: { ...restsOn, rideIndices },

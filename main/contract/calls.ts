@@ -28,6 +28,7 @@ import {
   type DogSeason,
   type SavedFile,
   type ShowCheckAnswer,
+  SHOW_RULES,
 } from './seasons.ts'
 import {
   type BackupContents,
@@ -141,7 +142,7 @@ export const calls = {
   'seasons.checkShow': call(
     z.object({
       dogId: id,
-      rules: z.enum(['uk', 'fci', 'akc']),
+      rules: z.enum(SHOW_RULES),
       board: z.union([z.object({ boardId: id }), z.object({ dropTimeS: z.number().min(0.05).max(10) })]),
     }),
   ).giving<ShowCheckAnswer>(),

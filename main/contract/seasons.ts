@@ -28,6 +28,10 @@ export interface RideOfSeason {
   readonly title: string
 }
 
+/** The rule sets that a show may be judged by; `own`: the handler's, from the settings. */
+export const SHOW_RULES = ['uk', 'fci', 'akc', 'own'] as const
+export type ShowRules = (typeof SHOW_RULES)[number]
+
 /** How likely a dog leaves early on a board at a show. */
 export interface ShowCheckAnswer {
   readonly question: ShowQuestion

@@ -7,6 +7,7 @@ import { findBoardEvents } from '../../analysis/ride/board-events.ts'
 import { angleUncertainty } from './angle-uncertainty.ts'
 import { damageNotes } from './damage-notes.ts'
 import { followStretch } from './follow-stretch.ts'
+import { originNotes } from './origin-notes.ts'
 import type { DropRequest, DropsOutcome, MeasuredDrop, MeasureDropsRequest } from './measured-ride.ts'
 import { openClip } from './open-clip.ts'
 import { failureOf } from './measure-clip.ts'
@@ -45,6 +46,7 @@ async function dropsOfClip(asked: DropRequest, request: MeasureDropsRequest): Pr
   const track = maker.boardTrack(commonSdRad, scaleSd)
   const film = maker.plankFilm()
   const notes = damageNotes(opened, maker.damagedS())
+  const origins = originNotes(request.origins, board)
   const falls = splitDrops(track).map((span) => {
     const part = trackWithin(track, span)
     const boardEvents = findBoardEvents(part)
@@ -62,7 +64,7 @@ async function dropsOfClip(asked: DropRequest, request: MeasureDropsRequest): Pr
       massKg: asked.massKg,
       massAtM: asked.massAtM,
       ...found,
-      notes: k === 0 && left > 0 ? [...notes, leftOutNote(left)] : notes,
+      notes: k === 0 ? [...origins, ...notes, ...(left > 0 ? [leftOutNote(left)] : [])] : notes,
     }),
     picture: {
       board,

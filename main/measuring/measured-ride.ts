@@ -123,6 +123,8 @@ export type ClipOutcome =
 export interface MeasureDropsRequest {
   readonly drops: readonly DropRequest[]
   readonly board: Board
+  /** Where marks and board come from; a board that nobody measured is told with the drops. */
+  readonly origins?: ClipOrigins
   readonly signal: AbortSignal
   readonly onProgress: OnProgress
 }

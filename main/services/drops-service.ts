@@ -44,6 +44,7 @@ export function dropsService(library: Library, reporting: ReportingService, feel
       const answer = await reporting.ask({
         kind: 'board-file',
         name: board.name,
+        isAssumed: board.isAssumed === true,
         board: board.shape,
         drops,
         rules,

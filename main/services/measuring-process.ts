@@ -59,10 +59,11 @@ async function measuredDrop(
   order: MeasuringOrder,
   weight: NonNullable<MeasuringOrder['weight']>,
 ): Promise<FromMeasuring> {
-  const { clipPath, marks, board, sha256 } = order
+  const { clipPath, marks, board, origins, sha256 } = order
   const outcome = await measureDrops({
     drops: [{ clipPath, marks, ...weight }],
     board,
+    ...(origins === undefined ? {} : { origins }),
     signal: stop.signal,
     onProgress: tenTimesASecond(),
   })

@@ -27,6 +27,8 @@ export type ToReporting =
   | (BoardOrder & {
       readonly kind: 'board-file'
       readonly name: string
+      /** Nobody has measured its lengths. */
+      readonly isAssumed: boolean
       readonly rules: RuleSet
       readonly format: BoardFormat
     })

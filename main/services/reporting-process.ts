@@ -78,7 +78,7 @@ async function boardBytes(told: Extract<ToReporting, { kind: 'board-file' }>): P
   const file = boardCheckFile(told.rules, boardOrder(told))
   if (file === null) throw new Refusal('This rule set prescribes no drop test: choose another one.')
   if (told.format === 'json') return jsonText(file)
-  const page = boardPage(file, told.board, told.name)
+  const page = boardPage(file, told.board, told)
   return told.format === 'html' ? pageHtml(page) : pagePdf(page)
 }
 

@@ -1,3 +1,4 @@
+import { ruleSetAmong } from '../../analysis/rules/own-rules.ts'
 import type { Handlers, InputOf } from '../contract/calls.ts'
 import { problem, success, type Outcome } from '../contract/outcome.ts'
 import type { ComparisonSaved, SeasonFormat } from '../contract/seasons.ts'
@@ -81,9 +82,11 @@ export function seasonsService(library: Library, reporting: ReportingService, fe
       return success({ dogId, ...answer.value.season, rides: file.rides.map(rideOfSeason) })
     },
 
-    'seasons.checkShow': async ({ dogId, rules, board }) => {
+    'seasons.checkShow': async ({ dogId, rules: key, board }) => {
       const dog = nameOf(dogId)
       if (!dog.ok) return dog
+      const rules = ruleSetAmong(key, library.settings.get().ownRules)
+      if (rules === null) return problem('not-found', 'Your own rules are no longer in the settings: choose others.')
       const boardName = 'boardId' in board ? namesIn(library).boards.get(board.boardId) : undefined
       if ('boardId' in board && boardName === undefined)
         return problem('not-found', 'This board is no longer in the library: choose another one.')

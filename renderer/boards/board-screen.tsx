@@ -11,7 +11,7 @@ import {
   verdictSentence,
 } from '../../analysis/board-physics/board-words.ts'
 import { wearSentence } from '../../analysis/board-physics/wear-words.ts'
-import { BOARD_CAUTIONS } from '../../analysis/words/board-cautions.ts'
+import { ASSUMED_BOARD, BOARD_CAUTIONS } from '../../analysis/words/board-cautions.ts'
 import { BOARD_FORMATS, type BoardFormat, DROP_RULES, type DropRules } from '../../main/contract/drops.ts'
 import type { KeptBoard } from '../../main/contract/dogs-and-boards.ts'
 import { useSettings } from '../app/use-settings.ts'
@@ -59,6 +59,7 @@ export function BoardScreen({ boardId }: { readonly boardId: string }) {
 function BoardPage({ board }: { readonly board: KeptBoard }) {
   const { ruleSet } = useSettings().settings
   const tested = useCall('boards.tested', { boardId: board.id }, { staleTime: Infinity })
+  const isAssumed = board.isAssumed === true
   const [chosen, setChosen] = useState<DropRules>(DROP_RULES.find((key) => key === ruleSet) ?? 'uk')
   return (
     <>
@@ -78,12 +79,13 @@ function BoardPage({ board }: { readonly board: KeptBoard }) {
           const check = checks.find(({ rules }) => rules.key === chosen)
           return (
             <div className="stack">
+              {isAssumed && drops.length > 0 ? <Notice tone="unsure">{ASSUMED_BOARD}</Notice> : null}
               {check === undefined ? (
                 <HowToTest />
               ) : (
                 <>
                   <RulesTable checks={checks} chosen={chosen} onChoose={setChosen} />
-                  <Check check={check} board={board.shape} />
+                  <Check check={check} board={board.shape} isAssumed={isAssumed} />
                 </>
               )}
               <DropList drops={drops} lengthM={board.shape.lengthM} />
@@ -96,7 +98,15 @@ function BoardPage({ board }: { readonly board: KeptBoard }) {
   )
 }
 
-function Check({ check, board }: { readonly check: BoardCheckFile; readonly board: Board }) {
+function Check({
+  check,
+  board,
+  isAssumed,
+}: {
+  readonly check: BoardCheckFile
+  readonly board: Board
+  readonly isAssumed: boolean
+}) {
   const { advice, adviceWithheld, curve, feel, test } = check
   const dogs = feel.dogs.filter(({ massKg }) => SHOWN_DOGS_KG.includes(massKg))
   const knowsFeel = dogs.some(({ fallS, tipAtM }) => fallS.kind === 'measured' || tipAtM.kind === 'measured')
@@ -153,7 +163,7 @@ function Check({ check, board }: { readonly check: BoardCheckFile; readonly boar
           ))}
         </section>
       )}
-      <SizesTable dimensions={check.dimensions} />
+      {isAssumed ? null : <SizesTable dimensions={check.dimensions} />}
     </>
   )
 }

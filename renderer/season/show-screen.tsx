@@ -2,8 +2,10 @@ import '../lists/lists.css'
 import './season.css'
 import { useState } from 'react'
 import type { InputOf } from '../../main/contract/calls.ts'
-import type { ShowCheckAnswer } from '../../main/contract/seasons.ts'
+import { SHOW_RULES, type ShowCheckAnswer, type ShowRules } from '../../main/contract/seasons.ts'
+import { OWN_KEY } from '../../analysis/rules/own-rules.ts'
 import type { Estimate } from '../../analysis/estimate.ts'
+import { useRuleSets } from '../app/use-rule-sets.ts'
 import { useCall } from '../host/use-call.ts'
 import { IntervalBar } from '../figures/interval-bar.tsx'
 import { Answer } from '../look/answer.tsx'
@@ -12,13 +14,7 @@ import { Choice } from '../look/choice.tsx'
 import { SelectField } from '../look/fields.tsx'
 import { Notice } from '../look/notice.tsx'
 
-type Rules = InputOf<'seasons.checkShow'>['rules']
-
-const RULES: readonly { readonly key: Rules; readonly name: string }[] = [
-  { key: 'uk', name: 'UK' },
-  { key: 'fci', name: 'FCI' },
-  { key: 'akc', name: 'AKC' },
-]
+const NAMES = { uk: 'UK', fci: 'FCI', akc: 'AKC' } as const
 /** How much faster or slower than usual a strange board may be. */
 const SPEEDS = [
   { key: 'speed-0.6', name: 'A board that falls much faster than usual (0.6 of the time)' },
@@ -54,14 +50,20 @@ export function ShowScreen({ dogId }: { readonly dogId: string }) {
 
 function Question({ dogId, usualFallS }: { readonly dogId: string; readonly usualFallS: number | null }) {
   const boards = useCall('boards.list', {}).data ?? []
-  const [rules, setRules] = useState<Rules>('uk')
+  const { all, chosen } = useRuleSets()
+  const [picked, setRules] = useState<ShowRules | null>(null)
+  const known = SHOW_RULES.flatMap((key) => {
+    const set = all.find((one) => one.key === key)
+    return set === undefined ? [] : [{ key, name: key === OWN_KEY ? set.name : NAMES[key] }]
+  })
+  const rules = picked ?? known.find(({ key }) => key === chosen?.key)?.key ?? 'uk'
   const [board, setBoard] = useState<string>('speed-1')
   const options = [...(usualFallS === null ? [] : SPEEDS), ...boards.map(({ id, name }) => ({ key: id, name }))]
   const selected = options.some(({ key }) => key === board) ? board : (options[0]?.key ?? null)
   return (
     <>
       <div className="show-form">
-        <Choice label="Rules" options={RULES} selected={rules} onSelect={setRules} />
+        <Choice label="Rules" options={known} selected={rules} onSelect={setRules} />
         <SelectField
           label="Board at the show"
           options={options}

@@ -4,6 +4,7 @@ import { dayNumber } from '../../analysis/progress/season.ts'
 import { seriesOf } from '../../analysis/progress/series.ts'
 import { checkShow } from '../../analysis/progress/show-check.ts'
 import { trendOf } from '../../analysis/progress/trend.ts'
+import { ruleSetOf } from '../../analysis/rules/rule-sets.ts'
 import { waitsOrCounts } from '../../analysis/progress/waits-or-counts.ts'
 import { normalCdf } from '../../analysis/numeric/normal.ts'
 import type { InventedDog } from '../../sample-clips/season/invented-dog.ts'
@@ -116,7 +117,7 @@ if (parts.includes('show')) {
         const known = seed % 2 === 0
         const season = inventedSeason(seed, dog, { rides, spanDays: 150, boardOn, cutShare: 0.1 })
         const question = known ? { board: 'board 3', fallS: null } : { board: null, fallS: 0.7 }
-        const check = checkShow(season, { ...question, rules: 'uk' })
+        const check = checkShow(season, { ...question, rules: ruleSetOf('uk')! })
         verdicts[check.verdict]++
         const chance = chanceOf(dog, known ? 0.8 : 0.7, known ? quirks[3]!.quirkS : quirkS * normalOf(seed, 9))
         if (check.earlyChance.kind !== 'measured' || check.missedDownChance.kind !== 'measured') continue

@@ -4,7 +4,7 @@ import { BUILD_PARTS, findingInWords, limitsInWords } from '../../../analysis/ru
 import { sourceInWords } from '../../../analysis/rules/rule-words.ts'
 import type { Board } from '../../../analysis/board/board.ts'
 import { wearSentence } from '../../../analysis/board-physics/wear-words.ts'
-import { BOARD_CAUTIONS } from '../../../analysis/words/board-cautions.ts'
+import { ASSUMED_BOARD, BOARD_CAUTIONS } from '../../../analysis/words/board-cautions.ts'
 import { fixed, marginInWords } from '../../../analysis/words/in-words.ts'
 import { BoardDogs } from '../../../renderer/figures/board-dogs.tsx'
 import { BoardWearFigure } from '../../../renderer/figures/board-wear.tsx'
@@ -25,14 +25,20 @@ import type { Block, ReportPage } from './report-page.ts'
  * One page about a board: the rule set's test, what to do, its sizes, how it feels to dogs, how it comes back.
  *
  * @param name what its owner calls it; null: not known
+ * @param isAssumed nobody has measured its lengths
  */
-export function boardPage(check: BoardCheckFile, board: Board, name: string | null = null): ReportPage {
+export function boardPage(
+  check: BoardCheckFile,
+  board: Board,
+  { name = null, isAssumed = false }: { readonly name?: string | null; readonly isAssumed?: boolean } = {},
+): ReportPage {
   const { test, curve, feel, rules } = check
   const dogs = feel.dogs.filter(({ massKg }) => SHOWN_DOGS_KG.includes(massKg))
   const knowsFeel = dogs.some(({ fallS, tipAtM }) => fallS.kind === 'measured' || tipAtM.kind === 'measured')
   return {
     title: name === null ? `Board check, ${rules.name}` : `${name}: board check, ${rules.name}`,
     blocks: [
+      ...(isAssumed ? [{ kind: 'text', tone: 'plain', text: ASSUMED_BOARD } as const] : []),
       { kind: 'text', tone: 'plain', text: `${fallSentence(check)} ${verdictSentence(check)}` },
       {
         kind: 'columns',
@@ -69,7 +75,11 @@ export function boardPage(check: BoardCheckFile, board: Board, name: string | nu
       {
         kind: 'columns',
         columns: [
-          { share: 6, blocks: [{ kind: 'section', title: 'Sizes', blocks: [sizes(check), sources(check)] }] },
+          {
+            share: 6,
+            // Lengths that were assumed would keep to the rules whatever the board is like.
+            blocks: isAssumed ? [] : [{ kind: 'section', title: 'Sizes', blocks: [sizes(check), sources(check)] }],
+          },
           { share: 5, blocks: [{ kind: 'section', title: 'What the drops tell', blocks: [physics(check)] }] },
         ],
       },

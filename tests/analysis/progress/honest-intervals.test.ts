@@ -4,6 +4,7 @@ import type { SeasonRide } from '../../../analysis/progress/season.ts'
 import { seriesOf } from '../../../analysis/progress/series.ts'
 import { checkShow } from '../../../analysis/progress/show-check.ts'
 import { trendOf } from '../../../analysis/progress/trend.ts'
+import { ruleSetOf } from '../../../analysis/rules/rule-sets.ts'
 import { waitsOrCounts } from '../../../analysis/progress/waits-or-counts.ts'
 import type { InventedDog } from '../../../sample-clips/season/invented-dog.ts'
 import { BOARDS, inventedSeason, PLAIN_DOG, type Plan } from './invented-season.ts'
@@ -63,7 +64,7 @@ test('boards that fall alike cannot tell waiting from counting', () => {
 
 test('a show check tells a dog that waits from one that leaves early, and says nothing on four rides', () => {
   const check = (dog: InventedDog, rides: number) =>
-    checkShow(inventedSeason(5, dog, { ...season, rides }), { board: null, fallS: 0.7, rules: 'uk' })
+    checkShow(inventedSeason(5, dog, { ...season, rides }), { board: null, fallS: 0.7, rules: ruleSetOf('uk')! })
   const waits = { ...PLAIN_DOG, marginS: 0.4, missedDownShare: 0 }
   expect(check(waits, 40).verdict).toBe('likely-fine')
   expect(check({ ...waits, marginS: 0.02 }, 40).verdict).toBe('at-risk')

@@ -4,6 +4,8 @@ import { join } from 'node:path'
 import { Ajv } from 'ajv'
 import { afterEach, beforeEach, describe, expect, test } from 'vitest'
 import { seededRandom } from '../../../analysis/numeric/random.ts'
+import { ownFrom } from '../../../analysis/rules/own-rules.ts'
+import { ruleSetOf } from '../../../analysis/rules/rule-sets.ts'
 import { boardcheckCommand } from '../../../main/cli/boardcheck-command.ts'
 import type { BoardcheckCommand } from '../../../main/cli/command.ts'
 import type { BoardCheckFile } from '../../../analysis/board-physics/board-check-file.ts'
@@ -62,6 +64,41 @@ describe('a board of which only frames, events and weights are known', () => {
     const moved = file.advice.find(({ doWhat }) => doWhat === 'move')
     expect(moved).toMatchObject({ massKg: 1, fromM: 2.3 })
     expect(moved!.atM).toBeLessThan(2.3)
+  })
+})
+
+describe('a handler’s own rules', () => {
+  const own = {
+    ...ownFrom(ruleSetOf('uk')!, 'Our club'),
+    drop: { ...ruleSetOf('uk')!.drop!.says, leastS: 1, mostS: 2 },
+  }
+  const askedOf = (ownRules: unknown) =>
+    writeFile(path('library.json'), JSON.stringify({ format: 1, settings: { units: 'metric', ownRules } }))
+
+  test('are read from a library’s settings, which may be open elsewhere', async () => {
+    await askedOf(own)
+    const end = await boardcheckCommand({ ...command, rules: 'own', libraryFolder: folder })
+    expect(end).toMatchObject({ exitCode: 0, complaint: null })
+    const file = JSON.parse(await readFile(path('out/boardcheck.json'), 'utf8')) as BoardCheckFile
+    expect(file).toMatchObject({ rules: { key: 'own', name: 'Our club' }, test: { leastS: 1, mostS: 2 } })
+  })
+
+  test.each([
+    [null, 'holds no rules of your own; enter them in Settings'],
+    [{ ...own, drop: null }, '--rules own (Our club): prescribes no drop test'],
+    [{ ...own, widthM: { minM: 2, maxM: 1 } }, 'settings.ownRules'],
+  ])('that cannot be used are told in one line: %#', async (ownRules, message) => {
+    await askedOf(ownRules)
+    const end = await boardcheckCommand({ ...command, rules: 'own', libraryFolder: folder })
+    expect(end.exitCode).toBe(2)
+    expect(end.complaint).toContain(message)
+    expect(await readdir(folder)).not.toContain('out')
+  })
+
+  test('of no library at all are told to be missing', async () => {
+    const end = await boardcheckCommand({ ...command, rules: 'own', libraryFolder: path('none') })
+    expect(end).toMatchObject({ exitCode: 2 })
+    expect(end.complaint).toContain('No rules of your own are known')
   })
 })
 

@@ -6,7 +6,7 @@ import { afterEach, beforeEach, describe, expect, test } from 'vitest'
 import type { MeasureCommand } from '../../../main/cli/command.ts'
 import { droptestCommand } from '../../../main/cli/droptest-command.ts'
 import { measureCommand } from '../../../main/cli/measure-command.ts'
-import type { Failure, MeasureClipRequest } from '../../../main/measuring/measured-ride.ts'
+import type { Failure, MeasureClipRequest, MeasureDropsRequest } from '../../../main/measuring/measured-ride.ts'
 
 const points = {
   entryEnd: [10, 100],
@@ -223,6 +223,24 @@ describe('how a drop test ends', () => {
     await runDrop(undefined, asked)
     await runDrop(3, asked)
     expect(asked).toEqual([3.66 - 0.45, 3])
+  })
+
+  test('without a board a usual one is assumed', async () => {
+    const asked: (MeasureDropsRequest | undefined)[] = []
+    const { clipPath, marksPath, outDir } = command
+    await droptestCommand(
+      { kind: 'droptest', drops: [{ clipPath, marksPath, massKg: 1 }], outDir, pdf: false, progress: false },
+      {
+        measureDrops: (request) => {
+          asked.push(request)
+          return Promise.resolve({ kind: 'nothing', detail: 'No weight.' })
+        },
+        signal: new AbortController().signal,
+        onProgress: () => undefined,
+        remark: () => undefined,
+      },
+    )
+    expect(asked[0]).toMatchObject({ board: { lengthM: 3.66 }, origins: { boardFrom: 'assumed' } })
   })
 
   test('a weight beyond the plank is wrong usage', async () => {

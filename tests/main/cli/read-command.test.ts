@@ -123,7 +123,7 @@ describe('boardcheck', () => {
   test.each([
     ['boardcheck --board b --rules uk --out d', 'boardcheck needs at least one droptest.json'],
     ['boardcheck a.json --board b --out d', '--rules is missing'],
-    ['boardcheck a.json --board b --rules usdaa --out d', '--rules must be uk, uk-old, fci or akc, got "usdaa"'],
+    ['boardcheck a.json --board b --rules usdaa --out d', '--rules must be uk, uk-old, fci, akc or own, got "usdaa"'],
     ['boardcheck a.json --board b --rules uk --plank-kg heavy --out d', '--plank-kg must be a number from 1 to 100'],
   ])('"%s" is refused in one line', (line, message) => {
     expect(messageOf(line)).toContain(message)

@@ -19,7 +19,7 @@ const truth: TrueBoard = {
   groundRad: 0.3166,
 }
 
-function htmlOf(masses: readonly number[], board = truth): string {
+function htmlOf(masses: readonly number[], board = truth, isAssumed = false): string {
   const filming = { rateHz: 25, noiseDeg: 0.05, eventSdS: 0.02 }
   const drops = masses.map((massKg) => filmedDrop(board, massKg, 3.203, filming, seededRandom(massKg)))
   const read = parseDroptest({ drops }, 'drops.json', board.board)
@@ -34,7 +34,7 @@ function htmlOf(masses: readonly number[], board = truth): string {
     plankKg: null,
     ...checkBoard({ ...request, rules: { ...rules, drop: rules.drop! } }),
   }
-  return pageHtml(boardPage(file, board.board, 'Club aluminium'))
+  return pageHtml(boardPage(file, board.board, { name: 'Club aluminium', isAssumed }))
 }
 
 describe("a board's page", () => {
@@ -48,6 +48,13 @@ describe("a board's page", () => {
     expect(html).toContain('No dog on the board')
     expect(html).toContain('Rests on 2 drops of 14 May 2026')
     expect(html).not.toMatch(/NaN|undefined|Infinity/)
+  })
+
+  test('of a board that nobody measured says so, and calls none of its sizes right', () => {
+    const html = htmlOf([1, 2], truth, true)
+    expect(html).toContain('Nobody has measured this board')
+    expect(html).not.toContain('35 mm too large')
+    expect(html).not.toContain('Sizes as entered')
   })
 
   test('of a board that never moved asks for a heavier weight and draws neither fall nor dogs', () => {

@@ -102,7 +102,14 @@ describe('the drop-test page', () => {
   const pageFor = (drop: typeof sampleDrop) =>
     pageHtml(
       dropPage(
-        { schema: 'tiphold.droptest/1', program: { version: '0.1.0' }, drops: [drop], repeats: [], physics },
+        {
+          schema: 'tiphold.droptest/1',
+          boardFrom: 'file',
+          program: { version: '0.1.0' },
+          drops: [drop],
+          repeats: [],
+          physics,
+        },
         sampleBoard,
         [],
       ),
