@@ -9,6 +9,9 @@ export interface SoundRowProps {
   readonly layout: ChartLayout
 }
 
+/** What "landing heard" and its distance from the sound take. */
+const WORDS_EM = 9
+
 /** The sound as mirrored bars, the loudest shown fills the row; where the landing was heard a small mark says so. */
 export const SoundRow = memo(function SoundRow({ sound, bangHeard, layout }: SoundRowProps) {
   const { x, left, right, emPx, rows } = layout
@@ -33,12 +36,18 @@ export const SoundRow = memo(function SoundRow({ sound, bangHeard, layout }: Sou
     return `M${xPx.toFixed(1)},${(middle - halfPx).toFixed(1)}V${(middle + halfPx).toFixed(1)}`
   })
   const bangPx = bangHeard.kind === 'measured' ? x(bangHeard.value) : null
+  const hasRoomAfter = bangPx !== null && bangPx + WORDS_EM * emPx <= right
   return (
     <g>
       {name}
       <path className="chart-sound" d={path.join('')} />
       {bangPx === null || bangPx < left || bangPx > right ? null : (
-        <text className="chart-quiet" x={bangPx + 1.2 * emPx} y={rows.sound.top + 0.55 * emPx}>
+        <text
+          className="chart-quiet"
+          x={hasRoomAfter ? bangPx + 1.2 * emPx : bangPx - 0.6 * emPx}
+          y={rows.sound.top + 0.55 * emPx}
+          textAnchor={hasRoomAfter ? 'start' : 'end'}
+        >
           landing heard
         </text>
       )}

@@ -67,7 +67,10 @@ function OpenPack({ detail, self }: { readonly detail: PackDetail; readonly self
               from <bdi>{card.handlerName}</bdi>
             </span>
             <Filing detail={detail} />
-            <span className="head-gap" />
+          </>
+        }
+        doing={
+          <>
             <TextField label="Your name" value={typed} onChange={setTyped} onBlur={keepName} maxLength={80} />
             <Button
               look="primary"

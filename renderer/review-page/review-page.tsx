@@ -80,7 +80,10 @@ export function ReviewPage({ data: { detail, pictures, step } }: { readonly data
               from <bdi>{card.handlerName}</bdi>
               {step > 1 ? `, one frame in ${step} is shown here` : ''}
             </span>
-            <span className="head-gap" />
+          </>
+        }
+        doing={
+          <>
             <TextField label="Your name" value={author.name} onChange={rename} maxLength={80} />
             <FileTrigger
               acceptedFileTypes={['.json']}

@@ -1,13 +1,14 @@
 import { Eraser } from 'lucide-react'
 import { useState } from 'react'
 import { CORRECTABLE_EVENTS, type CorrectableEvent } from '../../analysis/ride/corrections.ts'
-import type { ReviewAuthor, ReviewItem, Stroke, StrokeShape } from '../../analysis/review/review-item.ts'
+import type { ReviewAuthor, ReviewItem, StrokeShape } from '../../analysis/review/review-item.ts'
 import { whenInWords } from '../../analysis/review/review-words.ts'
 import { EVENT_NAMES } from '../../analysis/words/event-names.ts'
 import { fixed } from '../../analysis/words/in-words.ts'
 import { Button, IconButton } from '../look/button.tsx'
 import { Choice } from '../look/choice.tsx'
 import { SelectField, TextField } from '../look/fields.tsx'
+import { type CommentPlace, commentTimes, type Drawing, withoutLastStroke } from './drawing.ts'
 import { newHead } from './new-item.ts'
 import { useRecorder } from './use-recorder.ts'
 import { VoiceRecorder } from './voice-recorder.tsx'
@@ -18,17 +19,14 @@ export interface ComposeProps {
   readonly shownS: number
   readonly tool: StrokeShape | null
   readonly onTool: (tool: StrokeShape | null) => void
-  /** Drawn on the picture and not kept yet. */
-  readonly strokes: readonly Stroke[]
-  readonly onStrokes: (strokes: readonly Stroke[]) => void
+  readonly drawing: Drawing | null
+  readonly onDrawing: (drawing: Drawing | null) => void
   readonly onItem: (item: ReviewItem) => void
   /** Whether the ride's comments leave room for one more recording. */
   readonly hasRoomForVoice: boolean
   /** Handlers ask, coaches suggest. */
   readonly role: 'handler' | 'coach'
 }
-
-type Place = 'moment' | 'span' | 'ride'
 
 const TOOLS: readonly { readonly key: StrokeShape | 'none'; readonly name: string }[] = [
   { key: 'none', name: 'None' },
@@ -40,32 +38,28 @@ const TOOLS: readonly { readonly key: StrokeShape | 'none'; readonly name: strin
 
 /** Where a comment, a drawing, a question or a suggestion is made. */
 export function Compose(props: ComposeProps) {
-  const { author, shownS, tool, onTool, strokes, onStrokes, onItem, hasRoomForVoice, role } = props
+  const { author, shownS, tool, onTool, drawing, onDrawing, onItem, hasRoomForVoice, role } = props
   const recorder = useRecorder()
   const isRecording = recorder.state.kind === 'starting' || recorder.state.kind === 'recording'
   const spoken = recorder.state.kind === 'recorded' ? { voice: recorder.state.voice } : {}
   const [text, setText] = useState('')
-  const [place, setPlace] = useState<Place>('moment')
+  const [place, setPlace] = useState<CommentPlace>('moment')
   const [fromS, setFromS] = useState<number | null>(null)
-  const span: readonly [number, number] | null =
-    fromS === null ? null : [Math.min(fromS, shownS), Math.max(fromS, shownS)]
-  const [atS, toS] = place === 'ride' ? [null, null] : place === 'span' && span !== null ? span : [shownS, null]
-  const isEmpty = text.trim() === '' && strokes.length === 0 && recorder.state.kind !== 'recorded'
-  const choosePlace = (next: Place): void => {
+  const { atS, toS } = commentTimes(place, shownS, fromS, drawing)
+  const isEmpty = text.trim() === '' && drawing === null && recorder.state.kind !== 'recorded'
+  const choosePlace = (next: CommentPlace): void => {
     setPlace(next)
     setFromS(next === 'span' ? shownS : null)
   }
   const clear = (): void => {
     setText('')
-    onStrokes([])
+    onDrawing(null)
     onTool(null)
     choosePlace('moment')
   }
   const comment = (): void => {
-    // A drawing belongs to the picture that it was drawn on.
-    const onPicture = strokes.length > 0 && atS === null ? shownS : atS
-    const said = { text: text.trim(), strokes: [...strokes], ...spoken }
-    onItem({ ...newHead(author), kind: 'comment', atS: onPicture, toS, ...said })
+    const said = { text: text.trim(), strokes: [...(drawing?.strokes ?? [])], ...spoken }
+    onItem({ ...newHead(author), kind: 'comment', atS, toS, ...said })
     recorder.clear()
     clear()
   }
@@ -80,13 +74,10 @@ export function Compose(props: ComposeProps) {
       <Choice
         label="About"
         options={[
-          { key: 'moment', name: `At ${fixed(shownS, 2)} s` },
+          { key: 'moment', name: `At ${fixed(drawing?.atS ?? shownS, 2)} s` },
           {
             key: 'span',
-            name:
-              place === 'span'
-                ? `From ${span === null ? whenInWords(shownS, null) : whenInWords(...span)}`
-                : 'From here on',
+            name: place === 'span' ? `From ${whenInWords(atS, toS)}` : 'From here on',
           },
           { key: 'ride', name: 'Whole ride' },
         ]}
@@ -100,10 +91,16 @@ export function Compose(props: ComposeProps) {
           options={TOOLS}
           selected={tool ?? 'none'}
           onSelect={(key) => onTool(key === 'none' ? null : key)}
-          hint={tool === 'angle' ? 'Three presses; the second one is the corner.' : undefined}
+          hint={
+            drawing !== null && drawing.atS !== shownS
+              ? `You drew at ${fixed(drawing.atS, 2)} s: add the comment, or go back there to draw more.`
+              : tool === 'angle'
+                ? 'Three presses; the second one is the corner.'
+                : undefined
+          }
         />
-        {strokes.length === 0 ? null : (
-          <IconButton label="Take the last stroke away" onPress={() => onStrokes(strokes.slice(0, -1))}>
+        {drawing === null ? null : (
+          <IconButton label="Take the last stroke away" onPress={() => onDrawing(withoutLastStroke(drawing))}>
             <Eraser aria-hidden="true" />
           </IconButton>
         )}

@@ -3,7 +3,7 @@ import '../viewer/viewer.css'
 import { type ReactNode, useMemo, useState } from 'react'
 import { nearestFrame } from '../../analysis/drawing/frame-drawing.ts'
 import { readReview } from '../../analysis/review/read-review.ts'
-import type { ReviewAuthor, ReviewItem, Stroke, StrokeShape } from '../../analysis/review/review-item.ts'
+import type { ReviewAuthor, ReviewItem, StrokeShape } from '../../analysis/review/review-item.ts'
 import { hasRoomForVoice } from '../../analysis/review/voice-room.ts'
 import { answersOf, answerText } from '../../analysis/words/answers.ts'
 import { fixed } from '../../analysis/words/in-words.ts'
@@ -26,6 +26,7 @@ import { type LoadFrame, useFrames } from '../viewer/use-frames.ts'
 import { usePlay } from '../viewer/use-play.ts'
 import { Compose } from './compose.tsx'
 import { DrawingLayer } from './drawing-layer.tsx'
+import { type Drawing, withStroke } from './drawing.ts'
 import { Remarks } from './remarks.tsx'
 import { shownStrokes } from './shown-strokes.ts'
 import { useDeskKeys } from './use-desk-keys.ts'
@@ -38,12 +39,14 @@ export interface ReviewDeskProps {
   readonly loadFrame: LoadFrame
   readonly isReady: boolean
   readonly onItem: (item: ReviewItem) => void
-  /** Title and what can be done with the pack. */
+  /** The pack's name, and what belongs to it. */
   readonly head: ReactNode
+  /** Who comments here, and what she can do with the pack. */
+  readonly doing: ReactNode
 }
 
 /** Where a coach looks at somebody's ride: the film frame by frame, what was measured, and room to comment and draw. */
-export function ReviewDesk({ detail, author, units, loadFrame, isReady, onItem, head }: ReviewDeskProps) {
+export function ReviewDesk({ detail, author, units, loadFrame, isReady, onItem, head, doing }: ReviewDeskProps) {
   const { ride, film, items, handlerId } = detail
   const ptsS = useMemo(() => Float64Array.from(film.ptsS), [film.ptsS])
   const last = ptsS.length - 1
@@ -52,7 +55,7 @@ export function ReviewDesk({ detail, author, units, loadFrame, isReady, onItem, 
   const [speed, setSpeed] = useState<number>(SPEEDS[1])
   const [overlays, setOverlays] = useState(FIRST_SETTINGS.overlays)
   const [tool, setTool] = useState<StrokeShape | null>(null)
-  const [strokes, setStrokes] = useState<readonly Stroke[]>([])
+  const [drawing, setDrawing] = useState<Drawing | null>(null)
   const frames = useFrames(loadFrame, ptsS.length, element, isReady)
   const play = (): void => {
     if (!isPlaying && element === last) setElement(0)
@@ -89,9 +92,14 @@ export function ReviewDesk({ detail, author, units, loadFrame, isReady, onItem, 
   const { board } = film.picture
   const spanS = useMemo(() => [ptsS[0] ?? 0, ptsS[ptsS.length - 1] ?? 1] as const, [ptsS])
   const draws = isPlaying ? null : tool
+  const shownS = ptsS[shown] ?? 0
+  const isDrawnHere = drawing?.atS === shownS
   return (
     <div className="desk">
-      <div className="desk-head">{head}</div>
+      <div className="desk-head">
+        {head}
+        <div className="desk-doing">{doing}</div>
+      </div>
       <div className="desk-film frame-viewer">
         <div className="frame-place">
           <FramePicture
@@ -113,12 +121,12 @@ export function ReviewDesk({ detail, author, units, loadFrame, isReady, onItem, 
                   shownWidthPx={shownWidthPx}
                 />
                 <DrawingLayer
-                  strokes={[...shownStrokes(review.comments, ptsS, shown), ...strokes]}
-                  tool={draws}
-                  onStroke={(stroke) => setStrokes([...strokes, stroke])}
+                  strokes={[...shownStrokes(review.comments, ptsS, shown), ...(isDrawnHere ? drawing.strokes : [])]}
+                  tool={drawing === null || isDrawnHere ? draws : null}
+                  onStroke={(stroke) => setDrawing(withStroke(drawing, stroke, shownS))}
                 />
                 <p className="frame-facts">
-                  <span>{fixed(ptsS[shown] ?? 0, 3)} s</span>
+                  <span>{fixed(shownS, 3)} s</span>
                 </p>
               </>
             )}
@@ -162,8 +170,8 @@ export function ReviewDesk({ detail, author, units, loadFrame, isReady, onItem, 
             setIsPlaying(false)
             setTool(next)
           }}
-          strokes={strokes}
-          onStrokes={setStrokes}
+          drawing={drawing}
+          onDrawing={setDrawing}
           onItem={onItem}
           hasRoomForVoice={hasRoomForVoice(items)}
           role="coach"

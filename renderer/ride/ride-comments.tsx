@@ -46,8 +46,8 @@ export function RideComments({ commenting, editing, shownS, onShow }: RideCommen
         shownS={shownS}
         tool={commenting.tool}
         onTool={commenting.setTool}
-        strokes={commenting.strokes}
-        onStrokes={commenting.setStrokes}
+        drawing={commenting.drawing}
+        onDrawing={commenting.setDrawing}
         onItem={put}
         hasRoomForVoice={hasRoomForVoice(review.comments)}
         role="handler"

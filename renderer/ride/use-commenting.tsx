@@ -1,10 +1,11 @@
 import { useQueryClient } from '@tanstack/react-query'
 import { type ReactNode, useCallback, useMemo, useState } from 'react'
 import { type Review, readReview } from '../../analysis/review/read-review.ts'
-import type { ReviewAuthor, ReviewItem, Stroke, StrokeShape } from '../../analysis/review/review-item.ts'
+import type { ReviewAuthor, ReviewItem, StrokeShape } from '../../analysis/review/review-item.ts'
 import type { RideDetail } from '../../main/contract/rides.ts'
 import { useCall, useChange } from '../host/use-call.ts'
 import { DrawingLayer } from '../review/drawing-layer.tsx'
+import { type Drawing, withStroke } from '../review/drawing.ts'
 import { shownStrokes } from '../review/shown-strokes.ts'
 
 /** What was said of a ride, and what is being said and drawn. */
@@ -14,8 +15,8 @@ export interface Commenting {
   readonly review: Review
   readonly tool: StrokeShape | null
   readonly setTool: (tool: StrokeShape | null) => void
-  readonly strokes: readonly Stroke[]
-  readonly setStrokes: (strokes: readonly Stroke[]) => void
+  readonly drawing: Drawing | null
+  readonly setDrawing: (drawing: Drawing | null) => void
   readonly put: (item: ReviewItem) => void
   readonly setName: (name: string) => void
   readonly problem: string | null
@@ -29,17 +30,21 @@ export function useCommenting(detail: RideDetail, ptsS: Float64Array): Commentin
   const keep = useChange('rides.review')
   const rename = useChange('reviews.setName')
   const [tool, setTool] = useState<StrokeShape | null>(null)
-  const [strokes, setStrokes] = useState<readonly Stroke[]>([])
+  const [drawing, setDrawing] = useState<Drawing | null>(null)
   const review = useMemo(() => readReview(detail.review, self?.authorId ?? null), [detail.review, self])
   const layer = useCallback(
-    (shown: number) => (
-      <DrawingLayer
-        strokes={[...shownStrokes(review.comments, ptsS, shown), ...strokes]}
-        tool={tool}
-        onStroke={(stroke) => setStrokes((all) => [...all, stroke])}
-      />
-    ),
-    [review, ptsS, strokes, tool],
+    (shown: number) => {
+      const shownS = ptsS[shown] ?? 0
+      const isDrawnHere = drawing?.atS === shownS
+      return (
+        <DrawingLayer
+          strokes={[...shownStrokes(review.comments, ptsS, shown), ...(isDrawnHere ? drawing.strokes : [])]}
+          tool={drawing === null || isDrawnHere ? tool : null}
+          onStroke={(stroke) => setDrawing((now) => withStroke(now, stroke, shownS))}
+        />
+      )
+    },
+    [review, ptsS, drawing, tool],
   )
   const rideId = detail.card.id
   return {
@@ -47,8 +52,8 @@ export function useCommenting(detail: RideDetail, ptsS: Float64Array): Commentin
     review,
     tool,
     setTool,
-    strokes,
-    setStrokes,
+    drawing,
+    setDrawing,
     put: (item) => keep.mutate({ rideId, items: [item] }),
     setName: (name) => rename.mutate({ name }, { onSuccess: (now) => answers.setQueryData(['reviews.self', {}], now) }),
     problem: keep.error?.message ?? null,

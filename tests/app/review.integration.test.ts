@@ -121,6 +121,8 @@ test('a ride goes to a coach with the program and to one with a browser alone, a
   await commentWithArrow(coach.window.page, 'Drives well up to here')
   const atCoach = coach.window.page.getByRole('list', { name: 'Comments' })
   expect(await heardS(atCoach)).toBeGreaterThan(0.5)
+  // What scrolls at the desk scrolls there: nothing unseen lengthens the page.
+  expect(await coach.window.page.evaluate('document.documentElement.scrollHeight <= innerHeight')).toBe(true)
   await coach.window.page.keyboard.press('Escape')
   const atS = await suggestLandingHere(coach.window.page)
   const saveReply = coach.window.page.getByRole('button', { name: 'Save the reply' })
