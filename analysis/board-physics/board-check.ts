@@ -10,6 +10,8 @@ import { boardFeel, type BoardFeel } from './feel.ts'
 import { physicsOf, type BoardPhysics } from './physics-of.ts'
 import { repeatedDrops, type RepeatedDrops } from './repeated-drops.ts'
 import { returnSwing, type ReturnSwing } from './return-swing.ts'
+import { withRides } from './ridden-board.ts'
+import type { WeighedRide } from './weighed-ride.ts'
 import { boardWear, type BoardWear } from './wear.ts'
 import { predictFall, weightTest, type FallVerdict } from './weight-test.ts'
 
@@ -21,6 +23,8 @@ export interface BoardCheckRequest {
   readonly plankKg: number | null
   readonly rules: RuleSet & { readonly drop: { readonly says: DropRule } }
   readonly counterweights: readonly Counterweight[]
+  /** Rides of weighed dogs on this board: they sharpen its feel, and nothing that a rule book asks for. */
+  readonly rides?: readonly WeighedRide[]
 }
 
 /** A board held against a rule set: what `boardcheck.json` says. */
@@ -83,7 +87,7 @@ export function fittedBoard({
  * @returns physics, fall and verdict, advice or why there is none, sizes, feel and the way back
  */
 export function checkBoard(request: BoardCheckRequest, fit = fittedBoard(request)): BoardCheck {
-  const { drops, board, rules, counterweights } = request
+  const { drops, board, rules, counterweights, rides = [] } = request
   const curves = drops.map((drop) => dropCurve(drop, board.lengthM))
   const test = weightTest(rules.drop.says, board, curves)
   const fall = predictFall(fit, test, board, curves)
@@ -104,7 +108,7 @@ export function checkBoard(request: BoardCheckRequest, fit = fittedBoard(request
       mostS: test.mostS,
     },
     dimensions: checkBuild(board, rules),
-    feel: boardFeel(fit, board),
+    feel: boardFeel(withRides(fit, rides, board), board, { drops: drops.length, rides: rides.length }),
     returnSwing: returnSwing(fit, board.lengthM),
     curve: fallCurve(fit, test, board.lengthM, test.mostS + 1),
     restAngleDeg: fit.restRad * DEGREES,

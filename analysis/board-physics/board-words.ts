@@ -1,6 +1,7 @@
 import type { AdviceOption } from './advice.ts'
 import type { Board } from '../board/board.ts'
 import type { Estimate } from '../estimate.ts'
+import type { BoardFeel } from './feel.ts'
 import { fixed, marginInWords, placeInWords } from '../words/in-words.ts'
 import type { BoardCheckFile } from './board-check-file.ts'
 import { disagreement, repeatSentences } from './repeat-words.ts'
@@ -36,6 +37,31 @@ export function togetherSentences(check: Pick<BoardCheckFile, 'repeats' | 'test'
     ...check.repeats.flatMap((repeated) => repeatSentences(repeated, check.test.timedFrom)),
     ...(apart === null ? [] : [apart]),
   ]
+}
+
+/**
+ * What the feel of a board rests on.
+ *
+ * @param restsOn how many drops and rides
+ * @returns for instance "1 drop test and 3 rides of weighed dogs"
+ */
+export function feelBasis({ drops, rides }: BoardFeel['restsOn']): string {
+  const parts = [
+    ...(drops === 0 ? [] : [`${drops} drop test${drops === 1 ? '' : 's'}`]),
+    ...(rides === 0 ? [] : [rides === 1 ? '1 ride of a weighed dog' : `${rides} rides of weighed dogs`]),
+  ]
+  return parts.join(' and ')
+}
+
+/**
+ * The feel of a board in a sentence.
+ *
+ * @param feel with its figure, s
+ * @returns null where nothing tells it
+ */
+export function feelSentence({ feelS, restsOn }: Pick<BoardFeel, 'feelS' | 'restsOn'>): string | null {
+  if (feelS.kind !== 'measured') return null
+  return `Feel of this board, under 10 kg: ${fixed(feelS.value, 2)} s ${marginInWords(feelS, 2)}, from ${feelBasis(restsOn)}.`
 }
 
 /**

@@ -24,6 +24,8 @@ export interface BoardFeel {
    */
   readonly feelS: Estimate
   readonly dogs: readonly DogFeel[]
+  /** Drop tests and rides of weighed dogs behind it. */
+  readonly restsOn: { readonly drops: number; readonly rides: number }
 }
 
 /** kg; from toy to giant. */
@@ -37,13 +39,18 @@ const MOST_UNSURE = 0.025
  * A dog is taken as a weight on the plank under its body centre, without speed: a running dog is further along when the
  * board gives way, and one that leans back or forward shifts its weight.
  *
- * @param fit what the drops tell of the board
+ * @param fit what drops and rides tell of the board
  * @param board m
+ * @param restsOn how many drops and rides those are
  * @returns withheld where the drops do not tell, `never-tipped` where a dog is too light to tip the board from its end
  */
-export function boardFeel(fit: BoardFit, board: { readonly lengthM: number; readonly contactM: number }): BoardFeel {
+export function boardFeel(
+  fit: BoardFit,
+  board: { readonly lengthM: number; readonly contactM: number },
+  restsOn: BoardFeel['restsOn'],
+): BoardFeel {
   const dogs = DOGS_KG.map((massKg) => dogFeel(fit, board, massKg))
-  return { feelS: dogs.find(({ massKg }) => massKg === COMPARED_KG)!.fallS, dogs }
+  return { feelS: dogs.find(({ massKg }) => massKg === COMPARED_KG)!.fallS, dogs, restsOn }
 }
 
 function dogFeel(

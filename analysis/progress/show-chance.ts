@@ -143,8 +143,10 @@ export function possibleDogs(margins: ShowMargins, drifts: boolean, random: Rand
     popMargin = popPull / popWeight + random.normal() / Math.sqrt(popWeight)
     if (round < WARM_UP) continue
     const board = margins.board === null ? random.normal() * boardSd : coefficients[fixed + margins.board]!
+    // One board at one show: what is not known of its fall is the same in all rides there.
+    const fallOff = margins.askedFallSdS === 0 ? 0 : random.normal() * margins.askedFallSdS
     dogs.push({
-      marginS: coefficients[0]! + board,
+      marginS: coefficients[0]! + board + coefficients[1]! * fallOff,
       scatterS: Math.hypot(scatter, daySd, coefficients[1]! * margins.fallScatterS),
       perFall: coefficients[1]!,
       popShare,

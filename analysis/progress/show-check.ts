@@ -14,6 +14,10 @@ import { type BoardCount, missedChances } from './zone-chance.ts'
 export interface ShowQuestion {
   readonly board: string | null
   readonly fallS: number | null
+  /** How far the board's fall may be off `fallS`, 1 sd, s; absent: it is as it was asked for. */
+  readonly fallSdS?: number
+  /** The fall was worked out from how the board feels. */
+  readonly isByFeel?: boolean
   readonly rules: RuleSet
 }
 

@@ -10,6 +10,8 @@ export interface ShowMargins {
   readonly board: number | null
   /** Scatter of one board's falls, s. */
   readonly fallScatterS: number
+  /** How far the fall of the board asked for may be off, 1 sd, s. */
+  readonly askedFallSdS: number
   /** Where the dog's usual boards lie against the one asked for: usual fall minus its fall, s; 0 when unknown. */
   readonly usualFallAheadS: number
 }
@@ -34,12 +36,12 @@ export interface ShowMargin {
  * Prepares rides for the show check: their margins, seen from the board that is asked for.
  *
  * @param rides of one dog, those that count
- * @param ask the board's name, or its fall in s, or both
+ * @param ask the board's name, or its fall in s, or both; 1 sd of the fall
  * @returns null fall differences count as 0: a ride whose fall is unknown is taken to be on a usual board
  */
 export function showMargins(
   rides: readonly SeasonRide[],
-  ask: { readonly board: string | null; readonly fallS: number | null },
+  ask: { readonly board: string | null; readonly fallS: number | null; readonly fallSdS?: number },
 ): ShowMargins {
   const falls = fallsAndLeavings(rides)
   const fallOf = new Map(falls.rides.map(({ ride, fallS }) => [ride.index, fallS]))
@@ -75,6 +77,7 @@ export function showMargins(
     dayCount: days.length,
     board: boardIndex < 0 ? null : boardIndex,
     fallScatterS: falls.fallScatterS,
+    askedFallSdS: ask.fallSdS ?? 0,
     usualFallAheadS: usualFallS === null || asked === null ? 0 : usualFallS - asked,
   }
 }

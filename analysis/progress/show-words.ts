@@ -48,6 +48,11 @@ export function showAnswer(dog: string, check: ShowCheck, question: ShowQuestion
       `${dog} misses the down contact${countsAfterLanding(question.rules) ? ' after the landing' : ''}`,
     ),
     `This rests on ${count(restsOn.rides, 'filmed ride')} on ${count(restsOn.boards, 'board')}, ${restsOn.shows === 0 ? 'none' : restsOn.shows} of them at a show${since === null ? '' : `; only rides since ${dayInWords(dayText(since))} count, as it has changed then`}.`,
+    ...(question.isByFeel === true && question.fallS !== null
+      ? [
+          `${dog} has not been on ${board}: from how it feels beside the boards ${dog} knows, it is taken to land in ${question.fallS.toFixed(2)} s${marginText(question.fallSdS)}.`,
+        ]
+      : []),
     ...(biggestLever === null ? [] : [leverSentence(biggestLever)]),
   ]
   const limits = `"Likely fine" means surely below ${percent(FINE_BELOW)}, "at risk" very likely above ${percent(RISK_ABOVE)}; these limits are ours.`
@@ -73,6 +78,10 @@ function chanceSentence(chance: Estimate, what: string): string {
 
 function leverSentence({ what, earlyChance }: Lever): string {
   return `What would help most: ${LEVERS[what]}, which would leave a chance of about ${percent(earlyChance)}.`
+}
+
+function marginText(sdS: number | undefined): string {
+  return sdS === undefined ? '' : ` ± ${(1.96 * sdS).toFixed(2)}`
 }
 
 function percent(chance: number): string {

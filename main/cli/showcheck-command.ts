@@ -38,7 +38,8 @@ export async function showcheckCommand(command: ShowcheckCommand): Promise<Comma
 }
 
 /** A show check as `showcheck.json` holds it; its schema is `main/files/showcheck.schema.json`. */
-function showcheckFile(dog: string, check: ShowCheck, { board, fallS, rules }: ShowQuestion) {
+function showcheckFile(dog: string, check: ShowCheck, question: ShowQuestion) {
+  const { board, fallS, rules } = question
   const { earlyChance, missedDownChance, restsOn, verdict, biggestLever, rideIndices } = check
   return {
     schema: 'tiphold.showcheck/1',
@@ -53,6 +54,6 @@ function showcheckFile(dog: string, check: ShowCheck, { board, fallS, rules }: S
     verdict,
     limits: { fineBelow: FINE_BELOW, riskAbove: RISK_ABOVE },
     biggestLever,
-    ...showAnswer(dog, check, { board, fallS, rules }),
+    ...showAnswer(dog, check, question),
   } as const
 }

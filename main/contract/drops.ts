@@ -20,7 +20,7 @@ export interface BoardTested {
   readonly checks: readonly BoardCheckFile[]
 }
 
-/** How one board feels to dogs, by its drop tests. */
+/** How one board feels to dogs, by its drop tests and by rides of weighed dogs. */
 export interface FeltBoard {
   readonly boardId: string
   readonly feel: BoardFeel

@@ -3,41 +3,49 @@ import type { KeptBoard } from '../contract/dogs-and-boards.ts'
 import type { Library } from '../library/library.ts'
 import { clipsWithDrops, datedDrops, type DroppedClip } from './board-drops.ts'
 import type { ReportingService } from './reporting-service.ts'
+import { type WeighedCard, weighedCards, weighedRides } from './weighed-rides.ts'
 
-/** How the tested boards of the library feel, by id. */
+/** How the boards of the library feel, by id: those with a drop test or with rides of weighed dogs. */
 export interface BoardFeels {
   /** Those worked out already; what is still missing is begun, and `onMore` called when there is more. */
   known(): ReadonlyMap<string, BoardFeel>
 }
 
-interface Known {
+/** What the feel of a board rests on. */
+interface Basis {
   readonly board: KeptBoard
   readonly clips: readonly DroppedClip[]
-  /** Null where it could not be worked out. */
-  readonly feel: BoardFeel | null
+  readonly rides: readonly WeighedCard[]
 }
 
-/** Works out how boards feel, one after another and beside everything else; remembered until board or drops change. */
+/** Works out how boards feel, one after another and beside everything else; remembered until what they rest on changes. */
 export function boardFeels(library: Library, reporting: ReportingService, onMore: () => void): BoardFeels {
-  const known = new Map<string, Known>()
+  /** The feel is null where it could not be worked out. */
+  const known = new Map<string, Basis & { readonly feel: BoardFeel | null }>()
   let isWorking = false
 
-  function missing(): Omit<Known, 'feel'> | null {
-    for (const board of library.boards.list()) {
-      const clips = clipsWithDrops(library, board.id)
-      if (clips.length > 0 && !isCurrent(known.get(board.id), board, clips)) return { board, clips }
-    }
-    return null
+  function bases(): readonly Basis[] {
+    const ridesOn = weighedCards(library)
+    return library.boards
+      .list()
+      .map((board) => ({ board, clips: clipsWithDrops(library, board.id), rides: ridesOn.get(board.id) ?? [] }))
+      .filter(({ clips, rides }) => clips.length > 0 || rides.length > 0)
   }
+
+  const missing = () => bases().find((basis) => !isSame(known.get(basis.board.id), basis))
 
   async function work(): Promise<void> {
     isWorking = true
     try {
-      for (let next = missing(); next !== null; next = missing()) {
+      for (let next = missing(); next !== undefined; next = missing()) {
         const { board, clips } = next
-        const answer = await reporting.ask({ kind: 'feel', board: board.shape, drops: clips.flatMap(datedDrops) })
-        known.set(board.id, { board, clips, feel: answer.ok ? answer.value.feel : null })
-        if (answer.ok) onMore()
+        const rides = await weighedRides(library, next.rides)
+        const told = { board: board.shape, drops: clips.flatMap(datedDrops), rides }
+        const isTold = told.drops.length > 0 || rides.length > 0
+        const answer = isTold ? await reporting.ask({ kind: 'feel', ...told }) : null
+        const feel = answer?.ok === true ? answer.value.feel : null
+        known.set(board.id, { ...next, feel })
+        if (feel !== null) onMore()
       }
     } finally {
       isWorking = false
@@ -46,24 +54,25 @@ export function boardFeels(library: Library, reporting: ReportingService, onMore
 
   return {
     known() {
-      if (!isWorking && missing() !== null) void work()
+      const now = bases()
+      if (!isWorking && now.some((basis) => !isSame(known.get(basis.board.id), basis))) void work()
       return new Map(
-        library.boards.list().flatMap((board) => {
-          const one = known.get(board.id)
-          return one?.feel != null && isCurrent(one, board, clipsWithDrops(library, board.id))
-            ? [[board.id, one.feel] as const]
-            : []
+        now.flatMap((basis) => {
+          const one = known.get(basis.board.id)
+          return one?.feel != null && isSame(one, basis) ? [[basis.board.id, one.feel] as const] : []
         }),
       )
     },
   }
 }
 
-function isCurrent(one: Known | undefined, board: KeptBoard, clips: readonly DroppedClip[]): boolean {
+function isSame(one: Basis | undefined, { board, clips, rides }: Basis): boolean {
   return (
     one !== undefined &&
     JSON.stringify(one.board.shape) === JSON.stringify(board.shape) &&
     one.clips.length === clips.length &&
-    one.clips.every(({ drop }, k) => drop === clips[k]!.drop)
+    one.clips.every(({ drop }, k) => drop === clips[k]!.drop) &&
+    one.rides.length === rides.length &&
+    one.rides.every(({ version, dog }, k) => version === rides[k]!.version && dog.massKg === rides[k]!.dog.massKg)
   )
 }

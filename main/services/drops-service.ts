@@ -6,6 +6,7 @@ import type { Library } from '../library/library.ts'
 import { clipsWithDrops, datedDrops, dayOfClip, type DroppedClip, dropsIn } from './board-drops.ts'
 import type { BoardFeels } from './board-feels.ts'
 import type { ReportingService } from './reporting-service.ts'
+import { weighedCards, weighedRides } from './weighed-rides.ts'
 
 export type DropsHandlers = Pick<Handlers, 'boards.tested' | 'boards.feels' | 'boards.saveCheck'>
 
@@ -18,6 +19,7 @@ const MEDIA: Readonly<Record<BoardFormat, string>> = {
 /** What the drop tests of a board say of it. */
 export function dropsService(library: Library, reporting: ReportingService, feels: BoardFeels): DropsHandlers {
   const clipsOf = (boardId: string) => clipsWithDrops(library, boardId)
+  const ridesOn = (boardId: string) => weighedRides(library, weighedCards(library).get(boardId) ?? [])
   const rulesOf = (key: DropRules) => ruleSetAmong(key, library.settings.get().ownRules)
 
   return {
@@ -28,7 +30,8 @@ export function dropsService(library: Library, reporting: ReportingService, feel
       if (clips.length === 0) return success({ drops: [], checks: [] })
       const drops = clips.flatMap(datedDrops)
       const rules = DROP_RULES.flatMap((key) => rulesOf(key) ?? [])
-      const answer = await reporting.ask({ kind: 'board', board: board.shape, drops, rules })
+      const rides = await ridesOn(boardId)
+      const answer = await reporting.ask({ kind: 'board', board: board.shape, drops, rides, rules })
       return answer.ok ? success({ drops: clips.flatMap(boardDrops), checks: answer.value.checks }) : answer
     },
 
@@ -47,6 +50,7 @@ export function dropsService(library: Library, reporting: ReportingService, feel
         isAssumed: board.isAssumed === true,
         board: board.shape,
         drops,
+        rides: await ridesOn(boardId),
         rules,
         format,
       })

@@ -1,5 +1,6 @@
 import type { Board } from '../../analysis/board/board.ts'
 import type { BoardFeel } from '../../analysis/board-physics/feel.ts'
+import type { WeighedRide } from '../../analysis/board-physics/weighed-ride.ts'
 import type { BoardCheckFile } from '../../analysis/board-physics/board-check-file.ts'
 import type { Drop } from '../../analysis/drop/drop-test.ts'
 import type { Attention } from '../../analysis/progress/attention.ts'
@@ -50,6 +51,8 @@ interface BoardOrder {
   readonly board: Board
   /** Each with its day, as `2026-05-14`. */
   readonly drops: readonly (Drop & { readonly day: string })[]
+  /** Rides of weighed dogs on it. */
+  readonly rides: readonly WeighedRide[]
 }
 
 /** What it answers. */

@@ -1,5 +1,6 @@
 import { fittedBoard } from '../../analysis/board-physics/board-check.ts'
 import { boardFeel } from '../../analysis/board-physics/feel.ts'
+import { withRides } from '../../analysis/board-physics/ridden-board.ts'
 import { attentionOf } from '../../analysis/progress/attention.ts'
 import { type ComparedSide, type Comparison, compareSides } from '../../analysis/progress/compare.ts'
 import { reportOf } from '../../analysis/progress/dog-report.ts'
@@ -55,7 +56,9 @@ async function replyTo(told: ToReporting): Promise<FromReporting> {
     }
     case 'feel': {
       const order = boardOrder(told)
-      return { kind: 'feel', feel: boardFeel(fittedBoard(order), order.board) }
+      const { board, drops, rides } = order
+      const fit = withRides(fittedBoard(order), rides, board)
+      return { kind: 'feel', feel: boardFeel(fit, board, { drops: drops.length, rides: rides.length }) }
     }
     case 'board-file':
       return { kind: 'board-file', base64: Buffer.from(await boardBytes(told)).toString('base64') }
@@ -69,9 +72,9 @@ async function replyTo(told: ToReporting): Promise<FromReporting> {
   }
 }
 
-function boardOrder({ board, drops }: Extract<ToReporting, { kind: BoardKind }>): BoardCheckOrder {
-  const records = parsed(parseDroptest({ drops }, 'The library', board))
-  return { drops: records, board, plankKg: null, counterweights: [] }
+function boardOrder({ board, drops, rides }: Extract<ToReporting, { kind: BoardKind }>) {
+  const records = drops.length === 0 ? [] : parsed(parseDroptest({ drops }, 'The library', board))
+  return { drops: records, board, plankKg: null, counterweights: [], rides } satisfies BoardCheckOrder
 }
 
 async function boardBytes(told: Extract<ToReporting, { kind: 'board-file' }>): Promise<Uint8Array | string> {

@@ -92,11 +92,15 @@ export function seasonsService(library: Library, reporting: ReportingService, fe
         return problem('not-found', 'This board is no longer in the library: choose another one.')
       const file = await read({ dogIds: [dogId], ...('boardId' in board ? { boardId: board.boardId } : {}) })
       const asked = 'boardId' in board ? { board: boardName!, rules } : { dropTimeS: board.dropTimeS, rules }
-      const isKnown = boardName === undefined || file.rides.some((ride) => ride['board'] === boardName)
+      const isFelt = (name: unknown) => file.boards.some((one) => one.name === name && one.feelS?.kind === 'measured')
+      const isKnown =
+        boardName === undefined ||
+        file.rides.some((ride) => ride['board'] === boardName) ||
+        (isFelt(boardName) && file.rides.some((ride) => isFelt(ride['board'])))
       if (!isKnown)
         return problem(
           'not-ready',
-          `No ride tells yet how fast ${boardName} falls: say how long it takes to land instead.`,
+          `Nothing tells yet how fast ${boardName} falls: film a drop test of it, or say how long it takes to land.`,
         )
       const answer = await reporting.ask({ kind: 'show', file, dog: dog.value, asked })
       return answer.ok ? success(answer.value.show) : answer

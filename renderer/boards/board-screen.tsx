@@ -7,6 +7,7 @@ import type { Board } from '../../analysis/board/board.ts'
 import {
   adviceSentence,
   fallSentence,
+  feelSentence,
   togetherSentences,
   verdictSentence,
 } from '../../analysis/board-physics/board-words.ts'
@@ -21,6 +22,7 @@ import { BoardToScale } from '../figures/board-to-scale.tsx'
 import { FallCurveFigure } from '../figures/fall-curve.tsx'
 import { handOver } from '../host/hand-over.ts'
 import { useCall, useChange } from '../host/use-call.ts'
+import { useFeels } from '../lists/board-feels.ts'
 import { Answer } from '../look/answer.tsx'
 import { Notice } from '../look/notice.tsx'
 import { SaveAs } from '../look/save-as.tsx'
@@ -81,7 +83,10 @@ function BoardPage({ board }: { readonly board: KeptBoard }) {
             <div className="stack">
               {isAssumed && drops.length > 0 ? <Notice tone="unsure">{ASSUMED_BOARD}</Notice> : null}
               {check === undefined ? (
-                <HowToTest />
+                <>
+                  <FeltFromRides board={board} />
+                  <HowToTest />
+                </>
               ) : (
                 <>
                   <RulesTable checks={checks} chosen={chosen} onChoose={setChosen} />
@@ -147,7 +152,8 @@ function Check({
         <section className="stack" aria-labelledby="board-feel">
           <h2 id="board-feel">Where dogs tip it</h2>
           <p className="soft">
-            For a dog that walks up slowly; the time is with the dog standing in the middle of the down contact.
+            For a dog that walks up slowly; the time is with the dog standing in the middle of the down contact.{' '}
+            {feelSentence(feel)}
           </p>
           <BoardDogs lengthM={board.lengthM} contactM={board.contactM} dogs={dogs} />
         </section>
@@ -165,6 +171,24 @@ function Check({
       )}
       {isAssumed ? null : <SizesTable dimensions={check.dimensions} />}
     </>
+  )
+}
+
+/** What rides alone tell of a board that nobody tested. */
+function FeltFromRides({ board }: { readonly board: KeptBoard }) {
+  const feel = useFeels().get(board.id)
+  const sentence = feel === undefined ? null : feelSentence(feel)
+  if (feel === undefined || sentence === null) return null
+  return (
+    <section className="stack" aria-labelledby="board-feel">
+      <h2 id="board-feel">Where dogs tip it, roughly</h2>
+      <p className="soft">{sentence} A drop test tells it better, and what your rule book asks for.</p>
+      <BoardDogs
+        lengthM={board.shape.lengthM}
+        contactM={board.shape.contactM}
+        dogs={feel.dogs.filter(({ massKg }) => SHOWN_DOGS_KG.includes(massKg))}
+      />
+    </section>
   )
 }
 

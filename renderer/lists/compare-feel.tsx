@@ -37,7 +37,8 @@ export function CompareFeel({ boards }: { readonly boards: readonly KeptBoard[] 
       <TwoBoards boards={[one, other]} />
       <p className="soft">
         {feelText(one)} {feelText(other)} Feel is the time from the tip to the landing with a dog of 10 kg standing in
-        the middle of the down contact, as the drop tests tell it: small is light and quick, large heavy and slow.
+        the middle of the down contact, as drop tests and rides of weighed dogs tell it: small is light and quick, large
+        heavy and slow.
       </p>
     </section>
   )

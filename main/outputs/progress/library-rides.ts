@@ -19,7 +19,7 @@ export interface LibraryRidesFile {
   readonly boards: readonly {
     readonly name: string
     readonly material: string | null
-    /** How it feels by its drop tests, s under a dog of 10 kg; an addition of ours. */
+    /** How it feels by drop tests and rides of weighed dogs, s under a dog of 10 kg; an addition of ours. */
     readonly feelS?: Estimate
   }[]
   readonly rides: readonly LibraryRide[]
@@ -113,12 +113,12 @@ export function libraryRides(
         })),
       boards: library.boards
         .list()
+        .filter(({ id }) => dogIds === undefined || usedBoards.has(names.boards.get(id)!) || id === boardId)
         .map(({ id, shape }) => {
           const feelS = feelOf(id)
           const name = names.boards.get(id)!
           return { name, material: shape.materialWord ?? null, ...(feelS === null ? {} : { feelS }) }
-        })
-        .filter(({ name }) => dogIds === undefined || usedBoards.has(name)),
+        }),
       rides,
     }
   }

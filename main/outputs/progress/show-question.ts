@@ -1,4 +1,5 @@
 import { fallsAndLeavings } from '../../../analysis/progress/fall-and-leaving.ts'
+import { fallByFeel } from '../../../analysis/progress/fall-by-feel.ts'
 import type { ShowQuestion } from '../../../analysis/progress/show-check.ts'
 import type { Parsed } from '../../files/parsed.ts'
 import { type DogOfRides, dogOfRides, nameLike, type Rides } from './rides-file.ts'
@@ -10,7 +11,7 @@ export interface AskedBoard {
   readonly rules: ShowQuestion['rules']
 }
 
-/** The board by its name as it is spelt; its fall, where this dog has not been on it, from other dogs' rides. */
+/** The board by its name as it is spelt; its fall, where this dog has not been on it, from how it feels, else from other dogs' rides. */
 export function showQuestion(asked: AskedBoard, rides: Rides, dog: DogOfRides): Parsed<ShowQuestion> {
   const { rules } = asked
   if (asked.board === undefined) return { ok: true, value: { board: null, fallS: asked.dropTimeS!, rules } }
@@ -21,6 +22,15 @@ export function showQuestion(asked: AskedBoard, rides: Rides, dog: DogOfRides): 
   }
   if (dog.season.rides.some((ride) => ride.board === board && !ride.byHand)) {
     return { ok: true, value: { board, fallS: null, rules } }
+  }
+  const feels = new Map(
+    (rides.checked.boards ?? []).flatMap(({ name, feelS }) =>
+      feelS?.kind === 'measured' && feelS.value > 0 ? [[name, feelS] as const] : [],
+    ),
+  )
+  const byFeel = fallByFeel(dog.season.rides, feels, board)
+  if (byFeel !== null) {
+    return { ok: true, value: { board, fallS: byFeel.fallS, fallSdS: byFeel.sdS, isByFeel: true, rules } }
   }
   const others = [...new Set(rides.checked.rides.map((ride) => ride.dog))].flatMap((name) => {
     const other = dogOfRides(rides, name)

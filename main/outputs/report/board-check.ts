@@ -2,6 +2,7 @@ import type { BoardFit } from '../../../analysis/board-physics/board-fit.ts'
 import { checkBoard } from '../../../analysis/board-physics/board-check.ts'
 import type { BoardCheckFile } from '../../../analysis/board-physics/board-check-file.ts'
 import type { Counterweight } from '../../../analysis/board-physics/advice.ts'
+import type { WeighedRide } from '../../../analysis/board-physics/weighed-ride.ts'
 import type { DropRecord } from '../../../analysis/board-physics/drop-curve.ts'
 import type { Board } from '../../../analysis/board/board.ts'
 import type { RuleSet } from '../../../analysis/rules/rule-sets.ts'
@@ -14,6 +15,8 @@ export interface BoardCheckOrder {
   /** The plank's weight without its base, kg; null: as the board's own entry has it, if at all. */
   readonly plankKg: number | null
   readonly counterweights: readonly Counterweight[]
+  /** Rides of weighed dogs on this board. */
+  readonly rides?: readonly WeighedRide[]
 }
 
 /** A board held against a rule set, as `boardcheck.json` has it; null where the rule set prescribes no drop test. */

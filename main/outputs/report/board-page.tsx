@@ -5,7 +5,7 @@ import { sourceInWords } from '../../../analysis/rules/rule-words.ts'
 import type { Board } from '../../../analysis/board/board.ts'
 import { wearSentence } from '../../../analysis/board-physics/wear-words.ts'
 import { ASSUMED_BOARD, BOARD_CAUTIONS } from '../../../analysis/words/board-cautions.ts'
-import { fixed, marginInWords } from '../../../analysis/words/in-words.ts'
+import { fixed } from '../../../analysis/words/in-words.ts'
 import { BoardDogs } from '../../../renderer/figures/board-dogs.tsx'
 import { BoardWearFigure } from '../../../renderer/figures/board-wear.tsx'
 import { BoardToScale } from '../../../renderer/figures/board-to-scale.tsx'
@@ -14,6 +14,7 @@ import type { BoardCheckFile } from '../../../analysis/board-physics/board-check
 import {
   adviceSentence,
   fallSentence,
+  feelSentence,
   figureText,
   togetherSentences,
   verdictSentence,
@@ -119,11 +120,7 @@ function adviceBlocks({ advice, adviceWithheld }: BoardCheckFile, board: Board):
 }
 
 function feelText({ feel }: BoardCheckFile): string {
-  const told =
-    feel.feelS.kind === 'measured'
-      ? ` Feel of this board, under 10 kg: ${fixed(feel.feelS.value, 2)} s ${marginInWords(feel.feelS, 2)}.`
-      : ''
-  return `For a dog that walks up slowly; falls with it in the middle of the down contact.${told}`
+  return `For a dog that walks up slowly; falls with it in the middle of the down contact. ${feelSentence(feel) ?? ''}`.trimEnd()
 }
 
 function sizes({ dimensions }: BoardCheckFile): Block {

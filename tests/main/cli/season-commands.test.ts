@@ -56,6 +56,33 @@ test('a show check fits its schema, and its chance lies in its interval', async 
   expect(value).toBeLessThanOrEqual(ci95[1])
 })
 
+test('a board that the dog has not been on is taken to fall as it feels beside those that it knows', async () => {
+  const season = demoSeason()
+  const known = season.rides.find(({ dog, board }) => dog === 'Biscuit' && board !== undefined)!.board
+  const felt = (value: number) => ({ kind: 'measured', value, sd: 0.01, ci95: [value - 0.02, value + 0.02] })
+  const path = join(folder, 'felt.json')
+  const boards = [...season.boards.filter(({ name }) => name !== known), { name: known, feelS: felt(0.6) }]
+  writeFileSync(path, JSON.stringify({ ...season, boards: [...boards, { name: 'Show board', feelS: felt(0.9) }] }))
+  const outDir = join(folder, 'felt')
+  const asked = {
+    kind: 'showcheck',
+    dog: 'Biscuit',
+    board: 'show board',
+    rules: 'uk',
+    ridesPath: path,
+    outDir,
+  } as const
+  expect(await showcheckCommand(asked)).toMatchObject({ exitCode: 0 })
+  const file = read('felt/showcheck.json') as { dropTimeS: number; sentences: string[] }
+  const falls = season.rides.flatMap(({ dog, board, measures }) => {
+    const fall = (measures as Record<string, { kind: string; value: number }> | undefined)?.['dropTimeS']
+    return dog === 'Biscuit' && board === known && fall?.kind === 'measured' ? [fall.value] : []
+  })
+  const usualS = falls.reduce((sum, fall) => sum + fall, 0) / falls.length
+  expect(file.dropTimeS / usualS).toBeCloseTo(1.5, 1)
+  expect(file.sentences.join(' ')).toContain('Biscuit has not been on Show board')
+})
+
 test.each([
   [{ dog: 'Nobody', board: 'Home board' }, 'has no dog named "Nobody"; it has Dottie, Kestrel, Biscuit'],
   [{ dog: 'Dottie', board: 'Moon board' }, 'has no board named "Moon board"'],

@@ -7,7 +7,7 @@ import { boardFeels } from '../../../main/services/board-feels.ts'
 import type { ReportingService } from '../../../main/services/reporting-service.ts'
 
 const shape = { lengthM: 3.66, widthM: 0.3, pivotHeightM: 0.61, contactM: 0.914 }
-const feel: BoardFeel = { feelS: measured(0.59, 0.01), dogs: [] }
+const feel: BoardFeel = { feelS: measured(0.59, 0.01), dogs: [], restsOn: { drops: 1, rides: 0 } }
 
 /** Two boards, one of them with a drop test. */
 function library() {
@@ -16,7 +16,12 @@ function library() {
     { id: 'untested', name: 'Home', note: '', shape },
   ]
   const clips = [{ takenInAt: '2026-05-14T10:00:00Z', filmedOn: null, drop: { boardId: 'tested', drop: {} } }]
-  const shelves = { boards: { list: () => boards }, clips: { list: () => clips } }
+  const shelves = {
+    boards: { list: () => boards },
+    clips: { list: () => clips },
+    dogs: { list: () => [] },
+    rides: { cards: () => [] },
+  }
   return { boards, clips, shelves: shelves as unknown as Library }
 }
 
@@ -35,7 +40,7 @@ function feelsOf({ shelves }: ReturnType<typeof library>) {
   return { asked, feels, nextMore }
 }
 
-test('only boards with drop tests are worked out, each once', async () => {
+test('only boards with drop tests, or rides of weighed dogs, are worked out, each once', async () => {
   const { asked, feels, nextMore } = feelsOf(library())
   const told = nextMore()
   expect(feels.known().size).toBe(0)
