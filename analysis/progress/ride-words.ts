@@ -9,18 +9,27 @@ import { dayInWords } from './sentences.ts'
  * @returns "12 June, Club board, show: left 0.35 s ± 0.03 after the landing, missed the down contact"
  */
 export function rideInWords(ride: SeasonRide): string {
-  const where = [
-    ride.day === null ? 'day not known' : dayInWords(dayText(ride.day)),
-    ride.board ?? 'board not known',
-    ...(ride.purpose === 'show' ? ['show'] : []),
-    ...(ride.byHand ? ['entered by hand'] : []),
-  ]
+  const where = [rideName(ride), ...(ride.byHand ? ['entered by hand'] : [])]
   const how = [
     leavingInWords(ride),
     ...(ride.upZone === 'missed' ? ['missed the up contact'] : []),
     ...(ride.downZone === 'missed' ? ['missed the down contact'] : []),
   ]
   return `${where.join(', ')}: ${how.join(', ')}`
+}
+
+/**
+ * When and where a ride was.
+ *
+ * @param ride of one dog
+ * @returns "12 June, Club board, show"
+ */
+export function rideName({ day, board, purpose }: Pick<SeasonRide, 'day' | 'board' | 'purpose'>): string {
+  return [
+    day === null ? 'day not known' : dayInWords(dayText(day)),
+    board ?? 'board not known',
+    ...(purpose === 'show' ? ['show'] : []),
+  ].join(', ')
 }
 
 function leavingInWords({ leaving, measures: { leavingMarginS: margin } }: SeasonRide): string {

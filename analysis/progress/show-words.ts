@@ -18,7 +18,8 @@ export interface ShowAnswer {
   readonly cautions: readonly string[]
 }
 
-const VERDICTS: Record<ShowCheck['verdict'], string> = {
+/** The verdicts as people read them. */
+export const SHOW_VERDICTS: Readonly<Record<ShowCheck['verdict'], string>> = {
   'likely-fine': 'Likely fine',
   'at-risk': 'At risk',
   'cannot-tell': 'Cannot tell',
@@ -39,10 +40,9 @@ const LEVERS: Record<Lever['what'], string> = {
  */
 export function showAnswer(dog: string, check: ShowCheck, question: ShowQuestion): ShowAnswer {
   const { restsOn, biggestLever, since } = check
-  const board =
-    question.board ?? (question.fallS === null ? 'this board' : `a board that falls in ${question.fallS.toFixed(2)} s`)
+  const board = askedBoard(question)
   const sentences = [
-    `${VERDICTS[check.verdict]}: ${chanceSentence(check.earlyChance, `${dog} leaves early on ${board}`)}`,
+    `${SHOW_VERDICTS[check.verdict]}: ${chanceSentence(check.earlyChance, `${dog} leaves early on ${board}`)}`,
     chanceSentence(
       check.missedDownChance,
       `${dog} misses the down contact${countsAfterLanding(question.rules) ? ' after the landing' : ''}`,
@@ -69,6 +69,16 @@ export function showAnswer(dog: string, check: ShowCheck, question: ShowQuestion
   }
 }
 
+/**
+ * The board that is asked about.
+ *
+ * @param question its board, and its fall, s
+ * @returns its name, or "a board that falls in 0.62 s"
+ */
+export function askedBoard({ board, fallS }: Pick<ShowQuestion, 'board' | 'fallS'>): string {
+  return board ?? (fallS === null ? 'this board' : `a board that falls in ${fallS.toFixed(2)} s`)
+}
+
 function chanceSentence(chance: Estimate, what: string): string {
   if (chance.kind === 'withheld') return chance.detail
   if (!isMeasured(chance)) return `${what}: not known.`
@@ -84,7 +94,13 @@ function marginText(sdS: number | undefined): string {
   return sdS === undefined ? '' : ` ± ${(1.96 * sdS).toFixed(2)}`
 }
 
-function percent(chance: number): string {
+/**
+ * A chance as people read it.
+ *
+ * @param chance 0 to 1
+ * @returns `percent(0.123)` is "12 %"
+ */
+export function percent(chance: number): string {
   return `${Math.round(100 * chance)} %`
 }
 

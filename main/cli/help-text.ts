@@ -33,7 +33,8 @@ tiphold report --dog NAME [--rides RIDES.json | --library DIR] --out DIR
 
 tiphold showcheck --dog NAME (--board NAME | --drop-time-s S) --rules uk|fci|akc|own
                   [--rides RIDES.json | --library DIR] --out DIR
-    Says how likely the dog leaves early or misses the down contact on a board at a show; writes showcheck.json.
+    Says how likely the dog leaves early or misses the down contact on a board at a show. Writes
+    showcheck.html and showcheck.pdf to read, showcheck.json and showcheck.csv.
 
 tiphold boardcheck DROPTEST.json... --board BOARD.json --rules uk|uk-old|fci|akc|own --out DIR
     Checks a board by its drop tests against a rule set: how long it falls, whether that is in time, and what to fasten

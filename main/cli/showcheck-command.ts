@@ -1,21 +1,12 @@
 import { join } from 'node:path'
-import {
-  checkShow,
-  FINE_BELOW,
-  RISK_ABOVE,
-  type ShowCheck,
-  type ShowQuestion,
-} from '../../analysis/progress/show-check.ts'
-import { showAnswer } from '../../analysis/progress/show-words.ts'
 import { type CommandEnd, exitCodes, type ShowcheckCommand } from './command.ts'
 import { askedRules } from './asked-rules.ts'
 import { wrongUsage } from './command-end.ts'
-import { jsonText } from '../files/json-file.ts'
-import { prepareOutputFolder } from '../files/output-folder.ts'
-import { writeWholeText } from '../files/whole-file.ts'
-import { programVersion } from '../program-version.ts'
+import { prepareOutputFolder, writingResults } from '../files/output-folder.ts'
+import { writeWholeBytes } from '../files/whole-file.ts'
 import { dogOfRides } from '../outputs/progress/rides-file.ts'
 import { readRides } from '../outputs/progress/rides-source.ts'
+import { SHOW_FILES, showFiles } from '../outputs/progress/show-files.ts'
 import { showQuestion } from '../outputs/progress/show-question.ts'
 
 /** Says how likely a dog leaves early or misses the down contact on a board at a show. */
@@ -30,30 +21,11 @@ export async function showcheckCommand(command: ShowcheckCommand): Promise<Comma
   if (!question.ok) return wrongUsage(question.message)
   const folder = await prepareOutputFolder(command.outDir)
   if (!folder.ok) return wrongUsage(folder.message)
-  const check = checkShow(dog.value.season.rides, question.value)
-  const path = join(folder.value, 'showcheck.json')
-  const file = showcheckFile(dog.value.season.dog, check, question.value)
-  await writeWholeText(path, jsonText(file))
-  return { exitCode: exitCodes.measured, lines: [...file.sentences, ...file.cautions, path], complaint: null }
-}
-
-/** A show check as `showcheck.json` holds it; its schema is `main/files/showcheck.schema.json`. */
-function showcheckFile(dog: string, check: ShowCheck, question: ShowQuestion) {
-  const { board, fallS, rules } = question
-  const { earlyChance, missedDownChance, restsOn, verdict, biggestLever, rideIndices } = check
-  return {
-    schema: 'tiphold.showcheck/1',
-    program: { version: programVersion },
-    dog,
-    board,
-    dropTimeS: fallS,
-    rules: rules.key,
-    earlyChance,
-    missedDownChance,
-    restsOn: { ...restsOn, rideIndices },
-    verdict,
-    limits: { fineBelow: FINE_BELOW, riskAbove: RISK_ABOVE },
-    biggestLever,
-    ...showAnswer(dog, check, question),
-  } as const
+  const { json, make } = showFiles(dog.value, question.value)
+  const path = (name: string) => join(folder.value, name)
+  await writingResults(async () => {
+    for (const name of SHOW_FILES) await writeWholeBytes(path(name), await make(name))
+  })
+  const lines = [...json.sentences, ...json.cautions, path('showcheck.html')]
+  return { exitCode: exitCodes.measured, lines, complaint: null }
 }

@@ -29,6 +29,7 @@ import {
   type SavedFile,
   type ShowCheckAnswer,
   SHOW_RULES,
+  SHOW_SAVED,
 } from './seasons.ts'
 import {
   type BackupContents,
@@ -54,6 +55,12 @@ function call<Input>(input: z.ZodType<Input>): { giving: <Value>() => Call<Input
 
 const nothing = z.object({})
 const id = z.string().min(1).max(64)
+/** A dog, whose rules, and a board of the library or one that takes so long to land. */
+const showAsked = z.object({
+  dogId: id,
+  rules: z.enum(SHOW_RULES),
+  board: z.union([z.object({ boardId: id }), z.object({ dropTimeS: z.number().min(0.05).max(10) })]),
+})
 /** Rides of one dog, on the board of this name or on all. */
 const comparedSide = z.object({ dogId: id, board: z.string().min(1).max(200).nullable() })
 
@@ -139,13 +146,8 @@ export const calls = {
   /** All that a dog's rides say together; may take some seconds the first time. */
   'seasons.get': call(z.object({ dogId: id })).giving<DogSeason>(),
   /** The chance of leaving early on a board of the library, or on one that takes so long to land. */
-  'seasons.checkShow': call(
-    z.object({
-      dogId: id,
-      rules: z.enum(SHOW_RULES),
-      board: z.union([z.object({ boardId: id }), z.object({ dropTimeS: z.number().min(0.05).max(10) })]),
-    }),
-  ).giving<ShowCheckAnswer>(),
+  'seasons.checkShow': call(showAsked).giving<ShowCheckAnswer>(),
+  'seasons.saveShow': call(showAsked.extend({ format: z.enum(SHOW_SAVED) })).giving<SavedFile>(),
   /** A dog's season as a file to save. */
   'seasons.save': call(z.object({ dogId: id, format: z.enum(SEASON_FORMATS) })).giving<SavedFile>(),
   /** Two dogs, or one on two boards, side by side; may take some seconds. */

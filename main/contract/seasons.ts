@@ -3,6 +3,7 @@ import type { DogReport } from '../../analysis/progress/report-parts.ts'
 import type { Season } from '../../analysis/progress/season.ts'
 import type { ShowCheck, ShowQuestion } from '../../analysis/progress/show-check.ts'
 import type { ShowAnswer } from '../../analysis/progress/show-words.ts'
+import type { ReviewLine } from '../../analysis/review/review-words.ts'
 import type { Split, SplitGroup } from '../../analysis/progress/split.ts'
 
 /** All that the library says of one dog's rides together. */
@@ -26,6 +27,8 @@ export interface RideOfSeason {
   readonly isInvented: boolean
   readonly isCorrected: boolean
   readonly title: string
+  /** Comments on it, line by line. */
+  readonly said: readonly ReviewLine[]
 }
 
 /** The rule sets that a show may be judged by; `own`: the handler's, from the settings. */
@@ -48,6 +51,10 @@ export type SeasonFormat = (typeof SEASON_FORMATS)[number]
 /** The files that a comparison can be saved as. */
 export const COMPARISON_SAVED = ['html', 'pdf', 'csv', 'json'] as const
 export type ComparisonSaved = (typeof COMPARISON_SAVED)[number]
+
+/** The files that a show check can be saved as. */
+export const SHOW_SAVED = ['html', 'pdf', 'csv', 'json'] as const
+export type ShowSaved = (typeof SHOW_SAVED)[number]
 
 /** A file for the handler to save. */
 export interface SavedFile {

@@ -41,6 +41,7 @@ export const doing: Readonly<Record<CallName, string>> = {
   'noted.remove': 'removing the ride',
   'seasons.get': 'working out the rides of the dog',
   'seasons.checkShow': 'checking the show',
+  'seasons.saveShow': 'writing the show check',
   'seasons.save': 'writing the report',
   'seasons.compare': 'comparing the rides',
   'seasons.saveComparison': 'writing the comparison',

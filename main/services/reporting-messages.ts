@@ -13,6 +13,7 @@ import type { ComparisonSaved, ShowCheckAnswer } from '../contract/seasons.ts'
 import type { Split, SplitGroup } from '../../analysis/progress/split.ts'
 import type { LibraryRidesFile } from '../outputs/progress/library-rides.ts'
 import type { SeasonFile } from '../outputs/progress/season-files.ts'
+import type { ShowFile } from '../outputs/progress/show-files.ts'
 import type { AskedBoard } from '../outputs/progress/show-question.ts'
 
 /** What the reporting process is asked, once; `file` holds the rides. */
@@ -20,6 +21,13 @@ export type ToReporting =
   | { readonly kind: 'season'; readonly file: LibraryRidesFile; readonly dog: string }
   | { readonly kind: 'file'; readonly file: LibraryRidesFile; readonly dog: string; readonly name: SeasonFile }
   | { readonly kind: 'show'; readonly file: LibraryRidesFile; readonly dog: string; readonly asked: AskedBoard }
+  | {
+      readonly kind: 'show-file'
+      readonly file: LibraryRidesFile
+      readonly dog: string
+      readonly asked: AskedBoard
+      readonly name: ShowFile
+    }
   | { readonly kind: 'attention'; readonly file: LibraryRidesFile }
   | ({ readonly kind: 'compare' } & ComparedRides)
   | ({ readonly kind: 'compare-file'; readonly format: ComparisonSaved } & ComparedRides)
@@ -60,6 +68,7 @@ export type FromReporting =
   | { readonly kind: 'season'; readonly season: SeasonNumbers }
   | { readonly kind: 'file'; readonly base64: string }
   | { readonly kind: 'show'; readonly show: ShowCheckAnswer }
+  | { readonly kind: 'show-file'; readonly base64: string }
   | { readonly kind: 'attention'; readonly dogs: readonly Attention[] }
   | { readonly kind: 'compare'; readonly comparison: Comparison }
   | { readonly kind: 'compare-file'; readonly base64: string }

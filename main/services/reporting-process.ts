@@ -18,6 +18,7 @@ import { boardCheckFile, type BoardCheckOrder } from '../outputs/report/board-ch
 import { boardPage } from '../outputs/report/board-page.tsx'
 import { pageHtml } from '../outputs/report/page-html.tsx'
 import { pagePdf } from '../outputs/report/page-pdf.ts'
+import { showFiles } from '../outputs/progress/show-files.ts'
 import { showQuestion } from '../outputs/progress/show-question.ts'
 import type { ComparedRides, FromReporting, ToReporting } from './reporting-messages.ts'
 import { openWorkerPort } from './worker-port.ts'
@@ -65,6 +66,7 @@ async function replyTo(told: ToReporting): Promise<FromReporting> {
     case 'season':
     case 'file':
     case 'show':
+    case 'show-file':
     case 'attention':
     case 'compare':
     case 'compare-file':
@@ -114,6 +116,12 @@ async function replyOfRides(told: Exclude<ToReporting, { kind: BoardKind }>): Pr
       const check = checkShow(dog.season.rides, question)
       const show = { question, check, answer: showAnswer(dog.season.dog, check, question), fallS: question.fallS }
       return { kind: 'show', show }
+    }
+    case 'show-file': {
+      const dog = dogIn(rides, told.dog)
+      const question = parsed(showQuestion(told.asked, rides, dog))
+      const bytes = await showFiles(dog, question).make(told.name)
+      return { kind: 'show-file', base64: Buffer.from(bytes).toString('base64') }
     }
     case 'attention':
       return { kind: 'attention', dogs: attentionOf(seasonsOf(told.file, rides)) }

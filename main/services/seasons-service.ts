@@ -4,21 +4,25 @@ import { problem, success, type Outcome } from '../contract/outcome.ts'
 import type { ComparisonSaved, SeasonFormat } from '../contract/seasons.ts'
 import type { Library } from '../library/library.ts'
 import { libraryRides, type LibraryRide, namesIn } from '../outputs/progress/library-rides.ts'
+import { linesIn } from '../outputs/progress/said-of-rides.ts'
 import type { SeasonFile } from '../outputs/progress/season-files.ts'
 import type { BoardFeels } from './board-feels.ts'
 import { noSuchDog } from './dogs-services.ts'
-import type { ComparedRides } from './reporting-messages.ts'
+import type { ComparedRides, ToReporting } from './reporting-messages.ts'
 import type { ReportingService } from './reporting-service.ts'
 
 export type SeasonsHandlers = Pick<
   Handlers,
   | 'seasons.get'
   | 'seasons.checkShow'
+  | 'seasons.saveShow'
   | 'seasons.save'
   | 'seasons.compare'
   | 'seasons.saveComparison'
   | 'seasons.whoNeedsAttention'
 >
+
+type ShowOrder = Omit<Extract<ToReporting, { kind: 'show' }>, 'kind'>
 
 const FILES: Readonly<Record<SeasonFormat, readonly [SeasonFile, mediaType: string]>> = {
   html: ['dog.html', 'text/html'],
@@ -57,6 +61,30 @@ export function seasonsService(library: Library, reporting: ReportingService, fe
     return success({ file, sides })
   }
 
+  /** What the reporting process is asked about a show. */
+  async function showOrder({ dogId, rules: key, board }: InputOf<'seasons.checkShow'>): Promise<Outcome<ShowOrder>> {
+    const dog = nameOf(dogId)
+    if (!dog.ok) return dog
+    const rules = ruleSetAmong(key, library.settings.get().ownRules)
+    if (rules === null) return problem('not-found', 'Your own rules are no longer in the settings: choose others.')
+    const boardName = 'boardId' in board ? namesIn(library).boards.get(board.boardId) : undefined
+    if ('boardId' in board && boardName === undefined)
+      return problem('not-found', 'This board is no longer in the library: choose another one.')
+    const file = await read({ dogIds: [dogId], ...('boardId' in board ? { boardId: board.boardId } : {}) })
+    const asked = 'boardId' in board ? { board: boardName!, rules } : { dropTimeS: board.dropTimeS, rules }
+    const isFelt = (name: unknown) => file.boards.some((one) => one.name === name && one.feelS?.kind === 'measured')
+    const isKnown =
+      boardName === undefined ||
+      file.rides.some((ride) => ride['board'] === boardName) ||
+      (isFelt(boardName) && file.rides.some((ride) => isFelt(ride['board'])))
+    if (!isKnown)
+      return problem(
+        'not-ready',
+        `Nothing tells yet how fast ${boardName} falls: film a drop test of it, or say how long it takes to land.`,
+      )
+    return success({ file, dog: dog.value, asked })
+  }
+
   return {
     'seasons.compare': async (input) => {
       const rides = await compared(input)
@@ -82,28 +110,21 @@ export function seasonsService(library: Library, reporting: ReportingService, fe
       return success({ dogId, ...answer.value.season, rides: file.rides.map(rideOfSeason) })
     },
 
-    'seasons.checkShow': async ({ dogId, rules: key, board }) => {
-      const dog = nameOf(dogId)
-      if (!dog.ok) return dog
-      const rules = ruleSetAmong(key, library.settings.get().ownRules)
-      if (rules === null) return problem('not-found', 'Your own rules are no longer in the settings: choose others.')
-      const boardName = 'boardId' in board ? namesIn(library).boards.get(board.boardId) : undefined
-      if ('boardId' in board && boardName === undefined)
-        return problem('not-found', 'This board is no longer in the library: choose another one.')
-      const file = await read({ dogIds: [dogId], ...('boardId' in board ? { boardId: board.boardId } : {}) })
-      const asked = 'boardId' in board ? { board: boardName!, rules } : { dropTimeS: board.dropTimeS, rules }
-      const isFelt = (name: unknown) => file.boards.some((one) => one.name === name && one.feelS?.kind === 'measured')
-      const isKnown =
-        boardName === undefined ||
-        file.rides.some((ride) => ride['board'] === boardName) ||
-        (isFelt(boardName) && file.rides.some((ride) => isFelt(ride['board'])))
-      if (!isKnown)
-        return problem(
-          'not-ready',
-          `Nothing tells yet how fast ${boardName} falls: film a drop test of it, or say how long it takes to land.`,
-        )
-      const answer = await reporting.ask({ kind: 'show', file, dog: dog.value, asked })
+    'seasons.checkShow': async (input) => {
+      const order = await showOrder(input)
+      if (!order.ok) return order
+      const answer = await reporting.ask({ kind: 'show', ...order.value })
       return answer.ok ? success(answer.value.show) : answer
+    },
+
+    'seasons.saveShow': async ({ format, ...input }) => {
+      const order = await showOrder(input)
+      if (!order.ok) return order
+      const name = `showcheck.${format}` as const
+      const answer = await reporting.ask({ kind: 'show-file', ...order.value, name })
+      if (!answer.ok) return answer
+      const fileName = `${fileStem(order.value.dog)}-${name}`
+      return success({ fileName, mediaType: MEDIA[format], base64: answer.value.base64 })
     },
 
     'seasons.save': async ({ dogId, format }) => {
@@ -137,6 +158,7 @@ function rideOfSeason(ride: LibraryRide) {
     isInvented: ride['invented'] === true,
     isCorrected: ride['isCorrected'] === true,
     title: typeof ride['title'] === 'string' ? ride['title'] : '',
+    said: linesIn(ride['comments']),
   }
 }
 

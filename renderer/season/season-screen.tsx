@@ -17,6 +17,7 @@ import { Notice } from '../look/notice.tsx'
 import { ByHandDialog } from './by-hand-dialog.tsx'
 import { RidesTable } from './rides-table.tsx'
 import { SaveSeason } from './save-season.tsx'
+import { SeasonComments } from './season-comments.tsx'
 import { figureId, SeasonFigures } from './season-figures.tsx'
 import { Splits } from './splits.tsx'
 
@@ -141,6 +142,7 @@ function SeasonOf({ dog }: { readonly dog: DogSeason }) {
           </ul>
         </section>
       )}
+      <SeasonComments of={dog} />
       <RidesTable of={dog} />
       <section className="season-part" aria-labelledby="season-cautions">
         <h2 id="season-cautions">Keep in mind</h2>

@@ -2,17 +2,19 @@ import '../lists/lists.css'
 import './season.css'
 import { useState } from 'react'
 import type { InputOf } from '../../main/contract/calls.ts'
-import { SHOW_RULES, type ShowCheckAnswer, type ShowRules } from '../../main/contract/seasons.ts'
+import { SHOW_RULES, type ShowCheckAnswer, type ShowRules, type ShowSaved } from '../../main/contract/seasons.ts'
 import { OWN_KEY } from '../../analysis/rules/own-rules.ts'
 import type { Estimate } from '../../analysis/estimate.ts'
 import { useRuleSets } from '../app/use-rule-sets.ts'
-import { useCall } from '../host/use-call.ts'
+import { handOver } from '../host/hand-over.ts'
+import { useCall, useChange } from '../host/use-call.ts'
 import { IntervalBar } from '../figures/interval-bar.tsx'
 import { Answer } from '../look/answer.tsx'
 import { ButtonLink } from '../look/button.tsx'
 import { Choice } from '../look/choice.tsx'
 import { SelectField } from '../look/fields.tsx'
 import { Notice } from '../look/notice.tsx'
+import { SaveAs } from '../look/save-as.tsx'
 
 const NAMES = { uk: 'UK', fci: 'FCI', akc: 'AKC' } as const
 /** How much faster or slower than usual a strange board may be. */
@@ -33,22 +35,20 @@ export function ShowScreen({ dogId }: { readonly dogId: string }) {
       <Answer of={season} doing="Working the rides out">
         {({ season: { dog }, whole }) => {
           const fall = whole.levels.find(({ measure }) => measure === 'dropTimeS')?.level
-          return (
-            <>
-              <div className="screen-head">
-                <h1>Show check for {dog}</h1>
-                <ButtonLink to={`/dogs/${dogId}`}>Back to {dog}</ButtonLink>
-              </div>
-              <Question dogId={dogId} usualFallS={fall?.kind === 'measured' ? fall.value : null} />
-            </>
-          )
+          return <Question dogId={dogId} dog={dog} usualFallS={fall?.kind === 'measured' ? fall.value : null} />
         }}
       </Answer>
     </div>
   )
 }
 
-function Question({ dogId, usualFallS }: { readonly dogId: string; readonly usualFallS: number | null }) {
+interface QuestionProps {
+  readonly dogId: string
+  readonly dog: string
+  readonly usualFallS: number | null
+}
+
+function Question({ dogId, dog, usualFallS }: QuestionProps) {
   const boards = useCall('boards.list', {}).data ?? []
   const { all, chosen } = useRuleSets()
   const [picked, setRules] = useState<ShowRules | null>(null)
@@ -60,8 +60,25 @@ function Question({ dogId, usualFallS }: { readonly dogId: string; readonly usua
   const [board, setBoard] = useState<string>('speed-1')
   const options = [...(usualFallS === null ? [] : SPEEDS), ...boards.map(({ id, name }) => ({ key: id, name }))]
   const selected = options.some(({ key }) => key === board) ? board : (options[0]?.key ?? null)
+  const asked: ShowAsked | null =
+    selected === null
+      ? null
+      : {
+          dogId,
+          rules,
+          board: selected.startsWith('speed-')
+            ? { dropTimeS: Number(((usualFallS ?? 0.6) * Number(selected.slice(6))).toFixed(2)) }
+            : { boardId: selected },
+        }
   return (
     <>
+      <div className="screen-head">
+        <h1>Show check for {dog}</h1>
+        <div className="head-actions">
+          <ButtonLink to={`/dogs/${dogId}`}>Back to {dog}</ButtonLink>
+          {asked === null ? null : <SaveShow asked={asked} />}
+        </div>
+      </div>
       <div className="show-form">
         <Choice label="Rules" options={known} selected={rules} onSelect={setRules} />
         <SelectField
@@ -74,29 +91,43 @@ function Question({ dogId, usualFallS }: { readonly dogId: string; readonly usua
             : { hint: `As usual: boards land ${usualFallS.toFixed(2)} s after they begin to tip under this dog.` })}
         />
       </div>
-      {selected === null ? (
+      {asked === null ? (
         <p className="nothing">Too little to say: there is neither a ride whose fall was measured nor a board.</p>
       ) : (
-        <Checked
-          asked={{
-            dogId,
-            rules,
-            board: selected.startsWith('speed-')
-              ? { dropTimeS: Number(((usualFallS ?? 0.6) * Number(selected.slice(6))).toFixed(2)) }
-              : { boardId: selected },
-          }}
-        />
+        <Checked asked={asked} />
       )}
     </>
   )
 }
 
-function Checked({ asked }: { readonly asked: InputOf<'seasons.checkShow'> }) {
+type ShowAsked = InputOf<'seasons.checkShow'>
+
+function Checked({ asked }: { readonly asked: ShowAsked }) {
   const show = useCall('seasons.checkShow', asked)
   return (
     <Answer of={show} doing="Working the chances out">
       {(answer) => <ShowAnswerView {...answer} />}
     </Answer>
+  )
+}
+
+const FORMATS: readonly { readonly format: ShowSaved; readonly name: string }[] = [
+  { format: 'pdf', name: 'PDF, to print' },
+  { format: 'html', name: 'Web page, to send' },
+  { format: 'csv', name: 'Table (CSV)' },
+  { format: 'json', name: 'All numbers (JSON)' },
+]
+
+/** The answer as a file. */
+function SaveShow({ asked }: { readonly asked: ShowAsked }) {
+  const save = useChange('seasons.saveShow')
+  return (
+    <SaveAs
+      formats={FORMATS}
+      onSave={(format) => save.mutate({ ...asked, format }, { onSuccess: handOver })}
+      isSaving={save.isPending}
+      failure={save.error?.message ?? null}
+    />
   )
 }
 

@@ -1,10 +1,22 @@
 import { readFile } from 'node:fs/promises'
 import { join } from 'node:path'
+import type { Page } from 'playwright-core'
 import { expect, test } from 'vitest'
 import { needs } from '../report/needs.ts'
 import { nameInFocus } from './journey.ts'
 import { freshWindow } from './open-window.ts'
 import { accessFaults } from './screens.ts'
+
+/** Saves what a page says as all its numbers, and gives them. */
+async function savedNumbers(page: Page, path: string): Promise<Record<string, unknown>> {
+  await page.getByRole('button', { name: 'Save as' }).click()
+  const [download] = await Promise.all([
+    page.waitForEvent('download'),
+    page.getByRole('menuitem', { name: 'All numbers (JSON)' }).click(),
+  ])
+  await download.saveAs(path)
+  return JSON.parse(await readFile(path, 'utf8')) as Record<string, unknown>
+}
 
 test('from the invented season to a dog, a sentence, a ride and back, then to the show check and a saved report', async (context) => {
   needs(context, 'a Chromium on the PATH')
@@ -53,19 +65,27 @@ test('from the invented season to a dog, a sentence, a ride and back, then to th
   const answer = page.getByRole('region', { name: 'Answer' })
   await answer.getByText(/on Old slow board about \d+\s% of the time \(between/).waitFor()
   await answer.getByText(/This rests on 20 filmed rides/).waitFor()
+  const chance = Number(/about (\d+)/.exec(await answer.innerText())![1])
   expect(await accessFaults(page)).toEqual([])
+  const showCheck = await savedNumbers(page, join(folder, 'show.json'))
+  expect(showCheck).toMatchObject({ schema: 'tiphold.showcheck/1', board: 'Old slow board', restsOn: { rides: 20 } })
+  expect(Math.round(100 * (showCheck['earlyChance'] as { value: number }).value)).toBe(chance)
   await page.getByRole('link', { name: 'Back to Kestrel' }).click()
+  await page.getByText(/^Kestrel leaves by its own clock/).waitFor()
 
-  await page.getByRole('button', { name: 'Save as' }).click()
-  const [download] = await Promise.all([
-    page.waitForEvent('download'),
-    page.getByRole('menuitem', { name: 'All numbers (JSON)' }).click(),
-  ])
-  expect(download.suggestedFilename()).toBe('kestrel-dog.json')
-  const path = join(folder, 'kestrel.json')
-  await download.saveAs(path)
-  const saved = JSON.parse(await readFile(path, 'utf8')) as { schema: string; rides: number }
+  const saved = await savedNumbers(page, join(folder, 'kestrel.json'))
   expect(saved).toMatchObject({ schema: 'tiphold.dog/1', rides: 21 })
+
+  // Beside another dog, and the difference that is shown is the one that is saved.
+  await page.getByRole('link', { name: 'Compare' }).click()
+  await page.getByRole('group', { name: 'Other side' }).getByRole('button', { name: /Dog/ }).click()
+  await page.getByRole('option', { name: 'Biscuit' }).click()
+  const rowOfEarly = page.getByRole('row').filter({ has: page.getByRole('rowheader', { name: 'left early' }) })
+  await page.getByRole('columnheader', { name: /^Difference/ }).waitFor()
+  await expect.poll(() => rowOfEarly.getByRole('cell').last().innerText()).toMatch(/\d/)
+  expect(await accessFaults(page)).toEqual([])
+  const compared = await savedNumbers(page, join(folder, 'compare.json'))
+  expect(compared).toMatchObject({ schema: 'tiphold.compare/1', sides: [{ name: 'Kestrel' }, { name: 'Biscuit' }] })
 
   await page.getByRole('link', { name: 'Dogs', exact: true }).click()
   await page.getByRole('link', { name: 'Who needs attention' }).click()

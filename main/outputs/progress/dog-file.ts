@@ -1,7 +1,9 @@
 import type { DogReport } from '../../../analysis/progress/report-parts.ts'
 import { programVersion } from '../../program-version.ts'
+import type { SaidOfRide } from './said-of-rides.ts'
 
 /** A report as `dog.json` holds it; its schema is `main/files/dog.schema.json`. */
-export function dogFile(report: DogReport) {
-  return { schema: 'tiphold.dog/1', program: { version: programVersion }, ...report } as const
+export function dogFile(report: DogReport, said: readonly SaidOfRide[]) {
+  const comments = said.flatMap(({ ride, lines }) => lines.map((line) => ({ ride: ride.index, ...line })))
+  return { schema: 'tiphold.dog/1', program: { version: programVersion }, ...report, comments } as const
 }

@@ -1,8 +1,8 @@
 import type { Estimate } from '../../../analysis/estimate.ts'
-import type { Ride } from '../../../analysis/ride/ride.ts'
+import { reviewLines } from '../../../analysis/review/review-words.ts'
 import type { RideCard } from '../../contract/rides.ts'
 import type { RideSession } from '../../contract/sessions.ts'
-import type { Library } from '../../library/library.ts'
+import type { KeptRide, Library } from '../../library/library.ts'
 import { LibraryProblem } from '../../library/library-problem.ts'
 import { currentRide } from '../../library/ride-card.ts'
 
@@ -52,7 +52,7 @@ export function libraryRides(
     if (known !== undefined) return known
     try {
       const ride = await library.rides.get(card.id)
-      const facts = ride === null ? {} : factsOfRide(currentRide(ride.record, ride.corrections))
+      const facts = ride === null ? {} : factsOfRide(ride)
       if (version !== null) factsByVersion.set(version, facts)
       return facts
     } catch (error) {
@@ -124,8 +124,10 @@ export function libraryRides(
   }
 }
 
-function factsOfRide({ events, measures, zones, leaving }: Ride): Facts {
-  return { events, measures, zones, leaving }
+function factsOfRide({ record, corrections, review }: KeptRide): Facts {
+  const { events, measures, zones, leaving } = currentRide(record, corrections)
+  const comments = reviewLines(review)
+  return { events, measures, zones, leaving, ...(comments.length === 0 ? {} : { comments }) }
 }
 
 function shortFactsOf({ leaving, up, down, leavingMargin, hold, leadPawAtTip }: RideCard): Facts {

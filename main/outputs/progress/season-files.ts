@@ -5,8 +5,10 @@ import { dogPage } from '../report/dog-page.tsx'
 import { pageHtml } from '../report/page-html.tsx'
 import { pagePdf } from '../report/page-pdf.ts'
 import { dogFile } from './dog-file.ts'
+import { inventedRemark } from './invented-remark.ts'
 import { ridesCsv } from './rides-csv.ts'
 import type { DogOfRides } from './rides-file.ts'
+import { saidOfRides } from './said-of-rides.ts'
 
 /** The files that a dog's season is written to, in the order in which they are written. */
 export const SEASON_FILES = ['dog.json', 'rides.json', 'rides.csv', 'dog.html', 'dog.pdf'] as const
@@ -18,21 +20,18 @@ export interface SeasonFiles {
   make(file: SeasonFile): Promise<Uint8Array>
 }
 
-export function seasonFiles({ season, file: rides }: DogOfRides): SeasonFiles {
+export function seasonFiles(dog: DogOfRides): SeasonFiles {
+  const { season, file: rides } = dog
   const report = reportOf(season)
-  const isInvented = 'invented' in rides || rides.rides.some((ride) => ride['invented'] === true)
-  const page = dogPage(
-    report,
-    season,
-    isInvented ? ['Invented rides, to try the program on: no dog ever rode them.'] : [],
-  )
+  const said = saidOfRides(dog)
+  const page = dogPage(report, season, { remarks: inventedRemark(dog), said })
   const text = (content: string) => Promise.resolve(new TextEncoder().encode(content))
   return {
     report,
     make(file) {
       switch (file) {
         case 'dog.json':
-          return text(jsonText(dogFile(report)))
+          return text(jsonText(dogFile(report, said)))
         case 'rides.json':
           return text(jsonText(rides))
         case 'rides.csv':

@@ -11,6 +11,7 @@ import {
   trendInWords,
   nothingInWords,
 } from '../../../analysis/progress/report-words.ts'
+import { rideName } from '../../../analysis/progress/ride-words.ts'
 import { boardsOf, dayText, type Season } from '../../../analysis/progress/season.ts'
 import { dayInWords } from '../../../analysis/progress/sentences.ts'
 import { seriesOf } from '../../../analysis/progress/series.ts'
@@ -19,14 +20,23 @@ import { SeasonLine } from '../../../renderer/figures/season-line.tsx'
 import { SeasonMeasure } from '../../../renderer/figures/season-measure.tsx'
 import { WaitingChart } from '../../../renderer/figures/waiting-chart.tsx'
 import { programVersion } from '../../program-version.ts'
+import type { SaidOfRide } from '../progress/said-of-rides.ts'
 import type { Block, ReportPage } from './report-page.ts'
 
 /**
- * The report of a dog's season: the story first, then the season, each measure, and what to try.
+ * The report of a dog's season: the story first, then the season, each measure, what was said, and what to try.
  *
  * @param remarks on where the rides come from, above everything else
+ * @param said comments on the rides
  */
-export function dogPage(report: DogReport, season: Season, remarks: readonly string[] = []): ReportPage {
+export function dogPage(
+  report: DogReport,
+  season: Season,
+  {
+    remarks = [],
+    said: comments = [],
+  }: { readonly remarks?: readonly string[]; readonly said?: readonly SaidOfRide[] } = {},
+): ReportPage {
   const boards = boardsOf(season.rides)
   const said = report.sentences.map(({ text }) => text)
   const nothing = nothingInWords(report)
@@ -47,6 +57,7 @@ export function dogPage(report: DogReport, season: Season, remarks: readonly str
       ...(report.hints.length === 0
         ? []
         : [section('For the next sessions', [list(report.hints.map(({ text, source }) => `${text} (${source})`))])]),
+      ...commentBlocks(comments),
       section('Keep in mind', [{ kind: 'list', items: SEASON_CAUTIONS, tone: 'soft' }]),
     ],
     foot: [`Tiphold ${programVersion}. All numbers: dog.json; all rides: rides.csv and rides.json.`],
@@ -82,7 +93,22 @@ function figure(element: Extract<Block, { kind: 'figure' }>['figure']): Block {
 
 function seasonBlocks(season: Season, boards: readonly string[], days: readonly number[]): readonly Block[] {
   if (days.length === 0) return []
-  const key = boards.map((name, k) => ({
+  return [
+    section('The season, ride by ride', [
+      boardLegend(boards),
+      figure(<SeasonLine rides={season.rides} boards={boards} />),
+      soft(SEASON_LINE_WORDS),
+    ]),
+  ]
+}
+
+/** What a line of rides shows. */
+export const SEASON_LINE_WORDS =
+  'Above: the plank with its contact zones, a dot where the lead paw was at the tip, a cross on a missed contact, a flag for a show. Below: from when it held until it left, against the landing; an arrow where the clip ended first.'
+
+/** The signs of boards in a line of rides. */
+export function boardLegend(boards: readonly string[]): Block {
+  const signs = boards.map((name, k) => ({
     sign: (
       <svg className="season-figure" viewBox="0 0 16 16" aria-hidden="true">
         <BoardSign k={k} xPx={8} yPx={8} sizePx={5} />
@@ -90,15 +116,7 @@ function seasonBlocks(season: Season, boards: readonly string[], days: readonly 
     ),
     words: name,
   }))
-  return [
-    section('The season, ride by ride', [
-      { kind: 'legend', signs: key },
-      figure(<SeasonLine rides={season.rides} boards={boards} />),
-      soft(
-        'Above: the plank with its contact zones, a dot where the lead paw was at the tip, a cross on a missed contact, a flag for a show. Below: from when it held until it left, against the landing; an arrow where the clip ended first.',
-      ),
-    ]),
-  ]
+  return { kind: 'legend', signs }
 }
 
 function measureBlocks(
@@ -143,6 +161,16 @@ function rateBlocks(report: DogReport): readonly Block[] {
   return rows.length === 0
     ? []
     : [section('How often', [{ kind: 'table', head: ['Board', 'What', 'Rides', 'Interval'], rows }])]
+}
+
+/** The newest ride first. */
+function commentBlocks(said: readonly SaidOfRide[]): readonly Block[] {
+  const facts = said
+    .toReversed()
+    .flatMap(({ ride, lines }) =>
+      lines.map(({ who, when, what }) => ({ name: rideName(ride), text: `${who}, ${when}: ${what}` })),
+    )
+  return facts.length === 0 ? [] : [section('Comments', [{ kind: 'facts', facts }])]
 }
 
 function trendTable(trends: readonly MeasureTrend[]): Block {

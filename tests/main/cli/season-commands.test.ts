@@ -48,12 +48,30 @@ test('a show check fits its schema, and its chance lies in its interval', async 
     outDir,
   })
   expect(end.exitCode).toBe(0)
+  expect(readdirSync(outDir).sort()).toEqual(['showcheck.csv', 'showcheck.html', 'showcheck.json', 'showcheck.pdf'])
   const file = read('show/showcheck.json')
   const schema = readFileSync(new URL('../../../main/files/showcheck.schema.json', import.meta.url), 'utf8')
   expect(new Ajv({ strict: false }).compile(JSON.parse(schema) as object)(file)).toBe(true)
   const { value, ci95 } = file['earlyChance'] as { value: number; ci95: [number, number] }
   expect(ci95[0]).toBeLessThanOrEqual(value)
   expect(value).toBeLessThanOrEqual(ci95[1])
+
+  // The other files say the same.
+  const html = readFileSync(join(outDir, 'showcheck.html'), 'utf8')
+  expect(html).not.toContain('<script')
+  for (const said of [...(file['sentences'] as string[]), ...(file['cautions'] as string[])]) {
+    expect(html).toContain(said.replaceAll('"', '&quot;'))
+    expect(end.lines).toContain(said)
+  }
+  expect(html).toContain('Invented rides, to try the program on: no dog ever rode them.')
+  const [head, early] = readFileSync(join(outDir, 'showcheck.csv'), 'utf8')
+    .split('\r\n')
+    .map((line) => line.split(','))
+  const cell = (name: string) => early![head!.findIndex((one) => one.includes(name))]
+  expect(Number(cell('chance'))).toBeCloseTo(value, 4)
+  expect(Number(cell('low'))).toBeCloseTo(ci95[0], 4)
+  expect(Number(cell('high'))).toBeCloseTo(ci95[1], 4)
+  expect(readFileSync(join(outDir, 'showcheck.pdf')).subarray(0, 5).toString()).toBe('%PDF-')
 })
 
 test('a board that the dog has not been on is taken to fall as it feels beside those that it knows', async () => {

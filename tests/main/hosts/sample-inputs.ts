@@ -96,6 +96,7 @@ export const SAMPLE_INPUTS: { readonly [Name in CallName]: InputOf<Name> } = {
   'noted.remove': { id: 'noted-1' },
   'seasons.get': { dogId: 'dog-1' },
   'seasons.checkShow': { dogId: 'dog-1', rules: 'uk', board: { dropTimeS: 0.7 } },
+  'seasons.saveShow': { dogId: 'dog-1', rules: 'uk', board: { boardId: 'board-1' }, format: 'pdf' },
   'seasons.save': { dogId: 'dog-1', format: 'pdf' },
   'seasons.compare': { one: { dogId: 'dog-1', board: null }, other: { dogId: 'dog-2', board: 'Club board' } },
   'seasons.saveComparison': {

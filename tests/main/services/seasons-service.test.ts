@@ -4,6 +4,7 @@ import type { Outcome } from '../../../main/contract/outcome.ts'
 import { NO_SESSION } from '../../../main/contract/sessions.ts'
 import { currentRide } from '../../../main/library/ride-card.ts'
 import { libraryRides } from '../../../main/outputs/progress/library-rides.ts'
+import { type SeasonFile, seasonFiles } from '../../../main/outputs/progress/season-files.ts'
 import { dogOfRides, parseRides } from '../../../main/outputs/progress/rides-file.ts'
 import { seasonSample } from '../../../main/services/season-sample.ts'
 import { filledLibrary, juno, meadowRide, testLibrary } from '../library/things.ts'
@@ -58,6 +59,26 @@ test('a ride that was corrected since is read anew', async () => {
   const other = before === 'missed' ? 'touched' : 'missed'
   await library.rides.change('ride-1', { corrections: { ...meadowRide.corrections, zones: { down: other } } })
   expect(await down()).toBe(other)
+})
+
+test('what was said of a ride stands in the files of its dog, and is text there and nothing else', async () => {
+  const library = await filledLibrary()
+  const read = libraryRides(library)
+  expect((await read({})).rides[0]).not.toHaveProperty('comments')
+  const author = { id: 'b'.repeat(16), name: 'Cora' }
+  const head = { id: `${author.id}.${'0'.repeat(12)}`, author, version: 1, madeAt: '', isRemoved: false }
+  const text = '<img src=x onerror=alert(1)> drives well'
+  await library.rides.review('ride-1', [{ ...head, kind: 'comment', atS: 1.4, toS: null, text, strokes: [] }])
+  const line = { who: 'Cora', when: '1.40 s', what: text }
+
+  const dog = valueOf(dogOfRides(valueOf(parseRides(await read({}), 'library')), 'Juno'))
+  const { make } = seasonFiles(dog)
+  const textOf = async (name: SeasonFile) => new TextDecoder().decode(await make(name))
+  expect(JSON.parse(await textOf('dog.json'))).toMatchObject({ comments: [{ ride: 0, ...line }] })
+  expect(JSON.parse(await textOf('rides.json'))).toMatchObject({ rides: [{ comments: [line] }] })
+  const html = await textOf('dog.html')
+  expect(html).toContain('Cora, 1.40 s: &lt;img src=x onerror=alert(1)&gt; drives well')
+  expect(html).not.toContain('<img src=x')
 })
 
 test('two dogs with one name stay two dogs', async () => {
