@@ -16,3 +16,13 @@ export function rideName({
   if (title === '') return dogName ?? fileName
   return dogName === null || title.includes(dogName) ? title : `${dogName}, ${title}`
 }
+
+/**
+ * What a ride is called where it goes to others: phones name a film by its day, which is nobody else's business.
+ *
+ * @example
+ * sentRideName({ title: '', dogName: null }) // 'Seesaw ride'
+ */
+export function sentRideName({ title, dogName }: { readonly title: string; readonly dogName: string | null }): string {
+  return rideName({ title, dogName, fileName: 'Seesaw ride' })
+}

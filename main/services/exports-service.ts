@@ -2,7 +2,7 @@ import { randomUUID } from 'node:crypto'
 import { mkdtemp, rm, stat } from 'node:fs/promises'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
-import { rideName } from '../../analysis/words/ride-name.ts'
+import { rideName, sentRideName } from '../../analysis/words/ride-name.ts'
 import type { Handlers, Happening } from '../contract/calls.ts'
 import type { Export, ExportOrder, ExportState, ExportWhat } from '../contract/exports.ts'
 import { problem, success } from '../contract/outcome.ts'
@@ -127,10 +127,10 @@ export function exportsService({ library, files, packs, pageFolder, tell }: Expo
         return { name, contains: [] }
       case 'still':
         await writeStill(source, order, kept.path)
-        return { name: `${name}, ${order.atS.toFixed(2)} s`, contains: [] }
+        return { name: `${sentRideName(card)}, ${order.atS.toFixed(2)} s`, contains: [] }
       case 'clip':
         await writeClip(source, order, kept.path)
-        return { name, contains: [] }
+        return { name: sentRideName(card), contains: [] }
       case 'numbers-csv':
       case 'numbers-json':
         await writeNumbers(source, order.what === 'numbers-csv', kept.path)
@@ -146,7 +146,7 @@ export function exportsService({ library, files, packs, pageFolder, tell }: Expo
         if (marks === undefined)
           throw new LibraryProblem('not-found', 'The clip of this ride is no longer in the library.')
         const pack = { ...source, ffmpeg, marks, self, pageFolder }
-        return { name, contains: await writeReviewPack(pack, order, kept.path) }
+        return { name: sentRideName(card), contains: await writeReviewPack(pack, order, kept.path) }
       }
     }
   }

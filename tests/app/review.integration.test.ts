@@ -1,5 +1,5 @@
 import { createWriteStream } from 'node:fs'
-import { rm } from 'node:fs/promises'
+import { readFile, rm } from 'node:fs/promises'
 import { join } from 'node:path'
 import { pipeline } from 'node:stream/promises'
 import { pathToFileURL } from 'node:url'
@@ -133,6 +133,9 @@ test('a ride goes to a coach with the program and to one with a browser alone, a
 
   // A browser, and nothing else.
   const html = await unpacked(pack, 'review.html', join(coach.folder, 'review.html'))
+  // Phones name a film by the second it was taken.
+  const ride = await unpacked(pack, 'ride.json', join(coach.folder, 'ride.json'))
+  for (const part of [html, ride]) expect(await readFile(part, 'utf8')).not.toContain('wren-hold.mp4')
   const browser = await browserOfThisRun()
   const outside = await browser.newContext({ viewport: { width: 1280, height: 800 }, offline: true })
   onTestFinished(() => outside.close())

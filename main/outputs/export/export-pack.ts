@@ -8,8 +8,9 @@ import type { RidePictureRecord } from '../../contract/rides.ts'
 import { OutputProblem } from '../../files/output-folder.ts'
 import { probeClip } from '../../film/media/probe-clip.ts'
 import { frameJpegs } from '../../film/pictures/frame-jpegs.ts'
+import type { ShownRide } from '../../measuring/measured-ride.ts'
 import { programVersion } from '../../program-version.ts'
-import { PACK_FORMAT } from '../review/pack-files.ts'
+import { PACK_FILES, PACK_FORMAT } from '../review/pack-files.ts'
 import { reviewPage, type ReviewPageData } from '../review/review-page.ts'
 import { writePack } from '../review/write-pack.ts'
 import type { FfmpegChoice } from '../../film/engines/ffmpeg-choice.ts'
@@ -35,7 +36,7 @@ export async function writeReviewPack(
   path: string,
 ): Promise<readonly string[]> {
   const { card, ride, ffmpeg, marks, self, signal, onProgress } = source
-  const shown = shownOf(ride)
+  const shown = withoutFileName(shownOf(ride))
   const [firstElement, lastElement] = shownElements(shown)
   const clip = await source.clip()
   const clipPath = `${path}.film`
@@ -63,7 +64,7 @@ export async function writeReviewPack(
       program: { version: programVersion },
       handler: { id: self.authorId, name: order.name },
       dogName: card.dogName ?? '',
-      title: card.title === '' ? card.fileName : card.title,
+      title: card.title === '' ? 'Seesaw ride' : card.title,
       film: { firstElement, lastElement, widthPx: clip.video.widthPx, heightPx: clip.video.heightPx },
     } as const
     const picture = pictureOf(ride.record.picture, firstElement, lastElement)
@@ -106,7 +107,7 @@ export async function writeReviewPack(
     const contains = [
       `${info.dogName === '' ? 'The ride' : info.dogName} on film: ${frames} frames, ${film.video.widthPx} by ${film.video.heightPx}, ${isSilent ? 'silent' : 'with sound'}; whoever is in the picture${isSilent ? '' : ' or heard'} goes along`,
       'The numbers of the ride, your corrections and your marks on the plank',
-      'The names of the clip file, the dog and the handler',
+      'The title of the ride, the names of the dog and of the handler',
       `${counted(questions.length, 'question')}, ${counted(comments.length + suggestions.length, 'comment')}`,
       ...(spoken === 0 ? [] : [`${counted(spoken, 'spoken comment')}: the voice of whoever spoke goes along`]),
       'A page that shows all this in any browser',
@@ -119,6 +120,12 @@ export async function writeReviewPack(
   } finally {
     await rm(clipPath, { force: true })
   }
+}
+
+/** Phones name a film by the day and the second, so that its name stays at home. */
+function withoutFileName(shown: ShownRide): ShownRide {
+  const { ride } = shown
+  return { ...shown, ride: { ...ride, clip: { ...ride.clip, fileName: PACK_FILES.clip } } }
 }
 
 /** Why a film cannot go into a pack, whose every picture must be a measured one: the clip's fault, or the encoder's. */

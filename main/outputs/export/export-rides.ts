@@ -1,7 +1,7 @@
 import { chartSpan } from '../../../analysis/drawing/chart-span.ts'
 import { reviewText } from '../../../analysis/review/review-words.ts'
 import { numberRows } from '../../../analysis/words/number-rows.ts'
-import { rideName } from '../../../analysis/words/ride-name.ts'
+import { rideName, sentRideName } from '../../../analysis/words/ride-name.ts'
 import { verdictCards } from '../../../analysis/words/verdict-cards.ts'
 import type { ExportOrder, FilmOverlays } from '../../contract/exports.ts'
 import type { RideCard } from '../../contract/rides.ts'
@@ -105,8 +105,9 @@ function titleOf(card: RideCard, { ride, picture }: ShownRide): TitleCard {
     margin === '' ? value : `${value} ${margin}`,
   ])
   return {
-    title: rideName(card),
-    about: [card.boardName, card.takenInAt.slice(0, 10)].filter((part) => part !== null).join(', '),
+    // Films are said not to tell when they were taken.
+    title: sentRideName(card),
+    about: card.boardName ?? '',
     rows: [...verdicts, ...numbers],
     foot: 'Measured by Tiphold from a film. The rule book, your judge, coach and vet decide.',
   }

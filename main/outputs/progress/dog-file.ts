@@ -1,6 +1,6 @@
 import type { DogReport } from '../../../analysis/progress/report-parts.ts'
 import { programVersion } from '../../program-version.ts'
-import type { SaidOfRide } from './said-of-rides.ts'
+import type { SaidOfRide } from '../report/dog-page.tsx'
 
 /** A report as `dog.json` holds it; its schema is `main/files/dog.schema.json`. */
 export function dogFile(report: DogReport, said: readonly SaidOfRide[]) {

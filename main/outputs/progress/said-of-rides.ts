@@ -1,14 +1,7 @@
 import { z } from 'zod'
 import type { ReviewLine } from '../../../analysis/review/review-words.ts'
-import type { SeasonRide } from '../../../analysis/progress/season.ts'
+import type { SaidOfRide } from '../report/dog-page.tsx'
 import type { DogOfRides } from './rides-file.ts'
-
-/** What was said of one ride, line by line. */
-export interface SaidOfRide {
-  readonly ride: SeasonRide
-  /** One at least. */
-  readonly lines: readonly ReviewLine[]
-}
 
 const linesShape = z.array(z.object({ who: z.string(), when: z.string(), what: z.string() }))
 

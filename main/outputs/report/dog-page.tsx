@@ -12,16 +12,23 @@ import {
   nothingInWords,
 } from '../../../analysis/progress/report-words.ts'
 import { rideName } from '../../../analysis/progress/ride-words.ts'
-import { boardsOf, dayText, type Season } from '../../../analysis/progress/season.ts'
+import { boardsOf, dayText, type Season, type SeasonRide } from '../../../analysis/progress/season.ts'
 import { dayInWords } from '../../../analysis/progress/sentences.ts'
 import { seriesOf } from '../../../analysis/progress/series.ts'
+import type { ReviewLine } from '../../../analysis/review/review-words.ts'
 import { BoardSign } from '../../../renderer/figures/board-sign.tsx'
 import { SeasonLine } from '../../../renderer/figures/season-line.tsx'
 import { SeasonMeasure } from '../../../renderer/figures/season-measure.tsx'
 import { WaitingChart } from '../../../renderer/figures/waiting-chart.tsx'
 import { programVersion } from '../../program-version.ts'
-import type { SaidOfRide } from '../progress/said-of-rides.ts'
 import type { Block, ReportPage } from './report-page.ts'
+
+/** What was said of one ride, line by line. */
+export interface SaidOfRide {
+  readonly ride: SeasonRide
+  /** One at least. */
+  readonly lines: readonly ReviewLine[]
+}
 
 /**
  * The report of a dog's season: the story first, then the season, each measure, what was said, and what to try.
