@@ -7,7 +7,8 @@ test('a change of anything that the measuring is made of is seen', () => {
   const files = importClosure(join(root, 'main/measuring/measure-clip.ts')).map((file) => relative(root, file))
   for (const name of [
     'analysis/ride/verdicts.ts',
-    'main/measuring/network/paw-network.bin',
+    'main/measuring/network/paw-network-1.bin',
+    'main/measuring/network/paw-network-2.bin',
     'main/film/media/stream-frames.ts',
   ])
     expect(files).toContain(name)

@@ -92,15 +92,14 @@ class PawNet(nn.Module):
         return F.pixel_shuffle(self.head(f1), 2)
 
 
-# So large a share of the examples comes from clips that were drawn, compressed and followed, as soon as there are some.
-FILMED_SHARE = 0.4
-
-
-def crops(drawn, filmed, steps, batch, device):
-    """Stretches of random pace, most of them with the dog on the plank. Also how much each is to be worsened, 0 or 1."""
+def crops(drawn, filmed, filmed_share, steps, batch, device):
+    """
+    Stretches of random pace, most of them with the dog on the plank. Also how much each is to be worsened, 0 or 1.
+    As soon as there are some, so large a share of them comes from clips that were drawn, compressed and followed.
+    """
     xs, ys, spoil = [], [], []
     for _ in range(batch):
-        is_filmed = len(filmed) > 20 and random.random() < FILMED_SHARE
+        is_filmed = len(filmed) > 20 and random.random() < filmed_share
         x, y, _, _ = random.choice(filmed if is_filmed else drawn)
         # Filmed ones have troubles of their own.
         spoil.append(float(random.random() < (0.5 if is_filmed else 0.9)))
@@ -342,6 +341,7 @@ def main():
     p.add_argument('data'); p.add_argument('out'); p.add_argument('--seconds', type=float, default=300)
     p.add_argument('--init'); p.add_argument('--batch', type=int, default=64); p.add_argument('--lr', type=float, default=2e-3)
     p.add_argument('--seed', type=int, default=1)
+    p.add_argument('--filmed-share', type=float, default=0.4)
     p.add_argument('--growing', action='store_true', help='read what is written meanwhile as well')
     p.add_argument('--held', help='folder of examples that are judged and not learnt from: animals and surroundings left out')
     a = p.parse_args()
@@ -377,7 +377,7 @@ def main():
     start = time.time(); step = 0; told = start; mean = 0; gone = 0.0
     while gone < 1:
         for g in opt.param_groups: g['lr'] = a.lr * min(1, (step + 1) / 200) * (0.5 + 0.5 * math.cos(math.pi * gone)) + 1e-6
-        x, y, spoil = crops(drawn, filmed, 160, a.batch, device)
+        x, y, spoil = crops(drawn, filmed, a.filmed_share, 160, a.batch, device)
         x, y = worsened(x, y, spoil)
         with torch.autocast('cuda', dtype=torch.bfloat16):
             out = net(x)

@@ -1,6 +1,6 @@
 import { availableParallelism, totalmem } from 'node:os'
 import { CHANNELS, COLUMNS, STEP_S } from '../../../analysis/dog/paw-picture.ts'
-import { loadPawNetwork } from '../../measuring/network/paw-network.ts'
+import { loadPawNetworks } from '../../measuring/network/paw-network.ts'
 import { chooseTensorBackend, type TensorBackendChoice } from '../../measuring/network/tensor-backend.ts'
 import { programVersion } from '../../program-version.ts'
 import { type ElectronState, electronState } from './electron-binary.ts'
@@ -65,7 +65,7 @@ async function ffmpegState(): Promise<MachineReport['ffmpeg']> {
 async function networkState(): Promise<NetworkState> {
   try {
     const { core, choice } = await chooseTensorBackend()
-    const network = loadPawNetwork(core)
+    const network = loadPawNetworks(core)
     const fiveSeconds = Math.round(5 / STEP_S)
     const nothing = { fromS: 0, steps: fiveSeconds, values: new Uint8Array(fiveSeconds * COLUMNS * CHANNELS) }
     await network.look(nothing)

@@ -1,10 +1,10 @@
-import { loadPawNetwork, type PawNetwork } from './paw-network.ts'
+import { loadPawNetworks, type PawNetwork } from './paw-network.ts'
 import { chooseTensorBackend } from './tensor-backend.ts'
 
 let opened: Promise<PawNetwork> | null = null
 
-/** The paw network, loaded at first use and kept for the process; takes about 0.2 s. */
+/** The paw networks as one, loaded at first use and kept for the process; takes about 0.3 s. */
 export function openPawNetwork(): Promise<PawNetwork> {
-  opened ??= chooseTensorBackend().then(({ core }) => loadPawNetwork(core))
+  opened ??= chooseTensorBackend().then(({ core }) => loadPawNetworks(core))
   return opened
 }

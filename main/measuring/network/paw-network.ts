@@ -1,5 +1,6 @@
 import { readFileSync } from 'node:fs'
 import type { Tensor4D } from '@tensorflow/tfjs-core'
+import { meanOdds } from '../../../analysis/dog/mean-odds.ts'
 import type { PawOdds } from '../../../analysis/dog/paw-odds.ts'
 import { CHANNELS, COLUMNS, type PawPicture } from '../../../analysis/dog/paw-picture.ts'
 import type { TensorCore } from './tensor-backend.ts'
@@ -57,8 +58,25 @@ interface Layer {
   readonly bias: Tensor4D
 }
 
-/** Loads the network's weights (1.2 MB, half-precision), those of the program unless others are given. */
-export function loadPawNetwork(core: TensorCore, file = new URL('./paw-network.bin', import.meta.url)): PawNetwork {
+/** The program's own weights, two trainings of the same network on different rides; 1.2 MB each, half-precision. */
+export const PAW_WEIGHTS: readonly URL[] = [
+  new URL('./paw-network-1.bin', import.meta.url),
+  new URL('./paw-network-2.bin', import.meta.url),
+]
+
+/** The networks of all weights as one, which says what they say on average. */
+export function loadPawNetworks(core: TensorCore, files = PAW_WEIGHTS): PawNetwork {
+  const networks = files.map((file) => loadPawNetwork(core, file))
+  return {
+    async look(picture) {
+      const looks: PawOdds[] = []
+      for (const network of networks) looks.push(await network.look(picture))
+      return meanOdds(looks)
+    },
+  }
+}
+
+export function loadPawNetwork(core: TensorCore, file: URL): PawNetwork {
   const layers = readLayers(core, readFileSync(file))
   const layer = (name: LayerName): Layer => layers.get(name)!
 
