@@ -1,6 +1,7 @@
 import type { Measured } from '../estimate.ts'
 import { findChange } from './change.ts'
 import { believable } from './discoveries.ts'
+import { haltsOf } from './halts.ts'
 import { hintsFor } from './hints.ts'
 import { MEASURES } from './measure-words.ts'
 import { ratesOf } from './rates.ts'
@@ -35,6 +36,7 @@ export function reportOf(season: Season): DogReport {
     byHand: rides.filter(({ byHand }) => byHand).length,
     trends,
     rates: ratesOf(season),
+    halts: haltsOf(rides),
     byBoard: boards.map((board, b) => ({
       board,
       rides: measuredRides(onBoards[b]!).length,

@@ -3,8 +3,8 @@ import { isMeasured } from '../words/in-words.ts'
 import { type Criterion, measuredRides, type Season, type SeasonRide } from './season.ts'
 
 /** How often something happened. */
-export interface Rate {
-  readonly what: 'early' | 'up-missed' | 'down-missed' | 'criterion-met'
+export interface Rate<What extends string = 'early' | 'up-missed' | 'down-missed' | 'criterion-met'> {
+  readonly what: What
   readonly count: number
   /** Rides on which it was decided. */
   readonly of: number
@@ -55,9 +55,19 @@ export function ratesOf(season: Pick<Season, 'rides' | 'criterion'>): Rate[] {
 }
 
 /** What a ride says about a question. */
-type Verdict = 'yes' | 'no' | 'undecided' | 'unknown'
+export type Verdict = 'yes' | 'no' | 'undecided' | 'unknown'
 
-function rateOf(what: Rate['what'], rides: readonly SeasonRide[], judge: (ride: SeasonRide) => Verdict): Rate {
+/**
+ * How often something happened.
+ *
+ * @param what its name; @param rides of one dog; @param judge what a ride says about it
+ * @returns counts of filmed rides, with what was told of the others beside them
+ */
+export function rateOf<What extends string>(
+  what: What,
+  rides: readonly SeasonRide[],
+  judge: (ride: SeasonRide) => Verdict,
+): Rate<What> {
   const judged = measuredRides(rides).map((ride) => ({ ride, verdict: judge(ride) }))
   const number = (verdict: Verdict) => judged.filter((one) => one.verdict === verdict).length
   const count = number('yes')

@@ -1,4 +1,5 @@
 import type { Estimate, Measured } from '../estimate.ts'
+import type { Halt } from './halts.ts'
 import type { Rate } from './rates.ts'
 import type { WaitsOrCounts } from './waits-or-counts.ts'
 
@@ -57,6 +58,8 @@ export interface DogReport {
   readonly byHand: number
   readonly trends: readonly MeasureTrend[]
   readonly rates: readonly Rate[]
+  /** Pauses and turning back on the plank. */
+  readonly halts: readonly Halt[]
   readonly byBoard: readonly BoardReport[]
   readonly waitsOrCounts: WaitsOrCounts
   readonly sentences: readonly Sentence[]

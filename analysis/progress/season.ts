@@ -18,6 +18,9 @@ export interface SeasonRide {
   readonly downZone: ZoneVerdict | null
   readonly downAfterGround: 'yes' | 'no' | 'unsure' | null
   readonly leaving: LeavingVerdict | null
+  /** Whether it paused on the plank, whether it turned back there; absent: not known. */
+  readonly paused?: boolean
+  readonly turnedBack?: boolean
 }
 
 /** How long after the landing a dog may be trained to stay, s. */

@@ -1,6 +1,7 @@
 import { useState } from 'react'
 import type { DogSeason } from '../../main/contract/seasons.ts'
 import { isMeasured, quantityInWords } from '../../analysis/words/in-words.ts'
+import { haltsInWords } from '../../analysis/progress/halts.ts'
 import type { Difference } from '../../analysis/progress/compare.ts'
 import { differenceInWords } from '../../analysis/progress/compare-words.ts'
 import { MEASURES } from '../../analysis/progress/measure-words.ts'
@@ -22,7 +23,7 @@ const NAMES: Readonly<Record<SplitBy | 'whole', string>> = {
 const SHOWN = ['holdBeforeGroundS', 'leavingMarginS', 'leadPawAtTipM', 'climbSpeedMps', 'dropTimeS', 'bounceM'] as const
 
 /** How often, and how much as a rule: over all rides, or told apart by board, material, ground, training or show. */
-export function Splits({ of: { splits, whole } }: { readonly of: DogSeason }) {
+export function Splits({ of: { splits, whole, report } }: { readonly of: DogSeason }) {
   const [by, setBy] = useState<SplitBy | 'whole'>('whole')
   const groups = splits.find((split) => split.by === by)?.groups ?? [{ ...whole, name: 'All rides' }]
   const options = (['whole', ...splits.map((split) => split.by)] as const).map((key) => ({ key, name: NAMES[key] }))
@@ -31,6 +32,9 @@ export function Splits({ of: { splits, whole } }: { readonly of: DogSeason }) {
       <h2 id="season-rates">How often, and how much</h2>
       {options.length === 1 ? null : <Choice label="Group by" options={options} selected={by} onSelect={setBy} />}
       <GroupsTable groups={groups} />
+      {haltsInWords(report.halts).map((sentence) => (
+        <p key={sentence}>{sentence}</p>
+      ))}
       <p className="soft small">
         A bar is the 95 % interval, a dot the value. Where bars overlap a lot, the difference may be chance. Groups
         differ in more than their name: a board may have been met late in the season.

@@ -1,3 +1,4 @@
+import { z } from 'zod'
 import type { Estimate } from '../../../analysis/estimate.ts'
 import type { Season, SeasonRide } from '../../../analysis/progress/season.ts'
 import { dayNumber } from '../../../analysis/progress/season.ts'
@@ -54,7 +55,7 @@ export function dogOfRides({ path, checked, asFiled }: Rides, dog: string): Pars
     return { ok: false, message: `${path}: has no dog named "${dog}"; it has ${known}` }
   }
   const places = [...checked.rides.keys()].filter((k) => checked.rides[k]!.dog === found)
-  const rides = places.map((k, index) => seasonRide(checked.rides[k]!, index))
+  const rides = places.map((k, index) => seasonRide(checked.rides[k]!, asFiled.rides[k]?.['measures'], index))
   const criterion = checked.dogs?.find(({ name }) => name === found)?.criterion ?? null
   const used = new Set(rides.flatMap(({ board }) => board ?? []))
   return {
@@ -81,7 +82,11 @@ export function nameLike(names: readonly string[], wanted: string): string | nul
   return names.find((name) => name === wanted) ?? names.find((name) => plain(name) === plain(wanted)) ?? null
 }
 
-function seasonRide(ride: FiledRide, index: number): SeasonRide {
+const haltsShape = z.object({ pauses: z.array(z.unknown()).optional(), turnedBack: z.boolean().optional() })
+
+/** What is no estimate stands in the measures as they were filed. */
+function seasonRide(ride: FiledRide, filed: unknown, index: number): SeasonRide {
+  const { pauses, turnedBack } = haltsShape.safeParse(filed).data ?? {}
   return {
     index,
     day: ride.day == null ? null : dayNumber(ride.day),
@@ -95,5 +100,7 @@ function seasonRide(ride: FiledRide, index: number): SeasonRide {
     downZone: ride.zones?.down?.verdict ?? null,
     downAfterGround: ride.zones?.down?.touchedAfterGround ?? null,
     leaving: ride.leaving?.verdict ?? null,
+    ...(pauses === undefined ? {} : { paused: pauses.length > 0 }),
+    ...(turnedBack === undefined ? {} : { turnedBack }),
   }
 }

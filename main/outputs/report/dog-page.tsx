@@ -1,4 +1,5 @@
 import { fallsAndLeavings } from '../../../analysis/progress/fall-and-leaving.ts'
+import { haltName } from '../../../analysis/progress/halts.ts'
 import { MEASURES } from '../../../analysis/progress/measure-words.ts'
 import type { DogReport, MeasureTrend } from '../../../analysis/progress/report-parts.ts'
 import {
@@ -157,7 +158,7 @@ function clockBlocks({ waitsOrCounts, dog }: DogReport, season: Season, boards: 
 }
 
 function rateBlocks(report: DogReport): readonly Block[] {
-  const rows = [{ board: 'All boards', rates: report.rates }, ...report.byBoard].flatMap(({ board, rates }) =>
+  const rateRows = [{ board: 'All boards', rates: report.rates }, ...report.byBoard].flatMap(({ board, rates }) =>
     rates.map(({ what, count, of, ci95, undecided }) => [
       board,
       RATE_WORDS[what],
@@ -165,6 +166,13 @@ function rateBlocks(report: DogReport): readonly Block[] {
       `${Math.round(100 * ci95[0])} to ${Math.round(100 * ci95[1])} % in the long run`,
     ]),
   )
+  const haltRows = report.halts.map((halt) => [
+    'All boards',
+    haltName(halt),
+    `${halt.count} of ${halt.of}`,
+    `${Math.round(100 * halt.ci95[0])} to ${Math.round(100 * halt.ci95[1])} % in the long run`,
+  ])
+  const rows = [...rateRows, ...haltRows]
   return rows.length === 0
     ? []
     : [section('How often', [{ kind: 'table', head: ['Board', 'What', 'Rides', 'Interval'], rows }])]
