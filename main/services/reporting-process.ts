@@ -10,6 +10,7 @@ import { groupOf, splitsOf } from '../../analysis/progress/split.ts'
 import { parseDroptest } from '../files/droptest-file.ts'
 import { jsonText } from '../files/json-file.ts'
 import type { Parsed } from '../files/parsed.ts'
+import { aboutBoard } from '../outputs/progress/about-board.ts'
 import { comparisonBytes } from '../outputs/progress/comparison-files.ts'
 import type { LibraryRidesFile } from '../outputs/progress/library-rides.ts'
 import { type DogOfRides, dogOfRides, parseRides, type Rides } from '../outputs/progress/rides-file.ts'
@@ -92,16 +93,12 @@ async function replyOfRides(told: Exclude<ToReporting, { kind: BoardKind }>): Pr
   switch (told.kind) {
     case 'season': {
       const { season } = dogIn(rides, told.dog)
-      const boards = new Map(told.file.boards.map((board) => [board.name, board]))
       return {
         kind: 'season',
         season: {
           season,
           report: reportOf(season),
-          splits: splitsOf(season, (board) => {
-            const { material = null, feelS } = boards.get(board) ?? {}
-            return { material, feelS: feelS?.kind === 'measured' ? feelS.value : null }
-          }),
+          splits: splitsOf(season, aboutBoard(told.file.boards)),
           whole: groupOf(season.dog, season),
         },
       }

@@ -1,9 +1,11 @@
 import { reportOf } from '../../../analysis/progress/dog-report.ts'
+import { splitsOf } from '../../../analysis/progress/split.ts'
 import type { DogReport } from '../../../analysis/progress/report-parts.ts'
 import { jsonText } from '../../files/json-file.ts'
 import { dogPage } from '../report/dog-page.tsx'
 import { pageHtml } from '../report/page-html.tsx'
 import { pagePdf } from '../report/page-pdf.ts'
+import { aboutBoard } from './about-board.ts'
 import { dogFile } from './dog-file.ts'
 import { inventedRemark } from './invented-remark.ts'
 import { ridesCsv } from './rides-csv.ts'
@@ -24,14 +26,15 @@ export function seasonFiles(dog: DogOfRides): SeasonFiles {
   const { season, file: rides } = dog
   const report = reportOf(season)
   const said = saidOfRides(dog)
-  const page = dogPage(report, season, { remarks: inventedRemark(dog), said })
+  const splits = splitsOf(season, aboutBoard(rides.boards ?? []))
+  const page = dogPage(report, season, { remarks: inventedRemark(dog), said, splits })
   const text = (content: string) => Promise.resolve(new TextEncoder().encode(content))
   return {
     report,
     make(file) {
       switch (file) {
         case 'dog.json':
-          return text(jsonText(dogFile(report, said)))
+          return text(jsonText(dogFile(report, said, splits)))
         case 'rides.json':
           return text(jsonText(rides))
         case 'rides.csv':

@@ -14,6 +14,7 @@ import {
 } from '../../../analysis/progress/report-words.ts'
 import { rideName } from '../../../analysis/progress/ride-words.ts'
 import { boardsOf, dayText, type Season, type SeasonRide } from '../../../analysis/progress/season.ts'
+import type { Split } from '../../../analysis/progress/split.ts'
 import { dayInWords } from '../../../analysis/progress/sentences.ts'
 import { seriesOf } from '../../../analysis/progress/series.ts'
 import type { ReviewLine } from '../../../analysis/review/review-words.ts'
@@ -22,6 +23,7 @@ import { SeasonLine } from '../../../renderer/figures/season-line.tsx'
 import { SeasonMeasure } from '../../../renderer/figures/season-measure.tsx'
 import { WaitingChart } from '../../../renderer/figures/waiting-chart.tsx'
 import { programVersion } from '../../program-version.ts'
+import { splitBlocks } from './split-blocks.ts'
 import type { Block, ReportPage } from './report-page.ts'
 
 /** What was said of one ride, line by line. */
@@ -36,6 +38,7 @@ export interface SaidOfRide {
  *
  * @param remarks on where the rides come from, above everything else
  * @param said comments on the rides
+ * @param splits the season told apart by what rides have in common
  */
 export function dogPage(
   report: DogReport,
@@ -43,7 +46,12 @@ export function dogPage(
   {
     remarks = [],
     said: comments = [],
-  }: { readonly remarks?: readonly string[]; readonly said?: readonly SaidOfRide[] } = {},
+    splits = [],
+  }: {
+    readonly remarks?: readonly string[]
+    readonly said?: readonly SaidOfRide[]
+    readonly splits?: readonly Split[]
+  } = {},
 ): ReportPage {
   const boards = boardsOf(season.rides)
   const said = report.sentences.map(({ text }) => text)
@@ -61,6 +69,7 @@ export function dogPage(
       ...measureBlocks(report, season, boards, days),
       ...clockBlocks(report, season, boards),
       ...rateBlocks(report),
+      ...splitSection(splits),
       section('All trends', [trendTable(report.trends)]),
       ...(report.hints.length === 0
         ? []
@@ -186,6 +195,14 @@ function commentBlocks(said: readonly SaidOfRide[]): readonly Block[] {
       lines.map(({ who, when, what }) => ({ name: rideName(ride), text: `${who}, ${when}: ${what}` })),
     )
   return facts.length === 0 ? [] : [section('Comments', [{ kind: 'facts', facts }])]
+}
+
+function splitSection(splits: readonly Split[]): readonly Block[] {
+  const tables = splitBlocks(splits)
+  if (tables.length === 0) return []
+  const caution =
+    'Where intervals overlap a lot, the difference may be chance. Groups differ in more than their name: a board may have been met late in the season.'
+  return [section('Rides told apart', [...tables, soft(caution)])]
 }
 
 function trendTable(trends: readonly MeasureTrend[]): Block {

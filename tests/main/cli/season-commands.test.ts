@@ -27,6 +27,10 @@ test('a report says in its files what it says on the screen, and its rides can b
     expect(end.lines).toContain(text)
     expect(html).toContain(text)
   }
+  const schema = readFileSync(new URL('../../../main/files/dog.schema.json', import.meta.url), 'utf8')
+  expect(new Ajv({ strict: false }).compile(JSON.parse(schema) as object)(dog)).toBe(true)
+  expect(dog).toMatchObject({ splits: expect.arrayContaining([expect.objectContaining({ by: 'purpose' })]) as unknown })
+  expect(html).toContain('Training or show')
   const again = await reportCommand({
     kind: 'report',
     dog: 'Kestrel',

@@ -56,9 +56,9 @@ describe('the published schemas of many rides', () => {
   test('dog.json holds for a season, and for a dog without rides', () => {
     const isValid = validatorFor('dog.schema.json')
     const rides = inventedSeason(1, PLAIN_DOG, { rides: 8, spanDays: 60 })
-    expect(isValid(dogFile(reportOf({ dog: 'Wisp', criterion: null, rides }), []))).toBe(true)
-    expect(isValid(dogFile(reportOf({ dog: 'Wisp', criterion: null, rides: [] }), []))).toBe(true)
-    expect(isValid({ ...dogFile(reportOf({ dog: 'Wisp', criterion: null, rides }), []), rates: null })).toBe(false)
+    expect(isValid(dogFile(reportOf({ dog: 'Wisp', criterion: null, rides }), [], []))).toBe(true)
+    expect(isValid(dogFile(reportOf({ dog: 'Wisp', criterion: null, rides: [] }), [], []))).toBe(true)
+    expect(isValid({ ...dogFile(reportOf({ dog: 'Wisp', criterion: null, rides }), [], []), rates: null })).toBe(false)
   })
 
   test('rides.json holds for the invented season, and not for a ride without a dog', () => {
