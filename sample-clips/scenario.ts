@@ -40,6 +40,8 @@ export interface BoardSpec {
   readonly middleColour: Colour
   readonly zoneColour: Colour
   readonly baseColour: Colour
+  /** The base is pushed along the ground by `byM` at `atS`, and the plank with it; absent: it stands. */
+  readonly baseSlide?: { readonly atS: number; readonly byM: number }
 }
 
 export type Ending =

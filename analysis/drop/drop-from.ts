@@ -2,6 +2,7 @@ import type { BoardTrack } from '../board/board-track.ts'
 import { DAMAGED_HERE, isNearDamage } from '../clip/damage.ts'
 import { measured, withheld, type Estimate } from '../estimate.ts'
 import type { BoardEvents } from '../ride/board-events.ts'
+import { baseNotes, NO_LIFT } from '../ride/base-words.ts'
 import type { Drop } from './drop-test.ts'
 import type { WeightTimes } from './weight.ts'
 
@@ -16,6 +17,8 @@ export interface DropParts {
   /** What `findBoardEvents` finds in `track`. */
   readonly boardEvents: BoardEvents
   readonly weight: WeightTimes
+  /** How far the base has shifted, m. */
+  readonly baseShiftM: Estimate
   readonly notes: readonly string[]
 }
 
@@ -42,13 +45,15 @@ export function dropFrom(parts: DropParts): Drop {
       fallFromPlacedS: fall(board.grounded, weight.placed),
       fallFromReleasedS: fall(board.grounded, weight.released),
       bounceM: board.bounceM,
+      baseShiftM: parts.baseShiftM,
+      baseLiftM: NO_LIFT,
     },
     moved: board.moved,
     frames: {
       ptsS: Array.from(track.ptsS, (t) => Number(t.toFixed(6))),
       boardAngleDeg: Array.from(track.angleRad, (a) => (Number.isNaN(a) ? null : Number((a * DEGREES).toFixed(4)))),
     },
-    notes: parts.notes,
+    notes: [...parts.notes, ...baseNotes(parts.baseShiftM)],
   }
 }
 

@@ -38,6 +38,9 @@ export interface Drop {
     readonly fallFromPlacedS: Estimate
     readonly fallFromReleasedS: Estimate
     readonly bounceM: Estimate
+    /** How far the base has shifted along the ground once the board has come back; absent in older files. */
+    readonly baseShiftM?: Estimate
+    readonly baseLiftM?: Estimate
   }
   /** True when the exit end sank by more than 50 mm; null when that was not seen. */
   readonly moved: boolean | null

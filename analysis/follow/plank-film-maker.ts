@@ -13,6 +13,7 @@ import type { DogTrack } from '../dog/dog-track.ts'
 import type { Look } from '../silhouette/look.ts'
 import type { Lookout } from '../silhouette/lookout.ts'
 import type { Outline } from '../silhouette/outline.ts'
+import { type RestGrid, restGrid, type RestLook, restLook } from './rest-look.ts'
 import { ExpectedPicture } from '../scene/expected-picture.ts'
 import { swing, type Scene } from '../scene/learn-scene.ts'
 
@@ -51,6 +52,11 @@ const SWING_STEP_RAD = 0.01
 /** How soon it is learnt what usually agrees. */
 const LEARNING_RATE = 0.1
 
+/** The plank counts as resting this near its rest, rad (0.6 deg), and is looked at so often then, s. */
+const RESTS_WITHIN_RAD = 0.01
+const REST_LOOKS_S = 0.1
+const MOST_REST_LOOKS = 600
+
 /** Follows camera and board through a stretch of clip, frame by frame, and keeps the strip along the plank. */
 export class PlankFilmMaker {
   readonly #camera: SeesawCamera
@@ -61,6 +67,8 @@ export class PlankFilmMaker {
   #frames: FollowedFrame[] = []
   #strips: { ptsS: number; strip: Strip | null; outline: PlankOutline | null; look: Look | null }[] = []
   readonly #lookout: Lookout | null
+  readonly #restGrid: RestGrid
+  #restLooks: RestLook[] = []
   #angleRad: number
   #speedRadPerS = 0
   #lastS = NaN
@@ -90,6 +98,7 @@ export class PlankFilmMaker {
       (angleRad, spent) => expectedStrip(expectedAt(angleRad), this.#grid, spent),
       LEAST_SD_RAD,
     )
+    this.#restGrid = restGrid(camera, pxM)
     this.#angleRad = startAngleRad
   }
 
@@ -101,6 +110,7 @@ export class PlankFilmMaker {
     const sight = motion === null ? null : this.#findBoard(frame, motion)
     const followed: FollowedFrame = { index: frame.index, ptsS: frame.ptsS, motion, sight, isDamaged }
     this.#frames.push(followed)
+    if (motion !== null && sight !== null) this.#lookAtRest(frame, motion, sight.angleRad)
     const lastStrip = this.#strips[this.#strips.length - 1]
     if (lastStrip === undefined || frame.ptsS - lastStrip.ptsS > EARLY_SHARE / STRIPS_HZ) {
       const strip = motion === null || sight === null ? null : this.#strip(frame, motion, sight)
@@ -111,6 +121,11 @@ export class PlankFilmMaker {
       this.#strips.push({ ptsS: frame.ptsS, strip, outline, look })
     }
     return followed
+  }
+
+  /** Looks at the plank while it rests with the entry end down, for telling whether the base has shifted. */
+  get restLooks(): { readonly looks: readonly RestLook[]; readonly grid: RestGrid } {
+    return { looks: this.#restLooks, grid: this.#restGrid }
   }
 
   get frames(): readonly FollowedFrame[] {
@@ -131,6 +146,7 @@ export class PlankFilmMaker {
       outline,
       look: look === null ? null : { ...look, ptsS: look.ptsS * share },
     }))
+    this.#restLooks = this.#restLooks.map((look) => ({ ...look, ptsS: look.ptsS * share }))
     this.#loseBoard()
   }
 
@@ -181,6 +197,14 @@ export class PlankFilmMaker {
   #loseBoard(): void {
     this.#speedRadPerS = 0
     this.#lastS = NaN
+  }
+
+  #lookAtRest(frame: Frame, motion: CameraMotion, angleRad: number): void {
+    const looks = this.#restLooks
+    const isDue = frame.ptsS - (looks[looks.length - 1]?.ptsS ?? -Infinity) >= EARLY_SHARE * REST_LOOKS_S
+    if (!isDue || looks.length >= MOST_REST_LOOKS) return
+    if (Math.abs(angleRad - this.#camera.restAngleRad) > RESTS_WITHIN_RAD) return
+    looks.push(restLook(frame, motion, this.#camera, angleRad, this.#restGrid))
   }
 
   #strip(frame: Frame, motion: CameraMotion, { angleRad, shiftM }: BoardSight): Strip {

@@ -48,7 +48,12 @@ export function correctRide(parts: MeasuredParts, corrections: Corrections): Rid
   )
   const events = correctedEvents(ride, dog, corrections.events, momentSdS)
   const bounceM = bounceOf(ride, events.grounded)
-  const measures = measureRide(events, dog, board.lengthM, bounceM, clipEndS(track))
+  const { baseShiftM, baseLiftM } = ride.measures
+  const measures = {
+    ...measureRide(events, dog, board.lengthM, bounceM, clipEndS(track)),
+    ...(baseShiftM === undefined ? {} : { baseShiftM }),
+    ...(baseLiftM === undefined ? {} : { baseLiftM }),
+  }
   const zones = judgeZones(dog, board, events)
   return {
     ...ride,

@@ -2,7 +2,9 @@ import type { Board } from '../board/board.ts'
 import type { BoardTrack } from '../board/board-track.ts'
 import type { ClipInfo } from '../clip/frame.ts'
 import type { DogTrack } from '../dog/dog-track.ts'
+import type { Estimate } from '../estimate.ts'
 import type { BangResult } from '../sound/bang.ts'
+import { baseNotes, NO_LIFT } from './base-words.ts'
 import type { BoardEvents } from './board-events.ts'
 import { measureRide } from './measures.ts'
 import { timeRide } from './ride-events.ts'
@@ -17,6 +19,8 @@ export interface RideParts {
   /** On the same frames as `track`. */
   readonly dog: DogTrack
   readonly sound: BangResult | null
+  /** How far the base has shifted, m; absent: nobody looked. */
+  readonly baseShiftM?: Estimate
   readonly clip: ClipInfo
   readonly board: Board
   readonly programVersion: string
@@ -34,7 +38,10 @@ const DEGREES = 180 / Math.PI
 export function rideFrom(parts: RideParts): Ride {
   const { track, boardEvents, dog, sound, clip, board } = parts
   const { events, soundNote } = timeRide(boardEvents, dog, sound)
-  const measures = measureRide(events, dog, board.lengthM, boardEvents.bounceM, clipEndS(track))
+  const measures = {
+    ...measureRide(events, dog, board.lengthM, boardEvents.bounceM, clipEndS(track)),
+    ...(parts.baseShiftM === undefined ? {} : { baseShiftM: parts.baseShiftM, baseLiftM: NO_LIFT }),
+  }
   return {
     schema: 'tiphold.ride/1',
     program: { version: parts.programVersion },
@@ -45,7 +52,11 @@ export function rideFrom(parts: RideParts): Ride {
     leaving: { verdict: judgeLeaving(events, measures.leavingMarginS) },
     footfalls: rideFootfalls(dog),
     frames: rideFrames(track, dog),
-    notes: [...parts.notes, ...(soundNote === null || sound?.clear === true ? [] : [soundNote])],
+    notes: [
+      ...parts.notes,
+      ...baseNotes(parts.baseShiftM),
+      ...(soundNote === null || sound?.clear === true ? [] : [soundNote]),
+    ],
   }
 }
 

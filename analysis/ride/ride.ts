@@ -36,6 +36,9 @@ export interface RideMeasures {
   readonly entrySpeedMps: Estimate
   readonly climbSpeedMps: Estimate
   readonly bounceM: Estimate
+  /** How far the base has shifted along the ground once the board has come back; absent in rides of older versions. */
+  readonly baseShiftM?: Estimate
+  readonly baseLiftM?: Estimate
   readonly pauses: readonly Pause[]
   readonly turnedBack: boolean
 }

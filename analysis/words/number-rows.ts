@@ -41,6 +41,9 @@ export function numberRows(ride: Ride, lengthM: number, units: Units = 'metric')
     ['Speed over the last metre before the board', measures.entrySpeedMps, speed],
     ['Speed from the entry end to the pivot', measures.climbSpeedMps, speed],
     ['Bounce of the exit end', measures.bounceM, smallLengthDisplay(units)],
+    ...(measures.baseShiftM === undefined
+      ? []
+      : [['Shift of the base along the ground', measures.baseShiftM, smallLengthDisplay(units)] as const]),
   ])
 }
 

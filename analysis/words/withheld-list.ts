@@ -27,6 +27,8 @@ export function withheldGroups(ride: Ride): readonly WithheldGroup[] {
     ['the speed on the approach', measures.entrySpeedMps],
     ['the speed of the climb', measures.climbSpeedMps],
     ['the bounce', measures.bounceM],
+    ...(measures.baseShiftM === undefined ? [] : [['the shift of the base', measures.baseShiftM] as const]),
+    ...(measures.baseLiftM === undefined ? [] : [['the lift of the base', measures.baseLiftM] as const]),
     ['the sound of the landing', events.bangHeard],
   ])
 }

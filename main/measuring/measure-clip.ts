@@ -12,6 +12,9 @@ import { pawPicture } from '../../analysis/dog/paw-picture.ts'
 import { dogOnFrames } from '../../analysis/dog/on-frames.ts'
 import { findBoardEvents } from '../../analysis/ride/board-events.ts'
 import { rideFrom } from '../../analysis/ride/measure-ride.ts'
+import { contactEstimate } from '../../analysis/ride/ride-events.ts'
+import { restsOf } from '../../analysis/ride/rests.ts'
+import { baseShift } from '../../analysis/follow/base-shift.ts'
 import type { PlankFilmMaker } from '../../analysis/follow/plank-film-maker.ts'
 import type { BusyStretch } from '../../analysis/scene/watch.ts'
 import { outlinesOnFrames } from '../../analysis/silhouette/on-frames.ts'
@@ -199,6 +202,7 @@ async function rideOf(
     boardEvents,
     dog: onFrames,
     sound: heard?.bang ?? null,
+    baseShiftM: baseShift(maker.restLooks, restsOf(track, contactEstimate(onFrames.firstOn), boardEvents.grounded)),
     clip: clipInfo(opened, slowMotion, request.origins),
     board: request.board,
     programVersion,

@@ -3,6 +3,8 @@ import { withPhysics } from '../../analysis/drop/drop-physics.ts'
 import { type DropSpan, splitDrops, trackWithin } from '../../analysis/drop/split-drops.ts'
 import { findWeight } from '../../analysis/drop/weight.ts'
 import type { PlankFilm } from '../../analysis/dog/plank-film.ts'
+import { baseShift } from '../../analysis/follow/base-shift.ts'
+import { restsOf } from '../../analysis/ride/rests.ts'
 import { findBoardEvents } from '../../analysis/ride/board-events.ts'
 import { angleUncertainty } from './angle-uncertainty.ts'
 import { damageNotes } from './damage-notes.ts'
@@ -64,6 +66,7 @@ async function dropsOfClip(asked: DropRequest, request: MeasureDropsRequest): Pr
       massKg: asked.massKg,
       massAtM: asked.massAtM,
       ...found,
+      baseShiftM: baseShift(maker.restLooks, restsOf(found.track, found.weight.placed, found.boardEvents.grounded)),
       notes: k === 0 ? [...origins, ...notes, ...(left > 0 ? [leftOutNote(left)] : [])] : notes,
     }),
     picture: {

@@ -32,7 +32,7 @@ export class DogMasks {
     raster.inverseDepth.fill(0)
     const [dog, ...others] = this.stage.actors(instant, timeS)
     const draw = (mesh: Mesh, light: number) => raster.draw(inOneTone(mesh, light), this.camera, pose, 0, 0)
-    for (const mesh of [this.stage.plank(instant), ...others]) draw(mesh, 0)
+    for (const mesh of [this.stage.plank(instant, timeS), ...others]) draw(mesh, 0)
     if (dog !== undefined) draw(dog, 1)
     return Uint8Array.from({ length: raster.inverseDepth.length }, (_, i) => (raster.colour[3 * i]! > 0 ? 1 : 0))
   }

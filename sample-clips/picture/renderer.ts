@@ -153,14 +153,14 @@ export class Renderer {
   }
 
   private movingMeshes(instant: Instant, timeS: number): LitMesh[] {
-    const plank = lightMesh(this.stage.plank(instant), this.light)
+    const plank = lightMesh(this.stage.plank(instant, timeS), this.light)
     plank.shade = { map: this.plankShadow, share: this.light.sunShare }
     return [plank, ...this.stage.actors(instant, timeS).map((mesh) => lightMesh(mesh, this.light))]
   }
 
   private castShadows(instant: Instant, timeS: number): void {
     const { sun } = this.light
-    const plank = this.stage.plank(instant)
+    const plank = this.stage.plank(instant, timeS)
     this.movingShadow.clear()
     this.movingShadow.cast(plank.positions, plank.triangles, groundFlat(sun))
     this.plankShadow.clear()

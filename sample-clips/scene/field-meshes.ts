@@ -31,7 +31,8 @@ export function fieldMeshes(field: FieldSpec, board: BoardSpec, cameraSide: 1 | 
   for (let i = 0; i < 5; i++) cone(scene, random.between(-5, 5), random.between(2, 8))
   if (random.chance(0.6)) bench(scene, random.between(-3, 3), 8.6)
   for (const { positions } of [solid, leaves]) for (let i = 0; i < positions.length; i += 3) positions[i]! += alongM
-  return [solid, leaves, standMesh(board)]
+  // A base that slides is drawn with what moves.
+  return board.baseSlide === undefined ? [solid, leaves, standMesh(board)] : [solid, leaves]
 }
 
 /** People who watch from the fence, each shifting a little; built anew at each instant. */

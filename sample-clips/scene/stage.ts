@@ -8,7 +8,7 @@ import { WEIGHT_HEIGHT_M, type DropPose } from '../simulation/drop-motion.ts'
 import type { DogPose, Instant } from '../simulation/recording.ts'
 import { frameAt, subtract, type Vec3 } from '../world/vector.ts'
 import { bystanderMesh, fieldMeshes, type Bystander } from './field-meshes.ts'
-import { plankMesh } from './plank-mesh.ts'
+import { plankMesh, standMesh } from './plank-mesh.ts'
 
 /** The shape of what crosses, at a pose and time. */
 export type DrawnDog = (pose: DogPose, timeS: number) => Mesh
@@ -34,8 +34,16 @@ export class Stage {
     }))
   }
 
-  plank(instant: Instant): Mesh {
-    return plankMesh(this.scenario.board, instant.board)
+  plank(instant: Instant, timeS: number): Mesh {
+    return this.slid(plankMesh(this.scenario.board, instant.board), timeS)
+  }
+
+  /** A mesh that goes with the base. */
+  private slid(mesh: Mesh, timeS: number): Mesh {
+    const { baseSlide } = this.scenario.board
+    if (baseSlide === undefined || timeS < baseSlide.atS) return mesh
+    for (let i = 0; i < mesh.positions.length; i += 3) mesh.positions[i]! += baseSlide.byM
+    return mesh
   }
 
   /** Dog, people and weight: all that throws a moving shadow besides the plank. */
@@ -49,6 +57,7 @@ export class Stage {
       meshes.push(personMesh(action.person, instant.drop.person))
       meshes.push(weightMesh(instant.drop, instant, action.weightColour))
     }
+    if (this.scenario.board.baseSlide !== undefined) meshes.push(this.slid(standMesh(this.scenario.board), timeS))
     if (this.bystanders.length > 0) meshes.push(bystanderMesh(this.bystanders, camera.side, timeS))
     return meshes
   }

@@ -71,6 +71,9 @@ function dropBlocks(drop: Drop, name: string, board: Board, stills: readonly Sti
     ['From placing to the landing', measures.fallFromPlacedS, DURATION],
     ['From letting go to the landing', measures.fallFromReleasedS, DURATION],
     ['Bounce of the exit end', measures.bounceM, smallLengthDisplay('metric')],
+    ...(measures.baseShiftM === undefined
+      ? []
+      : [['Shift of the base along the ground', measures.baseShiftM, smallLengthDisplay('metric')] as const]),
   ])
   const missing = groupedByDetail([
     ['when the weight was placed', events.placed],
@@ -80,6 +83,8 @@ function dropBlocks(drop: Drop, name: string, board: Board, stills: readonly Sti
     ['the time from placing to the landing', measures.fallFromPlacedS],
     ['the time from letting go to the landing', measures.fallFromReleasedS],
     ['the bounce', measures.bounceM],
+    ...(measures.baseShiftM === undefined ? [] : [['the shift of the base', measures.baseShiftM] as const]),
+    ...(measures.baseLiftM === undefined ? [] : [['the lift of the base', measures.baseLiftM] as const]),
   ])
   const [firstStill, ...furtherStills] = stills
   const weight = `${fixed(drop.massKg, 2)} kg, ${placeInWords(drop.massAtM, board.lengthM)}`

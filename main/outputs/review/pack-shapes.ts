@@ -66,6 +66,8 @@ const rideShape = z.looseObject({
     'climbSpeedMps',
     'bounceM',
   ]).extend({
+    baseShiftM: estimate.exactOptional(),
+    baseLiftM: estimate.exactOptional(),
     pauses: z.array(z.object({ fromS: number, toS: number, bodyM: number })).max(200),
     turnedBack: z.boolean(),
   }),

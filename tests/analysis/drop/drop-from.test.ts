@@ -58,6 +58,7 @@ function dropOf(turnRad: (timeS: number) => number, hand = released as typeof re
     track,
     boardEvents: findBoardEvents(track),
     weight: { placed, released: hand },
+    baseShiftM: measured(0, 0.002),
     notes: [],
   })
 }
