@@ -1,17 +1,19 @@
 import './side-by-side.css'
 import '../viewer/viewer.css'
+import { keepPreviousData } from '@tanstack/react-query'
+import { useState } from 'react'
 import { useSearchParams } from 'react-router'
 import { rideName } from '../../analysis/words/ride-name.ts'
 import type { ClipDetail } from '../../main/contract/clips.ts'
 import type { RideCard, RideDetail } from '../../main/contract/rides.ts'
 import { useCall } from '../host/use-call.ts'
 import { Answer } from '../look/answer.tsx'
-import { SelectField } from '../look/fields.tsx'
+import { SelectField, TextField } from '../look/fields.tsx'
 import { momentInWords } from '../lists/verdict-words.ts'
 import { RidesInStep } from './rides-in-step.tsx'
 
-const EVERY_RIDE = {
-  words: '',
+/** More would make a long list to choose from. */
+const NEWEST_RIDES = {
   dogId: null,
   boardId: null,
   leaving: null,
@@ -24,7 +26,9 @@ const EVERY_RIDE = {
 export function SideBySideScreen() {
   const [search, setSearch] = useSearchParams()
   const [a, b] = [search.get('a'), search.get('b')]
-  const rides = useCall('rides.list', EVERY_RIDE)
+  const [words, setWords] = useState('')
+  const rides = useCall('rides.list', { ...NEWEST_RIDES, words }, { placeholderData: keepPreviousData })
+  const chosen = [useCardOf(a), useCardOf(b)].filter((card) => card !== null)
   const choose = (which: 'a' | 'b', id: string): void => {
     const next = new URLSearchParams(search)
     next.set(which, id)
@@ -34,11 +38,21 @@ export function SideBySideScreen() {
     <div className="side-by-side">
       <title>Side by side, Tiphold</title>
       <Answer of={rides}>
-        {({ rides: all }) => {
-          const options = all.map((card) => ({ key: card.id, name: optionName(card) }))
+        {({ rides: found, total }) => {
+          const cards = new Map([...chosen, ...found].map((card) => [card.id, card]))
+          const options = [...cards.values()].map((card) => ({ key: card.id, name: optionName(card) }))
           return (
             <div className="pair-choice">
               <h1>Side by side</h1>
+              {total > found.length || words !== '' ? (
+                <TextField
+                  label="Search"
+                  hint={total > found.length ? `The newest ${found.length} of ${total} rides are offered.` : undefined}
+                  value={words}
+                  onChange={setWords}
+                  maxLength={200}
+                />
+              ) : null}
               <div className="pair-rides">
                 <SelectField label="First ride" options={options} selected={a} onSelect={(id) => choose('a', id)} />
                 <SelectField label="Second ride" options={options} selected={b} onSelect={(id) => choose('b', id)} />
@@ -50,6 +64,11 @@ export function SideBySideScreen() {
       {a === null || b === null ? <p className="soft">Choose two rides.</p> : <Both key={`${a} ${b}`} a={a} b={b} />}
     </div>
   )
+}
+
+/** The card of a ride that was chosen, whether it is among those that are offered or not. */
+function useCardOf(rideId: string | null): RideCard | null {
+  return useCall('rides.get', { rideId: rideId ?? '' }, { enabled: rideId !== null }).data?.card ?? null
 }
 
 function optionName(card: RideCard): string {
