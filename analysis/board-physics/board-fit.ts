@@ -9,6 +9,33 @@ import { BoardProblem, lawAt, SHARED, type Weighed } from './board-problem.ts'
 import type { DropCurve, FreeSwing } from './drop-curve.ts'
 import { GRAVITY_MPS2, type BoardLaw } from './seesaw-law.ts'
 
+/** Noise of a frame's angle before any fit has told it, rad (0.11 deg). */
+const FIRST_NOISE_RAD = 0.002
+/** Where the first guess is of a board that would not move, less holds it, by this share at a time, so often. */
+const EASING = 0.97
+const MOST_EASINGS = 60
+const SEARCH = { maxIterations: 60, tolerance: 1e-6 } as const
+/** A logarithm of the inertia that is known beforehand to this, 1 sd, was told by a weighed plank. */
+const WEIGHED_LOG_SD = 0.2
+/** Sizes that nobody gave, m: usual planks (common practice). */
+const USUAL_M = { thicknessM: 0.04, axisBelowTopM: 0.045 } as const
+/** A start for the search: holding torque, dry friction at most and as a share of it, N m; speed friction, N m s; height of the weight, m. */
+const START = { holdingNm: 9.6, coulombNm: 0.6, coulombShare: 4, viscousNms: 1, overAxisM: 0.03 } as const
+/** A motion is timed between these shares of its way: past the rest, before the landing. */
+const TIMED_BETWEEN = [0.06, 0.6] as const
+/** The median of absolute deviations of a normal distribution of sd 1. */
+const MAD_OF_NORMAL = 0.6745
+/** So many parameters bend to one swing's frames; a short one keeps at least one frame in three free. */
+const BENT_BY = 5
+const LEAST_FREE = 3
+/** Scatter from frame to frame is not taken to go on more surely than this (correlation). */
+const MOST_GOING_ON = 0.9
+/** Draws are the same in every run. */
+const SEED = 20
+/** A start of a walker that is too unlikely is drawn nearer by this share; where no covariance is known, steps are this share of a parameter. */
+const NEARER = 0.8
+const BLIND_STEP = 0.01
+
 /** One board that agrees with what was seen. */
 export interface BoardDraw {
   readonly law: BoardLaw
@@ -72,10 +99,10 @@ export function fitBoard(
   const weigh = (noises: readonly number[]): Weighed[] =>
     swings.map((swing, k) => ({ swing, noiseRad: noises[k]!, keep: new Uint8Array(swing.timesS.length).fill(1) }))
   const start = firstGuess(swings, still, prior.inertiaKgM2, board.lengthM)
-  let weighed = weigh(swings.map(() => 0.002))
+  let weighed = weigh(swings.map(() => FIRST_NOISE_RAD))
   let problem = new BoardProblem(weighed, still, board.lengthM, restRad, prior)
   // Only boards that move tell the search which way to go.
-  for (let tries = 0; !problem.isPossible(start) && tries < 60; tries++) start[1]! *= 0.97
+  for (let tries = 0; !problem.isPossible(start) && tries < MOST_EASINGS; tries++) start[1]! *= EASING
   if (!problem.isPossible(start)) {
     // The same board cannot stay under a weight and fall under a lighter one: the drops that were followed count.
     return fitBoard(
@@ -85,18 +112,19 @@ export function fitBoard(
       length,
     )
   }
-  let fit = leastSquares(problem, start, { maxIterations: 60, tolerance: 1e-6 })
+  let fit = leastSquares(problem, start, SEARCH)
   for (let round = 0; round < 2; round++) {
     weighed = weighed.map((one, k) => reweighed(one, problem.misfitRad(fit.parameters, k)))
     problem = new BoardProblem(weighed, still, board.lengthM, restRad, prior)
-    fit = leastSquares(problem, fit.parameters, { maxIterations: 60, tolerance: 1e-6 })
+    fit = leastSquares(problem, fit.parameters, SEARCH)
   }
   const draws = sample(problem, fit, length)
   const masses = new Set(curves.flatMap((c) => (c.swings.length > 0 ? [`${c.massKg}@${c.massAtM}`] : [])))
   return {
     draws: draws.map((at) => ({ law: lawAt(at), overAxisM: at[4]! })),
     begins: swings.map((_, k) => middleAndSd(draws.map((at) => at[SHARED + k]!))),
-    settled: swings.length === 0 ? 'nothing' : masses.size > 1 || prior.logInertiaSd < 0.2 ? 'board' : 'ratios',
+    settled:
+      swings.length === 0 ? 'nothing' : masses.size > 1 || prior.logInertiaSd < WEIGHED_LOG_SD ? 'board' : 'ratios',
     restRad,
     swingRad,
   }
@@ -108,7 +136,12 @@ function restAngle(curves: readonly DropCurve[], board: Board): number {
 }
 
 /** An end lands on its lower edge: (half length) sin - (thickness - axis depth) cos = height of the axis. */
-function restFromSizes({ lengthM, pivotHeightM, thicknessM = 0.04, axisBelowTopM = 0.045 }: Board): number {
+function restFromSizes({
+  lengthM,
+  pivotHeightM,
+  thicknessM = USUAL_M.thicknessM,
+  axisBelowTopM = USUAL_M.axisBelowTopM,
+}: Board): number {
   const half = lengthM / 2
   const under = thicknessM - axisBelowTopM
   return -(Math.asin((pivotHeightM - axisBelowTopM) / Math.hypot(half, under)) - Math.atan2(under, half))
@@ -138,8 +171,15 @@ function firstGuess(
     return [swing.massKg * GRAVITY_MPS2 * d - net]
   })
   const held = still.map(({ massKg, massAtM }) => massKg * GRAVITY_MPS2 * fromPivotM(massAtM) + 1)
-  const holding = Math.max(overcome.length > 0 ? Math.min(...overcome) : 9.6, ...held, 1)
-  return Float64Array.of(inertiaKgM2, holding, Math.min(0.6, holding / 4), 1, 0.03, ...motions.map((m) => m.beginS))
+  const holding = Math.max(overcome.length > 0 ? Math.min(...overcome) : START.holdingNm, ...held, 1)
+  return Float64Array.of(
+    inertiaKgM2,
+    holding,
+    Math.min(START.coulombNm, holding / START.coulombShare),
+    START.viscousNms,
+    START.overAxisM,
+    ...motions.map((m) => m.beginS),
+  )
 }
 
 function quickMotion({ timesS, anglesRad, restRad, towards, frameS }: FreeSwing): {
@@ -152,7 +192,7 @@ function quickMotion({ timesS, anglesRad, restRad, towards, frameS }: FreeSwing)
     const k = turns.findIndex((value, n) => value > turn && (turns[n + 1] ?? Infinity) > turn)
     return k < 0 ? timesS[timesS.length - 1]! : timesS[k]!
   }
-  const [few, many] = [0.06 * far, 0.6 * far]
+  const [few, many] = [TIMED_BETWEEN[0] * far, TIMED_BETWEEN[1] * far]
   const betweenS = Math.max(passes(many) - passes(few), frameS)
   const root = (Math.sqrt(2 * many) - Math.sqrt(2 * few)) / betweenS
   return { beginS: passes(few) - Math.sqrt(2 * few) / root, accelerationRadps2: root * root }
@@ -160,10 +200,10 @@ function quickMotion({ timesS, anglesRad, restRad, towards, frameS }: FreeSwing)
 
 /** The same frames, weighed by how they scatter about a fit. */
 function reweighed({ swing }: Weighed, misfitRad: Float64Array): Weighed {
-  const middle = Math.max(median(misfitRad.map(Math.abs)) / 0.6745, LEAST_NOISE_RAD)
+  const middle = Math.max(median(misfitRad.map(Math.abs)) / MAD_OF_NORMAL, LEAST_NOISE_RAD)
   const keep = Uint8Array.from(misfitRad, (misfit) => (Math.abs(misfit) < WILD * middle ? 1 : 0))
   const kept = misfitRad.filter((_, k) => keep[k] === 1)
-  const freedom = Math.max(kept.length - 5, kept.length / 3)
+  const freedom = Math.max(kept.length - BENT_BY, kept.length / LEAST_FREE)
   const noise = Math.sqrt(kept.reduce((sum, misfit) => sum + misfit * misfit, 0) / freedom)
   return { swing, keep, noiseRad: Math.max(noise, LEAST_NOISE_RAD) * Math.sqrt(goingOn(kept)) }
 }
@@ -178,12 +218,12 @@ function goingOn(values: Float64Array): number {
   }
   const next = square === 0 ? 0 : product / square
   const byChance = 2 / Math.sqrt(Math.max(values.length, 1))
-  const surely = Math.min(Math.max(0, next - byChance / 2), 0.9)
+  const surely = Math.min(Math.max(0, next - byChance / 2), MOST_GOING_ON)
   return next < byChance ? 1 : (1 + surely) / (1 - surely)
 }
 
 function sample(problem: BoardProblem, fit: LeastSquaresFit, length: FitLength): Float64Array[] {
-  const random = seededRandom(20)
+  const random = seededRandom(SEED)
   const n = fit.parameters.length
   const log = (at: Float64Array) => problem.logDensity(at)
   const information = fit.information.slice()
@@ -197,13 +237,13 @@ function sample(problem: BoardProblem, fit: LeastSquaresFit, length: FitLength):
     const normal = Float64Array.from({ length: n }, () => random.normal())
     const step =
       factor === null
-        ? normal.map((z, k) => 0.01 * z * Math.abs(fit.parameters[k]!))
+        ? normal.map((z, k) => BLIND_STEP * z * Math.abs(fit.parameters[k]!))
         : solveTransposed(factor, normal, n)
     const at = fit.parameters.map((value, k) => value + spread * step[k]!)
     if (log(at) > best - FAR_OUT - n) {
       walkers.push(at)
       spread = 1
-    } else spread *= 0.8
+    } else spread *= NEARER
     if (spread < 1e-9) throw new Error('fitBoard: no board near the best fit is possible')
   }
   return ensembleSample(log, walkers, { ...length, every: KEPT_EVERY }, random)

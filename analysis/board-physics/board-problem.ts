@@ -4,6 +4,14 @@ import type { DropCurve, FreeSwing } from './drop-curve.ts'
 import { drivingTorqueNm, type BoardLaw, type Load } from './seesaw-law.ts'
 import { swingFrom } from './swing.ts'
 
+/** Usual sizes of the parameters, for the search's steps: N m, N m, N m s, m, s. */
+const TYPICAL = { holdingNm: 5, coulombNm: 1, viscousNms: 1, overAxisM: 0.05, beginS: 0.1 } as const
+/** A swing is followed this long at least, s. */
+const LEAST_SWING_S = 0.1
+/** Without any sign of the hand: it began so long before it has turned by this, s and rad (1.7 deg). */
+const BEGAN_BEFORE_S = 0.3
+const SURELY_MOVING_RAD = 0.03
+
 /**
  * Parameters that all drops share: inertia, bias + dry friction (what a falling board has to overcome, which a drop
  * tells better than either), dry friction, viscous friction, height of the weight over the axis. After them comes the
@@ -70,7 +78,14 @@ export class BoardProblem implements LeastSquaresProblem {
     this.#restRad = restRad
     this.#prior = prior
     this.#begins = swings.map(({ swing }) => expectedBegin(swing))
-    this.typical = [prior.inertiaKgM2, 5, 1, 1, 0.05, ...swings.map(() => 0.1)]
+    this.typical = [
+      prior.inertiaKgM2,
+      TYPICAL.holdingNm,
+      TYPICAL.coulombNm,
+      TYPICAL.viscousNms,
+      TYPICAL.overAxisM,
+      ...swings.map(() => TYPICAL.beginS),
+    ]
     this.residualCount = OTHERS + swings.reduce((sum, { swing }) => sum + swing.timesS.length + PER_SWING, 0)
     this.#residuals = new Float64Array(this.residualCount)
   }
@@ -135,7 +150,7 @@ export class BoardProblem implements LeastSquaresProblem {
     const load: Load = { massKg: swing.massKg, fromPivotM: swing.massAtM - this.#halfM, overAxisM: at[4]! }
     const beginS = at[SHARED + k]!
     const lastS = swing.timesS[swing.timesS.length - 1]!
-    const motion = swingFrom(law, load, swing.restRad, swing.towards, Math.max(lastS - beginS, 0.1))
+    const motion = swingFrom(law, load, swing.restRad, swing.towards, Math.max(lastS - beginS, LEAST_SWING_S))
     return motion.moves ? swing.timesS.map((timeS) => motion.turnRad(timeS - beginS)) : null
   }
 
@@ -184,6 +199,6 @@ function expectedBegin({ releasedS, timesS, anglesRad, restRad, towards }: FreeS
   readonly sd: number
 } {
   if (releasedS !== null) return { value: releasedS.value, sd: Math.hypot(releasedS.sd, LETTING_GO_S) }
-  const moving = anglesRad.findIndex((angle) => towards * (angle - restRad) > 0.03)
-  return { value: timesS[Math.max(0, moving)]! - 0.3, sd: BEGIN_GUESS_S }
+  const moving = anglesRad.findIndex((angle) => towards * (angle - restRad) > SURELY_MOVING_RAD)
+  return { value: timesS[Math.max(0, moving)]! - BEGAN_BEFORE_S, sd: BEGIN_GUESS_S }
 }

@@ -2,6 +2,22 @@ import { measured, type Estimate, type Measured } from '../estimate.ts'
 import { median, quantile, robustSd } from '../numeric/robust.ts'
 import { MOVED_M } from '../ride/board-events.ts'
 
+/** A motion stands out of the frames' noise by so many sds. */
+const STANDS_OUT = 5
+/** From frame to frame where a clip has one frame only, s (25 a second). */
+const USUAL_FRAME_S = 0.04
+/** So much of a clip surely shows the rest where nobody saw the weight come, s; and so many frames at least. */
+const SURELY_AT_REST_S = 0.4
+const FEWEST_AT_REST = 3
+/** As far down as any: this share of the frames lies less far. */
+const FURTHEST = { landing: 0.98, ground: 0.95 } as const
+/** Frames this near the furthest may be on the ground, rad, and sds of the noise. */
+const NEAR_GROUND_RAD = { landing: 0.015, ground: 0.002, sds: 3 } as const
+/** A landing is taken for one from this share of the rest's slope on. */
+const AS_STEEP = 0.85
+/** The way back ends so near the rest, rad: the bump is no part of it. */
+const BACK_HOME_RAD = 0.03
+
 /** What is read of one drop test, from whatever program. Angles in deg, 0 level, negative with the entry end down. */
 export interface DropRecord {
   readonly massKg: number
@@ -85,7 +101,7 @@ export function dropCurve(drop: DropRecord, lengthM: number): DropCurve {
   if (seen.timesS.length < FEWEST_FRAMES) return nothing
   const noiseRad = frameNoise(seen.anglesRad)
   const restRad = median(seen.anglesRad.subarray(0, restFrames(drop, seen)))
-  const movedRad = Math.max(MOVED_M / (lengthM / 2) / Math.cos(restRad), 5 * noiseRad)
+  const movedRad = Math.max(MOVED_M / (lengthM / 2) / Math.cos(restRad), STANDS_OUT * noiseRad)
   const isDown = (k: number) => seen.anglesRad[k]! > restRad + movedRad
   const down = seen.timesS.findIndex((_, k) => isDown(k) && (k + 1 >= seen.timesS.length || isDown(k + 1)))
   const moved = drop.moved ?? down >= 0
@@ -117,7 +133,7 @@ function seenFrames({ ptsS, boardAngleDeg }: DropRecord): Seen {
   return {
     timesS,
     anglesRad: Float64Array.from(known, ([, angle]) => angle),
-    frameS: median(timesS.subarray(1).map((timeS, k) => timeS - timesS[k]!)) || 0.04,
+    frameS: median(timesS.subarray(1).map((timeS, k) => timeS - timesS[k]!)) || USUAL_FRAME_S,
   }
 }
 
@@ -134,9 +150,9 @@ function restFrames(drop: DropRecord, { timesS }: Seen): number {
       ? drop.released.value - 2 * drop.released.sd
       : drop.placed?.kind === 'measured'
         ? drop.placed.value
-        : timesS[0]! + 0.4
+        : timesS[0]! + SURELY_AT_REST_S
   const count = timesS.findIndex((timeS) => timeS > until)
-  return Math.min(timesS.length, Math.max(3, count < 0 ? timesS.length : count))
+  return Math.min(timesS.length, Math.max(FEWEST_AT_REST, count < 0 ? timesS.length : count))
 }
 
 /** The first frame that may show the exit end on the ground already; null when it never got there. */
@@ -148,18 +164,20 @@ function landedFrame(drop: DropRecord, seen: Seen, down: number, restRad: number
     return frame < 0 ? null : frame
   }
   if (drop.grounded?.kind === 'withheld' && drop.grounded.reason === 'never-landed') return null
-  const furthest = quantile(anglesRad.subarray(down), 0.98)
+  const furthest = quantile(anglesRad.subarray(down), FURTHEST.landing)
   // A board on level ground comes down about as steep as it rested.
-  if (furthest < -0.85 * restRad) return null
-  const nearRad = Math.max(0.015, 3 * noiseRad)
+  if (furthest < -AS_STEEP * restRad) return null
+  const nearRad = Math.max(NEAR_GROUND_RAD.landing, NEAR_GROUND_RAD.sds * noiseRad)
   return anglesRad.findIndex((angle, k) => k >= down && angle > furthest - nearRad)
 }
 
 /** The angle on the ground: the middle of the frames that are as far down as any, but for noise. */
 function groundAngle({ anglesRad, timesS }: Seen, landed: number, noiseRad: number): number {
   const after = anglesRad.subarray(landed).filter((_, k) => timesS[landed + k]! < timesS[landed]! + 2)
-  const furthest = quantile(after, 0.95)
-  return median(after.filter((angle) => angle > furthest - Math.max(0.002, 3 * noiseRad)))
+  const furthest = quantile(after, FURTHEST.ground)
+  return median(
+    after.filter((angle) => angle > furthest - Math.max(NEAR_GROUND_RAD.ground, NEAR_GROUND_RAD.sds * noiseRad)),
+  )
 }
 
 /** The board on its way back to the entry end, from the ground to its rest, if the clip shows all of it. */
@@ -171,7 +189,7 @@ function wayBack(seen: Seen, landed: number, groundRad: number, restRad: number,
   while (leaves > landed && anglesRad[leaves]! < groundRad - movedRad) leaves--
   if (leaves <= landed) return null
   // The bounce of the landing and the bump at home are no part of it.
-  const end = anglesRad.findIndex((angle, k) => k > leaves && angle < restRad + 0.03)
+  const end = anglesRad.findIndex((angle, k) => k > leaves && angle < restRad + BACK_HOME_RAD)
   return swing(seen, landed + 2, end < 0 ? home : end, leaves, groundRad, {
     massKg: 0,
     massAtM: 0,

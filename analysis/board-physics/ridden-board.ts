@@ -6,6 +6,9 @@ import { BIAS_NM, boardPrior, COULOMB_SD_NM, OVER_AXIS_M, VISCOUS_SD_NMS } from 
 import { GRAVITY_MPS2, type BoardLaw } from './seesaw-law.ts'
 import { STEP_S, type WeighedRide } from './weighed-ride.ts'
 
+/** The tip begins when the exit end has sunk by this, m: the definition of the event. */
+const TIP_M = 0.01
+
 /**
  * What is not known of how a dog loads a plank, the same in all its rides (ours; from the mechanics of a point mass on
  * legs): a dog that brakes stands on its forelegs, so that it presses further ahead than its centre is (0.35 m of height
@@ -87,7 +90,7 @@ function logLikelihood(law: BoardLaw, rides: readonly WeighedRide[], way: WayOfL
 /** From the start of the tip to the landing with the dog's body going as it went, s; null: it would not have come down. */
 function fallUnder(law: BoardLaw, ride: WeighedRide, way: WayOfLoading, lengthM: number): number | null {
   const { massKg, restRad, groundRad, bodyFromPivotM } = ride
-  let angle = restRad + 0.01 / ((lengthM / 2) * Math.cos(restRad))
+  let angle = restRad + TIP_M / ((lengthM / 2) * Math.cos(restRad))
   let rate = ride.tipRateRadps
   for (let sinceS = 0; sinceS < LONGEST_S; sinceS += INTEGRATION_S) {
     const place = Math.min(sinceS / STEP_S, bodyFromPivotM.length - 1.001)

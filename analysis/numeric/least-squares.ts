@@ -1,5 +1,8 @@
 import { choleskyFactor, solveWithFactor } from './matrix.ts'
 
+/** Damping after a step that did not help, after one that did, and where no step can be solved (Marquardt, 1963; sizes ours). */
+const DAMPING = { unsolved: 10, worse: 6, betterBy: 8, least: 1e-14 } as const
+
 /** A sum of squares to make small. Residuals are in units of their own sd when the result is to carry uncertainty. */
 export interface LeastSquaresProblem {
   readonly residualCount: number
@@ -59,7 +62,7 @@ export function leastSquares(
     iterations++
     const step = dampedStep(information, gradient, damping, n)
     if (step === null) {
-      damping *= 10
+      damping *= DAMPING.unsolved
       continue
     }
     const tried = parameters.map((value, index) => value - step[index]!)
@@ -72,10 +75,10 @@ export function leastSquares(
       parameters = tried
       residuals = triedResiduals
       sumOfSquares = triedSum
-      damping = Math.max(damping / 8, 1e-14)
+      damping = Math.max(damping / DAMPING.betterBy, DAMPING.least)
       ;({ information, gradient } = normalEquations(problem, parameters, typical))
     } else {
-      damping *= 6
+      damping *= DAMPING.worse
     }
   }
   return { parameters, sumOfSquares, residuals, information, iterations, converged }

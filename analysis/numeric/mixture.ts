@@ -2,6 +2,13 @@ import { measured, type Measured } from '../estimate.ts'
 import { normalCdf, normalQuantile } from './normal.ts'
 import { type Random, seededRandom } from './random.ts'
 
+/** Quantiles are looked for within so many sds of each part, by halving so often, to this share. */
+const REACH_SDS = 8
+const HALVINGS = 60
+const EXACT_SHARE = 1e-12
+/** A 95 % interval lies between these shares. */
+const INTERVAL = [0.025, 0.975] as const
+
 /** One normal distribution of a mixture; the weights of a mixture add up to 1. */
 export interface NormalPart {
   readonly weight: number
@@ -34,9 +41,9 @@ export function mixtureCdf(parts: readonly NormalPart[], x: number): number {
  */
 export function mixtureQuantile(parts: readonly NormalPart[], probability: number): number {
   const z = normalQuantile(probability)
-  let lo = Math.min(...parts.map(({ mean, sd }) => mean + Math.min(z, 0) * sd - 8 * sd))
-  let hi = Math.max(...parts.map(({ mean, sd }) => mean + Math.max(z, 0) * sd + 8 * sd))
-  for (let round = 0; round < 60 && hi - lo > 1e-12 * (Math.abs(lo) + Math.abs(hi)); round++) {
+  let lo = Math.min(...parts.map(({ mean, sd }) => mean + Math.min(z, 0) * sd - REACH_SDS * sd))
+  let hi = Math.max(...parts.map(({ mean, sd }) => mean + Math.max(z, 0) * sd + REACH_SDS * sd))
+  for (let round = 0; round < HALVINGS && hi - lo > EXACT_SHARE * (Math.abs(lo) + Math.abs(hi)); round++) {
     const middle = (lo + hi) / 2
     if (mixtureCdf(parts, middle) < probability) lo = middle
     else hi = middle
@@ -54,7 +61,7 @@ export function mixtureEstimate(parts: readonly NormalPart[]): Measured {
   const mean = parts.reduce((sum, part) => sum + part.weight * part.mean, 0)
   const variance = parts.reduce((sum, part) => sum + part.weight * (part.sd ** 2 + (part.mean - mean) ** 2), 0)
   const estimate = measured(mean, Math.sqrt(variance))
-  return { ...estimate, ci95: [mixtureQuantile(parts, 0.025), mixtureQuantile(parts, 0.975)] }
+  return { ...estimate, ci95: [mixtureQuantile(parts, INTERVAL[0]), mixtureQuantile(parts, INTERVAL[1])] }
 }
 
 const DIFFERENCE_DRAWS = 20_000
@@ -72,7 +79,10 @@ export function mixtureDifference(one: readonly NormalPart[], other: readonly No
   const random = seededRandom(DIFFERENCE_DRAWS)
   const draws = Float64Array.from({ length: DIFFERENCE_DRAWS }, () => drawn(other, random) - drawn(one, random)).sort()
   const quantile = (share: number) => draws[Math.round(share * (DIFFERENCE_DRAWS - 1))]!
-  return { ...measured(b.value - a.value, Math.hypot(a.sd, b.sd)), ci95: [quantile(0.025), quantile(0.975)] }
+  return {
+    ...measured(b.value - a.value, Math.hypot(a.sd, b.sd)),
+    ci95: [quantile(INTERVAL[0]), quantile(INTERVAL[1])],
+  }
 }
 
 function drawn(parts: readonly NormalPart[], random: Random): number {

@@ -1,6 +1,16 @@
 import { COLOUR_COUNT, softened } from './colour-code.ts'
 import { AHEAD_M, ELSEWHERE, HEIGHTS_M, PLACE_COLUMNS, PLACE_ROWS, UNSEEN, type PlacedLook } from './placed-look.ts'
 
+/** A dog stands as wide as in this share of its looks, counted from the narrowest: few strides are at full stretch. */
+const WIDE_SHARE = 0.75
+/** The border of what a dog reaches is blurred by this share of the reach, and by this much in height, m. */
+const REACH_BLUR = 0.1
+const HEIGHT_ROOM_M = 0.1
+/** A place that was never looked at counts as looked at by this much, so that nothing is divided by 0. */
+const LOOKED_AT_LEAST = 0.1
+/** Colours are told apart no better than by this share of both. */
+const COLOUR_DOUBT = 0.05
+
 /** What one dog looks like in one stay: where about its body it is seen, and in which colours. */
 export interface DogLikeness {
   /** For each place about the body, in what share of frames the dog is seen there, 0-1. */
@@ -155,20 +165,20 @@ function weightOf({ cells, people, columns }: PlacedLook): number {
  */
 function reachOf(looks: readonly PlacedLook[]): Float32Array {
   const strides = looks.map(({ rearAheadM, leadAheadM }) => leadAheadM - rearAheadM).sort((a, b) => a - b)
-  const sizeM = Math.max(LEAST_SIZE_M, strides[Math.floor(0.75 * (strides.length - 1))] ?? 0)
+  const sizeM = Math.max(LEAST_SIZE_M, strides[Math.floor(WIDE_SHARE * (strides.length - 1))] ?? 0)
   return Float32Array.from({ length: PLACES }, (_, cell) => {
     const aheadM = AHEAD_M[cell % PLACE_COLUMNS]!
     const along = aheadM / (sizeM * (aheadM > 0 ? AHEAD : BEHIND))
     const halfM = 0.5 * HIGH * sizeM
-    const up = (HEIGHTS_M[Math.floor(cell / PLACE_COLUMNS)]! - halfM) / (halfM + 0.1)
-    return 1 / (1 + Math.exp((Math.hypot(along, up) - 1) / 0.1))
+    const up = (HEIGHTS_M[Math.floor(cell / PLACE_COLUMNS)]! - halfM) / (halfM + HEIGHT_ROOM_M)
+    return 1 / (1 + Math.exp((Math.hypot(along, up) - 1) / REACH_BLUR))
   })
 }
 
 /** Whatever is strange about the body, as far as a dog reaches. */
 function firstShape(looks: readonly PlacedLook[], weights: readonly number[], reach: Float32Array): Float32Array {
   const sum = new Float32Array(PLACES)
-  const weight = new Float32Array(PLACES).fill(0.1)
+  const weight = new Float32Array(PLACES).fill(LOOKED_AT_LEAST)
   looks.forEach(({ cells, odds }, k) => {
     for (let i = 0; i < cells.length; i++) {
       if (cells[i]! < 0) continue
@@ -186,7 +196,7 @@ function colourOddsOf(ofDog: Float32Array, ofOthers: Float32Array): Float32Array
   return softened(ofDog).map((count, colour) => {
     const share = count / dogTotal
     const other = others[colour]! / otherTotal
-    const doubt = 0.05 * (share + other) + RARE_SHARE
+    const doubt = COLOUR_DOUBT * (share + other) + RARE_SHARE
     return (share + doubt) / (other + doubt)
   })
 }

@@ -9,6 +9,9 @@ import { type Outline, OUTLINE_UNIT_M } from './outline.ts'
 import { type DogLook, placed, type PlacedLook } from './placed-look.ts'
 import type { Lattice } from './surroundings.ts'
 
+/** The whole dog is as large as in this share of its parts, counted from the smallest. */
+const WHOLE_SHARE = 0.75
+
 /** So many frames of a stay are enough to learn a dog from. */
 const LEARN_FROM = 16
 const FEWEST = 8
@@ -45,7 +48,7 @@ export function dogOutlines(looks: readonly (Look | null)[], lattice: Lattice, d
     return part === null ? [] : [{ part, view, look: one.look, k }]
   })
   const sizes = parts.map(({ part }) => part.points).sort((a, b) => a - b)
-  const wholePoints = sizes[Math.floor(0.75 * (sizes.length - 1))] ?? 0
+  const wholePoints = sizes[Math.floor(WHOLE_SHARE * (sizes.length - 1))] ?? 0
   for (const { part, view, look, k } of parts) {
     const size = part.points / wholePoints
     if (isClear(part) && size > SIZES.least && size < SIZES.most) out[k] = outlineOf(part, view, look, lattice)

@@ -10,6 +10,10 @@ import { invertHomography } from '../geometry/homography.ts'
 import { colourCode } from './colour-code.ts'
 import type { Surroundings } from './surroundings.ts'
 
+/** Deviations are kept in tenths of an sd, up to this: the byte above says that nothing is known. */
+const TENTHS = 10
+const MOST_DEVIATION = 254
+
 /** What differs from the empty scene about a part of the plank, in one frame: a window of the lattice. */
 export interface Look {
   readonly ptsS: number
@@ -116,7 +120,7 @@ export function lookAbout(
       const dv = seenV - wantV[at]!
       const d = Math.sqrt(dy * dy * precisionY[at]! + (du * du + dv * dv) * precisionUv[at]!)
       const isDark = aboveM < SHADE_HEIGHT_M && isShade(seenY, expectedY, wantU[at]!, wantV[at]!, du, dv)
-      deviation[i] = Math.min(254, Math.floor(10 * (isDark ? SHADE_SHARE : 1) * d + 0.5))
+      deviation[i] = Math.min(MOST_DEVIATION, Math.floor(TENTHS * (isDark ? SHADE_SHARE : 1) * d + 0.5))
     }
   }
   const riseM = (camera.lengthM / 2) * Math.sin(angleRad)

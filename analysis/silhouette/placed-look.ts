@@ -3,6 +3,18 @@ import { applyHomography, invertHomography } from '../geometry/homography.ts'
 import { BAND_M, type Look } from './look.ts'
 import type { Lattice } from './surroundings.ts'
 
+/** Deviations are kept in tenths of an sd. */
+const TENTHS = 10
+/**
+ * How deviations are spread: of what is empty this share as expected, the rest further out (shares and a floor, so that
+ * nothing is impossible); of what is not empty evenly over this many sds. Ours, chosen on drawn rides.
+ */
+const EMPTY = { asExpected: 0.9, further: 0.1, floor: 0.0004 } as const
+const FILLED = { overSds: 12, floor: 0.002 } as const
+/** Odds at which a point counts as half strange in telling a person; columns with fewer points tell nothing. */
+const HALF_STRANGE_ODDS = 3
+const FEWEST_IN_COLUMN = 4
+
 /** A look while the dog is on the plank, and where the dog was measured to be. */
 export interface DogLook {
   readonly look: Look
@@ -70,9 +82,12 @@ const EMPTY_SD = 0.75
  */
 const ODDS = Float32Array.from({ length: UNKNOWN_CELL }, (_, tenths) => {
   // Nothing is emptier than what differs as usual.
-  const sd = Math.max(EMPTY_SD, tenths / 10)
-  const empty = (0.9 * sd * Math.exp(-0.5 * (sd / EMPTY_SD) ** 2)) / EMPTY_SD ** 2 + 0.1 * Math.exp(-sd) + 0.0004
-  return (Math.exp(-sd / 12) / 12 + 0.002) / empty
+  const sd = Math.max(EMPTY_SD, tenths / TENTHS)
+  const empty =
+    (EMPTY.asExpected * sd * Math.exp(-0.5 * (sd / EMPTY_SD) ** 2)) / EMPTY_SD ** 2 +
+    EMPTY.further * Math.exp(-sd) +
+    EMPTY.floor
+  return (Math.exp(-sd / FILLED.overSds) / FILLED.overSds + FILLED.floor) / empty
 })
 
 /**
@@ -114,10 +129,10 @@ export function placed(one: DogLook, lattice: Lattice): PlacedLook {
       odds[i] = odd
       if (aboveM < BELOW_M.to) {
         if (aboveM < BELOW_M.from || alongM < clearFromM[0] || alongM > clearFromM[1]) continue
-        below.strange[column]! += odd / (odd + 3)
+        below.strange[column]! += odd / (odd + HALF_STRANGE_ODDS)
         below.seen[column]!++
       } else if (aboveM > TALL_M.from && aboveM < TALL_M.to) {
-        tall.strange[column]! += odd / (odd + 3)
+        tall.strange[column]! += odd / (odd + HALF_STRANGE_ODDS)
         tall.seen[column]!++
       }
     }
@@ -140,7 +155,7 @@ function personShare(
   { strange, seen }: { readonly strange: Float32Array; readonly seen: Float32Array },
   column: number,
 ): number {
-  if (seen[column]! < 4) return 0
+  if (seen[column]! < FEWEST_IN_COLUMN) return 0
   const { least, sure } = PERSON_COLUMN
   return Math.max(0, Math.min(1, (strange[column]! / seen[column]! - least) / (sure - least)))
 }

@@ -7,6 +7,14 @@ import { groupOf, LevelCounts } from '../numeric/level-counts.ts'
 import type { Still } from '../scene/background.ts'
 import { decodedPxM } from '../scene/learn-scene.ts'
 
+/** Fewer stills than this tell no spread. */
+const FEWEST_FOR_SPREAD = 4
+/** Variance of a grey level beside its spread in the stills, and how much that spread counts; of luma and of chroma. */
+const LUMA_VARIANCE = { noise: 12, perSpread: 1.5 } as const
+const CHROMA_VARIANCE = { noise: 6, perSpread: 0.08 } as const
+/** Where the plank's angle is not known, these shares of its swing are kept clear. */
+const SWING_SHARES = [0, 0.25, 0.5, 0.75, 1] as const
+
 /** A lattice of points in the reference frame, far enough apart to be quick: what a dog on the plank can hide. */
 export interface Lattice {
   /** The first point, and how far apart they are; full-resolution image px of the reference frame. */
@@ -130,10 +138,11 @@ export function learnSurroundings(camera: SeesawCamera, stills: readonly Still[]
       out.y[i] = counts[0].quantile(0.5)
       out.u[i] = counts[1].quantile(0.5)
       out.v[i] = counts[2].quantile(0.5)
-      const between = seen < 4 ? 0 : (counts[0].quantile(0.75) - counts[0].quantile(0.25)) / QUARTILES_SD
+      const between =
+        seen < FEWEST_FOR_SPREAD ? 0 : (counts[0].quantile(0.75) - counts[0].quantile(0.25)) / QUARTILES_SD
       const spread = Math.max(FEW_SPREAD[seen] ?? 0, between) ** 2
-      out.precisionY[i] = 1 / (12 + 1.5 * spread)
-      out.precisionUv[i] = 1 / (6 + 0.08 * spread)
+      out.precisionY[i] = 1 / (LUMA_VARIANCE.noise + LUMA_VARIANCE.perSpread * spread)
+      out.precisionUv[i] = 1 / (CHROMA_VARIANCE.noise + CHROMA_VARIANCE.perSpread * spread)
     }
   }
   addTexture(out)
@@ -189,7 +198,7 @@ function plankTest(camera: SeesawCamera, angleRad: number | null): (xPx: number,
   const angles =
     angleRad !== null
       ? [angleRad]
-      : [0, 0.25, 0.5, 0.75, 1].map((share) => restAngleRad + share * (groundedAngleRad - restAngleRad))
+      : SWING_SHARES.map((share) => restAngleRad + share * (groundedAngleRad - restAngleRad))
   const tests = angles.map((angle) => {
     const plankFromImage = invertHomography(camera.homographyAt(angle, 0))
     const { farTopM, bottomM } = plankOutline(camera, angle)

@@ -1,3 +1,6 @@
+/** Speed of sound in dry air at 0 °C, m/s, and 0 °C in K: see `speedOfSoundMps`'s source below. */
+const AT_ZERO_MPS = 331.3
+const ZERO_K = 273.15
 /** Air temperature when the user has not given one: anywhere between frost and a hot day, so the middle and spread of that range. */
 const UNKNOWN_C = { middle: 17.5, sd: 35 / Math.sqrt(12) }
 /** A temperature the user typed in is the weather report's, not the one over the grass. Our judgement, no source. */
@@ -15,7 +18,7 @@ const WIND_AND_HUMIDITY_SD_MPS = 3
  * @returns m/s: `speedOfSoundMps(20)` is 343.2
  */
 export function speedOfSoundMps(temperatureC: number): number {
-  return 331.3 * Math.sqrt(1 + temperatureC / 273.15)
+  return AT_ZERO_MPS * Math.sqrt(1 + temperatureC / ZERO_K)
 }
 
 /** How long the sound was on its way, with 1 sd, s. */
@@ -38,7 +41,7 @@ export function wayThroughAir(
   const [atC, sdC] = temperatureC === undefined ? [UNKNOWN_C.middle, UNKNOWN_C.sd] : [temperatureC, GIVEN_SD_C]
   const speedMps = speedOfSoundMps(atC)
   // d(speed) / dt of the formula above is speed / (2 T).
-  const speedSdMps = Math.hypot((speedMps * sdC) / (2 * (atC + 273.15)), WIND_AND_HUMIDITY_SD_MPS)
+  const speedSdMps = Math.hypot((speedMps * sdC) / (2 * (atC + ZERO_K)), WIND_AND_HUMIDITY_SD_MPS)
   const delayS = distance.distanceM / speedMps
   return { delayS, sdS: Math.hypot(distance.sdM / speedMps, (delayS * speedSdMps) / speedMps) }
 }

@@ -1,3 +1,8 @@
+/** The sound is looked at in steps of this, s. */
+const LOOK_STEP_S = 0.001
+/** What was struck is loud in the first of these and quiet in the second, s after it began. */
+const EARLY_S = [0, 0.03] as const
+const LATE_S = [0.06, 0.12] as const
 export type Ringing = 'struck' | 'swells' | 'lasts' | 'twice'
 
 /** A body is loudest within this time after it was struck. */
@@ -31,16 +36,16 @@ export function howItRings(samples: Float32Array, rateHz: number, lowHz: number,
   const lookS = Math.max(0.005, 0.5 / lowHz)
   const { fromS, toS, rise, ofLoudest } = SECOND_BLOW
   let [early, late] = [0, 0]
-  for (let atS = 0; atS + lookS <= LOOKED_AT_S; atS += 0.001) {
+  for (let atS = 0; atS + lookS <= LOOKED_AT_S; atS += LOOK_STEP_S) {
     const level = power(atS, atS + lookS)
     if (atS <= LOUDEST_WITHIN_S) early = Math.max(early, level)
     else late = Math.max(late, level)
   }
-  for (let atS = fromS; atS <= toS; atS += 0.001) {
+  for (let atS = fromS; atS <= toS; atS += LOOK_STEP_S) {
     const level = power(atS, atS + lookS)
     if (level > ofLoudest * early && level > rise * power(atS - lookS, atS)) return 'twice'
   }
   if (late > SWELL * early) return 'swells'
   const over = (afterS: number, beforeS: number) => Math.max(0, power(afterS, beforeS) - background)
-  return over(0.06, 0.12) > STILL_THERE * over(0, 0.03) ? 'lasts' : 'struck'
+  return over(...LATE_S) > STILL_THERE * over(...EARLY_S) ? 'lasts' : 'struck'
 }
