@@ -1,4 +1,4 @@
-import { useMemo, useState } from 'react'
+import { Fragment, useMemo, useState } from 'react'
 import { PinholeSeesaw } from '../../analysis/calibration/pinhole-seesaw.ts'
 import { chartSpan } from '../../analysis/drawing/chart-span.ts'
 import { differenceRows } from '../../analysis/review/differences.ts'
@@ -9,11 +9,13 @@ import { fixed } from '../../analysis/words/in-words.ts'
 import { rideName } from '../../analysis/words/ride-name.ts'
 import { useSettings } from '../app/use-settings.ts'
 import { PairedChart, type PairedCurves } from '../figures/paired-chart.tsx'
+import { Button } from '../look/button.tsx'
 import { Choice, Tick } from '../look/choice.tsx'
 import { Notice } from '../look/notice.tsx'
 import { useDeskKeys } from '../review/use-desk-keys.ts'
 import { elementAt } from '../viewer/element-at.ts'
 import { FilmBar } from '../viewer/film-bar.tsx'
+import { PicturesProgress, usePictures } from '../viewer/pictures-progress.tsx'
 import { SPEEDS } from '../viewer/speed-choice.tsx'
 import { useClipFrames } from '../viewer/use-clip-frames.ts'
 import { useFrames } from '../viewer/use-frames.ts'
@@ -99,14 +101,36 @@ export function RidesInStep({ first, second }: { readonly first: WholeRide; read
           whole={first}
           name={nameA}
           element={kA}
-          picture={picturesA}
+          picture={picturesA.picture}
           overlays={overlays}
-          over={isOver && over.kind === 'fits' ? { homography: over.homography, picture: picturesB, of: second } : null}
+          over={
+            isOver && over.kind === 'fits'
+              ? { homography: over.homography, picture: picturesB.picture, of: second }
+              : null
+          }
         />
         {isOver && over.kind === 'fits' ? null : (
-          <PairedFilm whole={second} name={nameB} element={kB} picture={picturesB} overlays={overlays} over={null} />
+          <PairedFilm
+            whole={second}
+            name={nameB}
+            element={kB}
+            picture={picturesB.picture}
+            overlays={overlays}
+            over={null}
+          />
         )}
       </div>
+      {[picturesA, picturesB].map(({ state, hasFailed, retry }, k) => (
+        <Fragment key={k}>
+          <PicturesProgress state={state} />
+          {hasFailed ? (
+            <Notice tone="bad" actions={<Button onPress={retry}>Try again</Button>}>
+              A picture of the {k === 0 ? 'first' : 'second'} ride could not be loaded. If its clip has moved, find it
+              in its set-up.
+            </Notice>
+          ) : null}
+        </Fragment>
+      ))}
       <FilmBar
         isPlaying={isPlaying}
         onPlay={play}
@@ -167,10 +191,12 @@ function useTimes({ detail }: WholeRide): Float64Array {
   return useMemo(() => Float64Array.from(ptsS), [ptsS])
 }
 
-function usePicturesOf({ detail, clip }: WholeRide, element: number): ImageBitmap | null {
+/** The pictures of one ride, which are prepared if they are not yet. */
+function usePicturesOf({ detail, clip }: WholeRide, element: number) {
   const { frameIndex } = detail.picture
+  const state = usePictures(clip.card.id)
   const load = useClipFrames(clip.card.id, frameIndex)
-  return useFrames(load, frameIndex.length, element, clip.pictures.kind === 'ready').picture
+  return { ...useFrames(load, frameIndex.length, element, state.kind === 'ready'), state }
 }
 
 function markedFrame({ detail: { picture } }: WholeRide, k: number): MarkedFrame {
