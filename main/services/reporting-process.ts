@@ -24,7 +24,7 @@ import { showQuestion } from '../outputs/progress/show-question.ts'
 import type { ComparedRides, FromReporting, ToReporting } from './reporting-messages.ts'
 import { openWorkerPort } from './worker-port.ts'
 
-/** The program of the reporting process: it works many rides out, answers once, and is then ended. */
+/** The program of the reporting process: it works many rides out, one question at a time, until it is ended. */
 const port = openWorkerPort()
 
 port.onMessage((message) => {

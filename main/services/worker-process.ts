@@ -1,5 +1,6 @@
 import { fork } from 'node:child_process'
 import { fileURLToPath } from 'node:url'
+import { choiceHandedOn } from '../film/engines/ffmpeg-choice.ts'
 
 /** A process of our own that works beside the one that answers the window. Messages are plain data. */
 export interface WorkerProcess {
@@ -23,6 +24,7 @@ export const forkWorkerProcess: StartWorkerProcess = (entry) => {
   const options = ['--single-threaded-gc', ...(path.endsWith('.ts') ? ['--import', import.meta.resolve('tsx')] : [])]
   const child = fork(path, [], {
     execArgv: options,
+    env: { ...process.env, ...choiceHandedOn() },
     serialization: 'advanced',
     stdio: ['ignore', 'inherit', 'inherit', 'ipc'],
   })

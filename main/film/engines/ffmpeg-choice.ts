@@ -36,12 +36,30 @@ export class NoFfmpegError extends Error {
   }
 }
 
-let choice: Promise<FfmpegChoice> | null = null
+/** Set for the program's own processes: what it has tried out and chosen, as JSON. */
+const CHOSEN = 'TIPHOLD_FFMPEG_CHOSEN'
 
-/** The first ffmpeg that passes a self-test; looked for once a process. Throws `NoFfmpegError` when none does. */
+let choice: Promise<FfmpegChoice> | null = null
+let chosen: FfmpegChoice | null = null
+
+/**
+ * The first ffmpeg that passes a self-test; looked for once a program, whose processes take over what it has chosen.
+ * Throws `NoFfmpegError` when none does.
+ */
 export function chooseFfmpeg(): Promise<FfmpegChoice> {
-  choice ??= chooseFfmpegFor(process.env)
+  choice ??= choose()
   return choice
+}
+
+async function choose(): Promise<FfmpegChoice> {
+  const handedOn = process.env[CHOSEN]
+  chosen = handedOn === undefined ? await chooseFfmpegFor(process.env) : (JSON.parse(handedOn) as FfmpegChoice)
+  return chosen
+}
+
+/** Environment variables by which a process of ours takes over the choice; none as long as nothing is chosen. */
+export function choiceHandedOn(): Readonly<Record<string, string>> {
+  return chosen === null ? {} : { [CHOSEN]: JSON.stringify(chosen) }
 }
 
 /** As `chooseFfmpeg`, for given environment variables and places to look, and without memory. */
