@@ -1,4 +1,7 @@
+import { createRequire } from 'node:module'
 import { defineConfig } from 'vitest/config'
+
+const { path: ffmpegOfTheRegistry } = createRequire(import.meta.url)('@ffmpeg-installer/ffmpeg') as { path: string }
 
 /**
  * Two projects: `unit` computes; `integration` (files named *.integration.test.ts) starts programs or measures whole clips.
@@ -36,6 +39,9 @@ export default defineConfig({
           name: 'integration',
           include: ['tests/**/*.integration.test.ts'],
           globalSetup: ['./tests/app/build-window-once.ts', './tests/app/start-browser-once.ts'],
+          // The same ffmpeg on every machine, and one that starts in a tenth of the time that a distribution's takes; what
+          // differs between them is tested with each that there is.
+          env: { TIPHOLD_FFMPEG: process.env['TIPHOLD_FFMPEG'] ?? ffmpegOfTheRegistry },
           // As above: files of one process share the sources, and one measured ride.
           isolate: false,
           pool: 'forks',

@@ -41,6 +41,11 @@ const TITLE_STEP_S = 0.5
 const HD_PX = 1280
 /** Frames between those that stand alone. */
 const KEY_EVERY = 12
+/**
+ * MP4 tells a film's length in whole ms, and old encoders (seen with one of 2018) end it with the beginning of its last
+ * picture: one that begins on a whole ms is then cut off. So much later it is not, s.
+ */
+const LAST_LATER_S = 1e-5
 
 /** How large a film's pictures become, px. */
 function filmView({ video }: ProbedClip, longestPx: number): View {
@@ -95,7 +100,8 @@ async function* rideFilm(source: WatchedSource, shown: ShownRide, look: FilmLook
     if (k === undefined || k < first || k > last) continue
     if (look.drawn !== null) paintFrame(frame, shown, k, look.drawn, slow, inks)
     const pace = look.isFilePace ? factor : 1
-    const timeS = beginS + pace * filmTimeS(Math.max(frame.ptsS, fromS), fromS, slow)
+    const laterS = look.isFilePace && k === last ? LAST_LATER_S : 0
+    const timeS = beginS + pace * filmTimeS(Math.max(frame.ptsS, fromS), fromS, slow) + laterS
     const planes = [frame.y.slice(), frame.u.slice(), frame.v.slice()]
     stepS = timeS - lastS
     lastS = timeS
