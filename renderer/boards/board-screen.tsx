@@ -16,6 +16,7 @@ import { ASSUMED_BOARD, BOARD_CAUTIONS } from '../../analysis/words/board-cautio
 import { BOARD_FORMATS, type BoardFormat, DROP_RULES, type DropRules } from '../../main/contract/drops.ts'
 import type { KeptBoard } from '../../main/contract/dogs-and-boards.ts'
 import { useSettings } from '../app/use-settings.ts'
+import { DropInPicture } from '../figures/drop-in-picture.tsx'
 import { BoardDogs } from '../figures/board-dogs.tsx'
 import { BoardWearFigure } from '../figures/board-wear.tsx'
 import { BoardToScale } from '../figures/board-to-scale.tsx'
@@ -199,6 +200,7 @@ function HowToTest() {
       <p>
         Film a drop test and Tiphold tells how long the board takes, whether it keeps to the rule books, and what to do.
       </p>
+      <DropInPicture />
       <ol>
         <li>Camera on a tripod, from the side, both ends in the picture.</li>
         <li>Board at rest. Place the weight in the middle of the down contact, and take your hand away at once.</li>

@@ -1,6 +1,7 @@
 import type { TestWeight } from '../../main/contract/clips.ts'
 import type { KeptBoard } from '../../main/contract/dogs-and-boards.ts'
 import { TEST_WEIGHT_KG } from '../../analysis/drop/drop-test.ts'
+import { DropInPicture } from '../figures/drop-in-picture.tsx'
 import { useSettings } from '../app/use-settings.ts'
 import { lengthUnit, massUnit } from '../lists/lengths.ts'
 import { QuantityField } from '../lists/quantity-field.tsx'
@@ -41,6 +42,7 @@ export function TestWeightFields({ weight, board, onChange }: TestWeightFieldsPr
           hint="The middle of the weight. Empty: the middle of the down contact."
         />
       )}
+      <DropInPicture />
       <Notice>
         <ul>
           <li>Film from the side, camera still, both ends in the picture from before the weight is placed.</li>
