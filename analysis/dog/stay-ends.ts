@@ -42,17 +42,18 @@ export function stayEnd(odds: PawOdds, touchS: number, end: 'on' | 'off'): Momen
 }
 
 /**
- * One instant told in two ways that err alike: weighed by their variances, known no better for being told twice, and
- * uncertain by how far they differ.
+ * One end of a stay, told by its outermost touch and by the odds of being on the plank: weighed by their variances,
+ * known no better for being told twice, and uncertain by how far they differ. A touch only tells that the dog was on
+ * until then, however clear it is: where the odds say that it may have stayed, the end is known no better than they do.
  *
- * @param a told one way; @param b the other way
+ * @param touch as the outermost touch tells it; @param told as the odds do, which the outcome is never surer than
  * @example together({ atS: 1, sdS: 0.02 }, { atS: 1.1, sdS: 0.02 }) // { atS: 1.05, sdS: 0.054 }
  */
-export function together(a: Moment, b: Moment): Moment {
-  const [weightA, weightB] = [1 / a.sdS ** 2, 1 / b.sdS ** 2]
-  const weight = weightA + weightB
+export function together(touch: Moment, told: Moment): Moment {
+  const [ofTouch, ofTold] = [1 / touch.sdS ** 2, 1 / told.sdS ** 2]
+  const weight = ofTouch + ofTold
   return {
-    atS: (weightA * a.atS + weightB * b.atS) / weight,
-    sdS: Math.hypot(Math.sqrt(2 / weight), (a.atS - b.atS) / 2),
+    atS: (ofTouch * touch.atS + ofTold * told.atS) / weight,
+    sdS: Math.max(told.sdS, Math.hypot(Math.sqrt(2 / weight), (touch.atS - told.atS) / 2)),
   }
 }

@@ -51,3 +51,8 @@ test('two tellings that agree are no surer than one, and two that differ are unc
   expect(apart.atS).toBeCloseTo(1.05, 9)
   expect(apart.sdS).toBeCloseTo(0.0539, 3)
 })
+
+test('a clear touch does not make an end sure at which the odds say that the dog may have stayed', () => {
+  const end = together({ atS: 1, sdS: 0.01 }, { atS: 1, sdS: 0.15 })
+  expect(end.sdS).toBeCloseTo(0.15, 9)
+})
