@@ -4,13 +4,13 @@ import { useSearchParams } from 'react-router'
 import type { SplitGroup } from '../../analysis/progress/split.ts'
 import { COMPARE_CAUTIONS } from '../../analysis/progress/compare-words.ts'
 import type { InputOf } from '../../main/contract/calls.ts'
-import type { ComparisonSaved } from '../../main/contract/seasons.ts'
 import { handOver } from '../host/hand-over.ts'
 import { useCall, useChange } from '../host/use-call.ts'
 import { SelectField } from '../look/fields.tsx'
 import { Notice } from '../look/notice.tsx'
 import { SaveAs } from '../look/save-as.tsx'
 import { GroupsTable } from './splits.tsx'
+import { SAVED_FORMATS } from './saved-formats.ts'
 
 const ALL = 'all'
 
@@ -66,18 +66,11 @@ function askedOf(one: Side, other: Side): Asked | null {
   }
 }
 
-const FORMATS: readonly { readonly format: ComparisonSaved; readonly name: string }[] = [
-  { format: 'pdf', name: 'PDF, to print' },
-  { format: 'html', name: 'Web page, to send' },
-  { format: 'csv', name: 'Table (CSV)' },
-  { format: 'json', name: 'All numbers (JSON)' },
-]
-
 function SaveComparison({ asked }: { readonly asked: Asked }) {
   const save = useChange('seasons.saveComparison')
   return (
     <SaveAs
-      formats={FORMATS}
+      formats={SAVED_FORMATS}
       onSave={(format) => save.mutate({ ...asked, format }, { onSuccess: handOver })}
       isSaving={save.isPending}
       failure={save.error?.message ?? null}

@@ -2,7 +2,7 @@ import '../lists/lists.css'
 import './season.css'
 import { useState } from 'react'
 import type { InputOf } from '../../main/contract/calls.ts'
-import { SHOW_RULES, type ShowCheckAnswer, type ShowRules, type ShowSaved } from '../../main/contract/seasons.ts'
+import { SHOW_RULES, type ShowCheckAnswer, type ShowRules } from '../../main/contract/seasons.ts'
 import { OWN_KEY } from '../../analysis/rules/own-rules.ts'
 import type { Estimate } from '../../analysis/estimate.ts'
 import { useRuleSets } from '../app/use-rule-sets.ts'
@@ -15,6 +15,7 @@ import { Choice } from '../look/choice.tsx'
 import { SelectField } from '../look/fields.tsx'
 import { Notice } from '../look/notice.tsx'
 import { SaveAs } from '../look/save-as.tsx'
+import { SAVED_FORMATS } from './saved-formats.ts'
 
 const NAMES = { uk: 'UK', fci: 'FCI', akc: 'AKC' } as const
 /** How much faster or slower than usual a strange board may be. */
@@ -111,19 +112,12 @@ function Checked({ asked }: { readonly asked: ShowAsked }) {
   )
 }
 
-const FORMATS: readonly { readonly format: ShowSaved; readonly name: string }[] = [
-  { format: 'pdf', name: 'PDF, to print' },
-  { format: 'html', name: 'Web page, to send' },
-  { format: 'csv', name: 'Table (CSV)' },
-  { format: 'json', name: 'All numbers (JSON)' },
-]
-
 /** The answer as a file. */
 function SaveShow({ asked }: { readonly asked: ShowAsked }) {
   const save = useChange('seasons.saveShow')
   return (
     <SaveAs
-      formats={FORMATS}
+      formats={SAVED_FORMATS}
       onSave={(format) => save.mutate({ ...asked, format }, { onSuccess: handOver })}
       isSaving={save.isPending}
       failure={save.error?.message ?? null}
