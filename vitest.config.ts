@@ -1,4 +1,5 @@
 import { createRequire } from 'node:module'
+import { availableParallelism } from 'node:os'
 import { defineConfig } from 'vitest/config'
 
 const { path: ffmpegOfTheRegistry } = createRequire(import.meta.url)('@ffmpeg-installer/ffmpeg') as { path: string }
@@ -15,8 +16,8 @@ export default defineConfig({
     expect: { poll: { timeout: 60_000 } },
     testTimeout: 60_000,
     hookTimeout: 60_000,
-    // Much of a test is waiting for another program: two of them share two cores well.
-    maxWorkers: '100%',
+    // Much of a test is waiting for another program: three of them keep two cores busy.
+    maxWorkers: Math.ceil(1.5 * availableParallelism()),
     // Threads that collect garbage beside them take the time of those two.
     execArgv: ['--single-threaded-gc'],
     reporters: ['default', './tests/report/aloud-reporter.ts'],

@@ -103,7 +103,7 @@ test('nothing is cut off sideways in the smallest window with the largest text',
   const { page, origin } = await windowWithClip()
   const marking = await goToMarking(page)
   // Where the program lies is not ours to choose.
-  const where = `/home/someone/${'a_folder_with_a_long_name_'.repeat(8)}/ffmpeg`
+  const where = `/opt/someone/${'a_folder_with_a_long_name_'.repeat(8)}/ffmpeg`
   await page.route('**/call/engines.report', async (route) => {
     const response = await route.fetch()
     const told = await response.text()
