@@ -1,4 +1,4 @@
-import { type Rate, rateOf, type Verdict } from './rates.ts'
+import { type Question, type Rate, rateOf, type Verdict } from './rates.ts'
 import type { SeasonRide } from './season.ts'
 
 /** How often a dog paused on the plank, or turned back on it. */
@@ -11,12 +11,14 @@ export type Halt = Rate<'paused' | 'turned-back'>
  * @returns both, each only where a ride tells of it
  */
 export function haltsOf(rides: readonly SeasonRide[]): readonly Halt[] {
-  const halts = [
-    rateOf('paused', rides, (ride) => halted(ride, ride.paused)),
-    rateOf('turned-back', rides, (ride) => halted(ride, ride.turnedBack)),
-  ]
-  return halts.filter(({ of }) => of > 0)
+  return haltQuestions.map(([what, judge]) => rateOf(what, rides, judge)).filter(({ of }) => of > 0)
 }
+
+/** What is asked of each ride of a dog about halting. */
+export const haltQuestions: readonly Question<Halt['what']>[] = [
+  ['paused', (ride) => halted(ride, ride.paused)],
+  ['turned-back', (ride) => halted(ride, ride.turnedBack)],
+]
 
 /** Nothing seen is no halt only where the dog was seen from its coming on. */
 function halted({ events }: SeasonRide, happened: boolean | undefined): Verdict {

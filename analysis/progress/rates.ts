@@ -41,14 +41,7 @@ export function wilson(count: number, of: number): [number, number] {
  * @returns rates in that order
  */
 export function ratesOf(season: Pick<Season, 'rides' | 'criterion'>): Rate[] {
-  const { criterion } = season
-  const questions: readonly (readonly [Rate['what'], (ride: SeasonRide) => Verdict])[] = [
-    ['early', leftEarly],
-    ['up-missed', (ride) => missed(ride.upZone)],
-    ['down-missed', (ride) => missed(ride.downZone)],
-    ...(criterion === null ? [] : [['criterion-met', (ride: SeasonRide) => metCriterion(ride, criterion)] as const]),
-  ]
-  return questions.flatMap(([what, judge]) => {
+  return rateQuestions(season.criterion).flatMap(([what, judge]) => {
     const rate = rateOf(what, season.rides, judge)
     return rate.of + rate.undecided + (rate.byHand?.of ?? 0) === 0 ? [] : [rate]
   })
@@ -56,6 +49,24 @@ export function ratesOf(season: Pick<Season, 'rides' | 'criterion'>): Rate[] {
 
 /** What a ride says about a question. */
 export type Verdict = 'yes' | 'no' | 'undecided' | 'unknown'
+
+/** Something that happens on a ride or not, and how to tell. */
+export type Question<What extends string = Rate['what']> = readonly [What, (ride: SeasonRide) => Verdict]
+
+/**
+ * What is asked of each ride of a dog.
+ *
+ * @param criterion what it is trained to; null: whether it was met is not asked
+ * @returns in the order in which rates are told
+ */
+export function rateQuestions(criterion: Criterion | null): readonly Question[] {
+  return [
+    ['early', leftEarly],
+    ['up-missed', (ride) => missed(ride.upZone)],
+    ['down-missed', (ride) => missed(ride.downZone)],
+    ...(criterion === null ? [] : [['criterion-met', (ride: SeasonRide) => metCriterion(ride, criterion)] as const]),
+  ]
+}
 
 /**
  * How often something happened.

@@ -1,4 +1,5 @@
 import type { Estimate, Measured } from '../estimate.ts'
+import type { FrequencyChange } from './frequency-change.ts'
 import type { Halt } from './halts.ts'
 import type { Rate } from './rates.ts'
 import type { WaitsOrCounts } from './waits-or-counts.ts'
@@ -60,6 +61,8 @@ export interface DogReport {
   readonly rates: readonly Rate[]
   /** Pauses and turning back on the plank. */
   readonly halts: readonly Halt[]
+  /** What became more or less frequent of all that is counted. */
+  readonly frequencies: readonly FrequencyChange[]
   readonly byBoard: readonly BoardReport[]
   readonly waitsOrCounts: WaitsOrCounts
   readonly sentences: readonly Sentence[]

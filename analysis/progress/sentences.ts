@@ -1,4 +1,5 @@
 import { fixed, isMeasured, quantityInWords } from '../words/in-words.ts'
+import { frequencySentence } from './frequency-words.ts'
 import { MEASURES, type MeasureWords } from './measure-words.ts'
 import { leftEarly, type Rate } from './rates.ts'
 import type { DogReport, MeasureTrend, Sentence } from './report-parts.ts'
@@ -14,7 +15,7 @@ const MOST = 5
  * @returns at most five; none when there is nothing to say
  */
 export function sentencesFor(
-  report: Pick<DogReport, 'dog' | 'trends' | 'rates' | 'waitsOrCounts'>,
+  report: Pick<DogReport, 'dog' | 'trends' | 'rates' | 'frequencies' | 'waitsOrCounts'>,
   season: Pick<Season, 'rides'>,
 ): Sentence[] {
   const { dog } = report
@@ -24,6 +25,10 @@ export function sentencesFor(
   const moves = changes.map((trend) => moveSentence(dog, trend))
   return [
     earlySentence(dog, rate('early'), season),
+    ...report.frequencies.map((change) => {
+      const text = frequencySentence(dog, change)
+      return text === null ? null : { text, about: change.what, restsOn: change.restsOn }
+    }),
     ...moves.slice(0, 3),
     clockSentence(dog, report),
     missedSentence(dog, rate('down-missed'), 'down contact'),

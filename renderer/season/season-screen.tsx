@@ -164,6 +164,8 @@ function countInWords(rides: number): string {
 function tellingRides({ about, restsOn }: Sentence, { season }: DogSeason): readonly number[] {
   const happened = season.rides.filter((ride) => {
     if (about === 'early') return leftEarly(ride) === 'yes'
+    if (about === 'paused') return ride.paused === true
+    if (about === 'turned-back') return ride.turnedBack === true
     return about === 'down-missed' ? ride.downZone === 'missed' : about === 'up-missed' && ride.upZone === 'missed'
   })
   const among = happened.flatMap(({ index }) => (restsOn.includes(index) ? [index] : []))

@@ -1,6 +1,7 @@
 import { useState } from 'react'
 import type { DogSeason } from '../../main/contract/seasons.ts'
 import { isMeasured, quantityInWords } from '../../analysis/words/in-words.ts'
+import { frequenciesInWords } from '../../analysis/progress/frequency-words.ts'
 import { haltsInWords } from '../../analysis/progress/halts.ts'
 import type { Difference } from '../../analysis/progress/compare.ts'
 import { differenceInWords } from '../../analysis/progress/compare-words.ts'
@@ -32,7 +33,7 @@ export function Splits({ of: { splits, whole, report } }: { readonly of: DogSeas
       <h2 id="season-rates">How often, and how much</h2>
       {options.length === 1 ? null : <Choice label="Group by" options={options} selected={by} onSelect={setBy} />}
       <GroupsTable groups={groups} />
-      {haltsInWords(report.halts).map((sentence) => (
+      {[...haltsInWords(report.halts), ...frequenciesInWords(report.dog, report.frequencies)].map((sentence) => (
         <p key={sentence}>{sentence}</p>
       ))}
       <p className="soft small">

@@ -1,4 +1,5 @@
 import { fallsAndLeavings } from '../../../analysis/progress/fall-and-leaving.ts'
+import { frequenciesInWords } from '../../../analysis/progress/frequency-words.ts'
 import { haltName } from '../../../analysis/progress/halts.ts'
 import { MEASURES } from '../../../analysis/progress/measure-words.ts'
 import type { DogReport, MeasureTrend } from '../../../analysis/progress/report-parts.ts'
@@ -184,7 +185,12 @@ function rateBlocks(report: DogReport): readonly Block[] {
   const rows = [...rateRows, ...haltRows]
   return rows.length === 0
     ? []
-    : [section('How often', [{ kind: 'table', head: ['Board', 'What', 'Rides', 'Interval'], rows }])]
+    : [
+        section('How often', [
+          { kind: 'table', head: ['Board', 'What', 'Rides', 'Interval'], rows },
+          ...frequenciesInWords(report.dog, report.frequencies).map(soft),
+        ]),
+      ]
 }
 
 /** The newest ride first. */
