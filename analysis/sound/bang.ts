@@ -1,3 +1,4 @@
+import { materialOf } from '../board/material.ts'
 import { measured, withheld } from '../estimate.ts'
 import type { Estimate, WithheldReason } from '../estimate.ts'
 import { normalDensity } from '../numeric/normal.ts'
@@ -128,7 +129,7 @@ export function findBang(
       'The sound at the landing sets in too softly, or too soon after another one, to time the landing by it.',
     )
   }
-  if (isWood(options.materialWord) && best.lowHz >= WOOD_BELOW_HZ) {
+  if (materialOf(options.materialWord) === 'wood' && best.lowHz >= WOOD_BELOW_HZ) {
     return notClear('The sound at the landing is too high for a wooden board: it may be a clap or a click.')
   }
   const others = otherSounds(rises, best.onset, arrivalS, reachS)
@@ -200,10 +201,6 @@ function notInTime(rises: Rises, candidates: readonly Candidate[], arrivalS: num
       ? `The only sharp sound comes ${ms(lateS)} ms too early to be the landing: sound and picture of this clip may be out of step.`
       : `The only sharp sound comes ${ms(lateS)} ms too late to be the landing: sound and picture of this clip may be out of step, or it is slowed more than stated.`,
   )
-}
-
-function isWood(materialWord: string | undefined): boolean {
-  return materialWord !== undefined && /wood|ply/i.test(materialWord)
 }
 
 function ms(seconds: number): number {

@@ -1,3 +1,4 @@
+import type { BoardMaterial } from '../../analysis/progress/board-materials.ts'
 import type { Attention } from '../../analysis/progress/attention.ts'
 import type { DogReport } from '../../analysis/progress/report-parts.ts'
 import type { Season } from '../../analysis/progress/season.ts'
@@ -12,6 +13,8 @@ export interface DogSeason {
   readonly season: Season
   readonly report: DogReport
   readonly splits: readonly Split[]
+  /** What boards behave like, and whose entry that contradicts. */
+  readonly materials: readonly BoardMaterial[]
   /** The dog's filmed rides as one group. */
   readonly whole: SplitGroup
   /** One for each ride of the season, in its order. */

@@ -1,3 +1,4 @@
+import type { BoardMaterial } from '../../analysis/progress/board-materials.ts'
 import type { Board } from '../../analysis/board/board.ts'
 import type { BoardFeel } from '../../analysis/board-physics/feel.ts'
 import type { WeighedRide } from '../../analysis/board-physics/weighed-ride.ts'
@@ -81,5 +82,6 @@ export interface SeasonNumbers {
   readonly season: Season
   readonly report: DogReport
   readonly splits: readonly Split[]
+  readonly materials: readonly BoardMaterial[]
   readonly whole: SplitGroup
 }

@@ -6,6 +6,7 @@ import { type ComparedSide, type Comparison, compareSides } from '../../analysis
 import { reportOf } from '../../analysis/progress/dog-report.ts'
 import { checkShow } from '../../analysis/progress/show-check.ts'
 import { showAnswer } from '../../analysis/progress/show-words.ts'
+import { materialsIn } from '../../analysis/progress/board-materials.ts'
 import { groupOf, splitsOf } from '../../analysis/progress/split.ts'
 import { parseDroptest } from '../files/droptest-file.ts'
 import { jsonText } from '../files/json-file.ts'
@@ -93,12 +94,15 @@ async function replyOfRides(told: Exclude<ToReporting, { kind: BoardKind }>): Pr
   switch (told.kind) {
     case 'season': {
       const { season } = dogIn(rides, told.dog)
+      const about = aboutBoard(told.file.boards)
+      const splits = splitsOf(season, about)
       return {
         kind: 'season',
         season: {
           season,
           report: reportOf(season),
-          splits: splitsOf(season, aboutBoard(told.file.boards)),
+          splits,
+          materials: materialsIn(splits, (board) => about(board).material),
           whole: groupOf(season.dog, season),
         },
       }

@@ -1,6 +1,7 @@
 import { useState } from 'react'
 import type { DogSeason } from '../../main/contract/seasons.ts'
 import { isMeasured, quantityInWords } from '../../analysis/words/in-words.ts'
+import { boardMaterialsInWords } from '../../analysis/progress/board-materials.ts'
 import { frequenciesInWords } from '../../analysis/progress/frequency-words.ts'
 import { haltsInWords } from '../../analysis/progress/halts.ts'
 import type { Difference } from '../../analysis/progress/compare.ts'
@@ -24,16 +25,21 @@ const NAMES: Readonly<Record<SplitBy | 'whole', string>> = {
 const SHOWN = ['holdBeforeGroundS', 'leavingMarginS', 'leadPawAtTipM', 'climbSpeedMps', 'dropTimeS', 'bounceM'] as const
 
 /** How often, and how much as a rule: over all rides, or told apart by board, material, ground, training or show. */
-export function Splits({ of: { splits, whole, report } }: { readonly of: DogSeason }) {
+export function Splits({ of: { splits, whole, report, materials } }: { readonly of: DogSeason }) {
   const [by, setBy] = useState<SplitBy | 'whole'>('whole')
   const groups = splits.find((split) => split.by === by)?.groups ?? [{ ...whole, name: 'All rides' }]
+  const sentences = [
+    ...haltsInWords(report.halts),
+    ...frequenciesInWords(report.dog, report.frequencies),
+    ...boardMaterialsInWords(materials),
+  ]
   const options = (['whole', ...splits.map((split) => split.by)] as const).map((key) => ({ key, name: NAMES[key] }))
   return (
     <section className="season-part" aria-labelledby="season-rates" id={figureId('rates')} tabIndex={-1}>
       <h2 id="season-rates">How often, and how much</h2>
       {options.length === 1 ? null : <Choice label="Group by" options={options} selected={by} onSelect={setBy} />}
       <GroupsTable groups={groups} />
-      {[...haltsInWords(report.halts), ...frequenciesInWords(report.dog, report.frequencies)].map((sentence) => (
+      {sentences.map((sentence) => (
         <p key={sentence}>{sentence}</p>
       ))}
       <p className="soft small">

@@ -1,4 +1,5 @@
 import { reportOf } from '../../../analysis/progress/dog-report.ts'
+import { materialsIn } from '../../../analysis/progress/board-materials.ts'
 import { splitsOf } from '../../../analysis/progress/split.ts'
 import type { DogReport } from '../../../analysis/progress/report-parts.ts'
 import { jsonText } from '../../files/json-file.ts'
@@ -26,15 +27,17 @@ export function seasonFiles(dog: DogOfRides): SeasonFiles {
   const { season, file: rides } = dog
   const report = reportOf(season)
   const said = saidOfRides(dog)
-  const splits = splitsOf(season, aboutBoard(rides.boards ?? []))
-  const page = dogPage(report, season, { remarks: inventedRemark(dog), said, splits })
+  const about = aboutBoard(rides.boards ?? [])
+  const splits = splitsOf(season, about)
+  const materials = materialsIn(splits, (board) => about(board).material)
+  const page = dogPage(report, season, { remarks: inventedRemark(dog), said, splits, materials })
   const text = (content: string) => Promise.resolve(new TextEncoder().encode(content))
   return {
     report,
     make(file) {
       switch (file) {
         case 'dog.json':
-          return text(jsonText(dogFile(report, said, splits)))
+          return text(jsonText(dogFile(report, said, splits, materials)))
         case 'rides.json':
           return text(jsonText(rides))
         case 'rides.csv':

@@ -1,3 +1,4 @@
+import { type BoardMaterial, boardMaterialsInWords } from '../../../analysis/progress/board-materials.ts'
 import { fallsAndLeavings } from '../../../analysis/progress/fall-and-leaving.ts'
 import { frequenciesInWords } from '../../../analysis/progress/frequency-words.ts'
 import { haltName } from '../../../analysis/progress/halts.ts'
@@ -40,6 +41,7 @@ export interface SaidOfRide {
  * @param remarks on where the rides come from, above everything else
  * @param said comments on the rides
  * @param splits the season told apart by what rides have in common
+ * @param materials what boards behave like
  */
 export function dogPage(
   report: DogReport,
@@ -48,10 +50,12 @@ export function dogPage(
     remarks = [],
     said: comments = [],
     splits = [],
+    materials = [],
   }: {
     readonly remarks?: readonly string[]
     readonly said?: readonly SaidOfRide[]
     readonly splits?: readonly Split[]
+    readonly materials?: readonly BoardMaterial[]
   } = {},
 ): ReportPage {
   const boards = boardsOf(season.rides)
@@ -70,7 +74,7 @@ export function dogPage(
       ...measureBlocks(report, season, boards, days),
       ...clockBlocks(report, season, boards),
       ...rateBlocks(report),
-      ...splitSection(splits),
+      ...splitSection(splits, boardMaterialsInWords(materials)),
       section('All trends', [trendTable(report.trends)]),
       ...(report.hints.length === 0
         ? []
@@ -203,12 +207,12 @@ function commentBlocks(said: readonly SaidOfRide[]): readonly Block[] {
   return facts.length === 0 ? [] : [section('Comments', [{ kind: 'facts', facts }])]
 }
 
-function splitSection(splits: readonly Split[]): readonly Block[] {
+function splitSection(splits: readonly Split[], ofBoards: readonly string[]): readonly Block[] {
   const tables = splitBlocks(splits)
-  if (tables.length === 0) return []
+  if (tables.length + ofBoards.length === 0) return []
   const caution =
     'Where intervals overlap a lot, the difference may be chance. Groups differ in more than their name: a board may have been met late in the season.'
-  return [section('Rides told apart', [...tables, soft(caution)])]
+  return [section('Rides told apart', [...tables, ...ofBoards.map(soft), soft(caution)])]
 }
 
 function trendTable(trends: readonly MeasureTrend[]): Block {

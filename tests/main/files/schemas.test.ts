@@ -56,9 +56,12 @@ describe('the published schemas of many rides', () => {
   test('dog.json holds for a season, and for a dog without rides', () => {
     const isValid = validatorFor('dog.schema.json')
     const rides = inventedSeason(1, PLAIN_DOG, { rides: 8, spanDays: 60 })
-    expect(isValid(dogFile(reportOf({ dog: 'Wisp', criterion: null, rides }), [], []))).toBe(true)
-    expect(isValid(dogFile(reportOf({ dog: 'Wisp', criterion: null, rides: [] }), [], []))).toBe(true)
-    expect(isValid({ ...dogFile(reportOf({ dog: 'Wisp', criterion: null, rides }), [], []), rates: null })).toBe(false)
+    const materials = [{ board: 'Club board', entered: null, behavesLike: 'wood', woodChance: 0.93 }] as const
+    expect(isValid(dogFile(reportOf({ dog: 'Wisp', criterion: null, rides }), [], [], materials))).toBe(true)
+    expect(isValid(dogFile(reportOf({ dog: 'Wisp', criterion: null, rides: [] }), [], [], []))).toBe(true)
+    expect(isValid({ ...dogFile(reportOf({ dog: 'Wisp', criterion: null, rides }), [], [], []), rates: null })).toBe(
+      false,
+    )
   })
 
   test('rides.json holds for the invented season, and not for a ride without a dog', () => {
