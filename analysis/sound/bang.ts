@@ -43,12 +43,19 @@ export interface BangOptions {
 const SYNC_SD_S = 0.005
 /** The sound around the landing that tells what else is heard in this clip. */
 const AROUND_S = 4
+/** A track without a louder sample than this (full scale 1) is silent: a thirtieth of the smallest step of 16 bits. */
+const SILENT = 1e-6
+/** Sound that is needed before the search to know the background, and after it to hear how the bang rings, s. */
+const HEARD_BEFORE_S = 0.1
+const HEARD_AFTER_S = 0.15
 /** Searched on both sides of the expected arrival, in sds. */
 const SEARCH_SDS = 2.6
 /** An onset within this much outside the search is looked at, too, to say that sound and picture may be out of step. */
 const OUT_OF_STEP_S = 0.2
 /** The landing's own bounces and rattle follow within this time and are not other sounds. */
 const AFTERMATH_S = 0.3
+/** The bang's own rise sets in no longer before the search than this, s. */
+const RISE_S = 0.04
 /** Against the background, an onset must stand out by this many sds and dB. */
 const CLEAR = { score: 6, riseDb: 6 }
 /** Sounds within this of the bang are as good: half its sound pressure. Our judgement, no source. */
@@ -93,10 +100,10 @@ export function findBang(
   const frameSdS = (options.frameS ?? 0) / Math.sqrt(12)
   const expectedSdS = Math.hypot(seen.sdS, way.sdS, syncSdS, frameSdS)
   const reachS = SEARCH_SDS * expectedSdS
-  if (sound.samples.every((sample) => Math.abs(sample) < 1e-6)) {
+  if (sound.samples.every((sample) => Math.abs(sample) < SILENT)) {
     return notHeard('no-sound', 'The clip has no sound, so the landing is timed from the picture alone.')
   }
-  if (sound.startS > expectedS - reachS - 0.1 || soundEndS(sound) < expectedS + reachS + 0.15) {
+  if (sound.startS > expectedS - reachS - HEARD_BEFORE_S || soundEndS(sound) < expectedS + reachS + HEARD_AFTER_S) {
     return notHeard('clip-ends', 'The sound starts too late or ends too early to hear the landing.')
   }
   const near = cutSound(sound, expectedS - AROUND_S, expectedS + AROUND_S)
@@ -181,7 +188,7 @@ function asStrong(onset: Onset, bang: Onset): boolean {
 
 /** Sounds of the clip as strong as the bang in its own octaves, and the time they were looked for in. */
 function otherSounds(rises: Rises, bang: Onset, arrivalS: number, reachS: number) {
-  const [fromS, toS] = [arrivalS - reachS - 0.04, arrivalS + reachS + AFTERMATH_S]
+  const [fromS, toS] = [arrivalS - reachS - RISE_S, arrivalS + reachS + AFTERMATH_S]
   const count = onsetsInRun(rises, bang.run)
     .filter((onset) => onset.atS < fromS || onset.atS > toS)
     .filter((onset) => asStrong(onset, bang)).length
