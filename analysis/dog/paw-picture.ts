@@ -116,15 +116,20 @@ function bandsOf(
       const high = Math.min(grid.rows - 1, Math.floor((edges[2 * band + 1]! - fromAboveM) / cellM + 0.5))
       const mean = meanDeviation(strip, grid, first, last, low, high)
       if (Number.isNaN(mean)) unknown++
-      else out[at + band] = (255 * mean) / (mean + 3)
+      else out[at + band] = (255 * mean) / (mean + HALF_BRIGHT_SD)
     }
     out[at + BANDS] = (255 * unknown) / BANDS
     out[at + BANDS + 1] = alongM > 0 && alongM < lengthM ? 255 : 0
-    out[at + BANDS + 2] = Math.min(255, (255 * topM) / 0.15)
-    out[at + BANDS + 3] = Math.min(255, (255 * cellM) / 0.02)
+    out[at + BANDS + 2] = Math.min(255, (255 * topM) / FULL_TOP_M)
+    out[at + BANDS + 3] = Math.min(255, (255 * cellM) / FULL_CELL_M)
   }
   return out
 }
+
+/** A deviation of so many sds is half bright; the far edge so much higher and a cell so large are full, m (the network was taught with these). */
+const HALF_BRIGHT_SD = 3
+const FULL_TOP_M = 0.15
+const FULL_CELL_M = 0.02
 
 /** Lowest and highest row centre of each band, m above the near edge. */
 function bandEdges(topM: number, bottomM: number, edges: Float64Array): void {

@@ -67,11 +67,20 @@ export function cutStrip(
       const dv = got[2]! - wantV[i]!
       const d = Math.sqrt(dy * dy * precisionY[i]! + (du * du + dv * dv) * precisionUv[i]!)
       const isShaded = row < rowsOnPlank[column]! && isShade(y, wantY[i]!, wantU[i]!, wantV[i]!, du, dv)
-      deviation[i] = Math.min(254, Math.floor(10 * (isShaded ? SHADE_SHARE : 1) * d + 0.5))
+      deviation[i] = Math.min(MOST_DEVIATION, Math.floor(STEPS_A_SD * (isShaded ? SHADE_SHARE : 1) * d + 0.5))
     }
   }
   return { ptsS: frame.ptsS, angleRad, deviation }
 }
+
+/** Deviations are kept in tenths of a sd, in a byte whose highest value means unknown. */
+const STEPS_A_SD = 10
+const MOST_DEVIATION = 254
+/** Luma of black, and chroma of grey, as video codes them (ITU-R BT.601). */
+const BLACK = 16
+const GREY = 128
+/** What shade leaves of the light, and how far it may move the chroma, levels (our judgement, from clips of our own). */
+const SHADE = { from: 0.45, to: 0.97, hue: 7 } as const
 
 /**
  * Whether a place is probably only in the shade: shade takes light and colour away alike, down to half or so; a dark
@@ -84,9 +93,9 @@ export function cutStrip(
  * @example isShade(70, 100, 128, 128, 0, 0) // true
  */
 export function isShade(y: number, wantY: number, wantU: number, wantV: number, du: number, dv: number): boolean {
-  const share = (y - 16) / Math.max(1, wantY - 16)
-  if (share < 0.45 || share > 0.97) return false
-  const offU = du - (share - 1) * (wantU - 128)
-  const offV = dv - (share - 1) * (wantV - 128)
-  return Math.abs(offU) < 7 && Math.abs(offV) < 7
+  const share = (y - BLACK) / Math.max(1, wantY - BLACK)
+  if (share < SHADE.from || share > SHADE.to) return false
+  const offU = du - (share - 1) * (wantU - GREY)
+  const offV = dv - (share - 1) * (wantV - GREY)
+  return Math.abs(offU) < SHADE.hue && Math.abs(offV) < SHADE.hue
 }

@@ -63,8 +63,8 @@ export function leavesRest(way: Way, frameS: number, leaving: Leaving): Measured
     { power: 2, logShare: Math.log(gentle) },
   ]
   const fromS = distances[0]!.timeS
-  const count = Math.ceil((distances[distances.length - 1]!.timeS - fromS) / (frameS / 16))
-  const edgesS = Float64Array.from({ length: count + 1 }, (_, n) => fromS + (n * frameS) / 16)
+  const count = Math.ceil((distances[distances.length - 1]!.timeS - fromS) / (frameS / CELLS_A_FRAME))
+  const edgesS = Float64Array.from({ length: count + 1 }, (_, n) => fromS + (n * frameS) / CELLS_A_FRAME)
   const starts: { readonly startS: number; readonly power: number; readonly reachM: number; readonly log: number }[] =
     []
   for (let n = 0; n < count; n++) {
@@ -72,7 +72,7 @@ export function leavesRest(way: Way, frameS: number, leaving: Leaving): Measured
     for (const { power, logShare } of powers) {
       for (let k = 0; k < REACHES; k++) {
         const reachM = LEAST_M * (MOST_M / LEAST_M) ** (k / (REACHES - 1))
-        const awayM = (timeS: number): number => reachM * (Math.max(timeS - startS, 0) / 0.1) ** power
+        const awayM = (timeS: number): number => reachM * (Math.max(timeS - startS, 0) / REACHED_IN_S) ** power
         starts.push({ startS, power, reachM, log: logShare + agreement(way, awayM, startS, frameS, leaving) })
       }
     }
@@ -81,14 +81,18 @@ export function leavesRest(way: Way, frameS: number, leaving: Leaving): Measured
   const weights = new Float64Array(count)
   for (const { startS, power, reachM, log } of starts) {
     for (const share of SLACK_SHARES) {
-      const atS = startS + 0.1 * ((share * slackM) / reachM) ** (1 / power)
-      const cell = Math.min(Math.floor((atS - fromS) / (frameS / 16)), count - 1)
+      const atS = startS + REACHED_IN_S * ((share * slackM) / reachM) ** (1 / power)
+      const cell = Math.min(Math.floor((atS - fromS) / (frameS / CELLS_A_FRAME)), count - 1)
       weights[cell]! += Math.exp(log - best)
     }
   }
   return valueFromPassed(edgesS, passedFromWeights(weights), TIMING_SD * frameS)
 }
 
+/** A way is named by how far it is after this time, s. */
+const REACHED_IN_S = 0.1
+/** The start is looked for in so many cells between two frames. */
+const CELLS_A_FRAME = 16
 const SLACK_SHARES = [0, 0.25, 0.5, 0.75, 1]
 
 /** Logarithm of how likely the distances are when it leaves at `startS` and is `awayM` away at each time. */

@@ -85,7 +85,7 @@ export function boardCurve(track: BoardTrack): BoardCurve | null {
   const timesS = Float64Array.from(frames, (i) => track.ptsS[i]!)
   const places = Float64Array.from(frames, (i) => track.angleRad[i]! - track.restAngleRad)
   const stated = Float64Array.from(frames, (i) => Math.max(track.sdRad[i]!, LEAST_SD_RAD))
-  const factor = noiseFactor(places, stated, turnForDrop(0.004, track.restAngleRad, track.lengthM))
+  const factor = noiseFactor(places, stated, turnForDrop(STILL_M, track.restAngleRad, track.lengthM))
   const frameS = median(track.ptsS.slice(1).map((timeS, i) => timeS - track.ptsS[i]!))
   const timingS = timingFloorS(frameS)
   const variances = stated.map((sd, i) => (sd * factor) ** 2 + (timingS * speedAt(timesS, places, i)) ** 2)
@@ -103,6 +103,12 @@ export function boardCurve(track: BoardTrack): BoardCurve | null {
   }
 }
 
+/** An exit end this near to its place at rest is still, m. */
+const STILL_M = 0.004
+/** What the frames state of their noise counts as much as this many frames. */
+const STATED_WORTH = 4
+/** A median deviation is worth this share of the values it was made from (Rousseeuw and Croux, J Am Stat Assoc 1993). */
+const MEDIAN_WORTH = 0.37
 /** No frame is read better than this, whatever it states: 0.003 deg, a hundredth of a pixel on a long plank. */
 const LEAST_SD_RAD = 5e-5
 
@@ -125,9 +131,8 @@ function noiseFactor(places: Float64Array, stated: Float64Array, stillRad: numbe
     if (Math.abs(place) < stillRad + 4 * stated[i]!) scaled.push(place / stated[i]!)
   })
   if (scaled.length < 5) return 1
-  // A median deviation is worth 0.37 of the values it was made from.
-  const worth = 0.37 * scaled.length
-  return Math.sqrt(Math.max(1, (4 + worth * robustSd(scaled) ** 2) / (4 + worth)))
+  const worth = MEDIAN_WORTH * scaled.length
+  return Math.sqrt(Math.max(1, (STATED_WORTH + worth * robustSd(scaled) ** 2) / (STATED_WORTH + worth)))
 }
 
 /**

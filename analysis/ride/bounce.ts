@@ -115,12 +115,18 @@ interface Hop {
   readonly restitution: number
 }
 
+/** Hops that are tried: shares of speed that a board keeps, and what pulls it back, rad/s^2. */
+const RESTITUTIONS = { from: 0.005, to: 0.6, step: 0.01 } as const
+const PULLS = { fromRadS2: 0.3, toRadS2: 30, factor: 1.12 } as const
+/** Shorter hops are no hops any more, s. */
+const SHORTEST_HOP_S = 0.005
+
 function hopGrid(speedRadS: number): Hop[] {
   const hops: Hop[] = []
-  for (let restitution = 0.005; restitution < 0.6; restitution += 0.01) {
-    for (let acceleration = 0.3; acceleration < 30; acceleration *= 1.12) {
+  for (let restitution = RESTITUTIONS.from; restitution < RESTITUTIONS.to; restitution += RESTITUTIONS.step) {
+    for (let pull = PULLS.fromRadS2; pull < PULLS.toRadS2; pull *= PULLS.factor) {
       const up = restitution * speedRadS
-      hops.push({ heightRad: up ** 2 / (2 * acceleration), durationS: (2 * up) / acceleration, restitution })
+      hops.push({ heightRad: up ** 2 / (2 * pull), durationS: (2 * up) / pull, restitution })
     }
   }
   return hops
@@ -142,7 +148,7 @@ function hopLog(
 function heightAt(hop: Hop, afterS: number): number {
   let startS = 0
   let { heightRad, durationS } = hop
-  while (durationS > 0.005) {
+  while (durationS > SHORTEST_HOP_S) {
     const part = (afterS - startS) / durationS
     if (part < 1) return 4 * heightRad * part * (1 - part)
     startS += durationS

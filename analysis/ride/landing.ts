@@ -150,13 +150,17 @@ interface Cell {
   readonly after: number
 }
 
+/** The landing is looked for in cells of about this length, s, and in this many between two frames. */
+const CELL_S = 0.002
+const CELLS_A_FRAME = { min: 4, max: 60 } as const
+
 function cellsBetween(timesS: Float64Array, first: number, to: number, fromS: number, toS: number): Cell[] {
   const cells: Cell[] = []
   for (let after = first; after + 1 < to; after++) {
     const startS = timesS[after]!
     const endS = timesS[after + 1]!
     if (endS <= fromS || startS >= toS) continue
-    const count = Math.min(Math.max(Math.ceil((endS - startS) / 0.002), 4), 60)
+    const count = Math.min(Math.max(Math.ceil((endS - startS) / CELL_S), CELLS_A_FRAME.min), CELLS_A_FRAME.max)
     for (let n = 0; n < count; n++) {
       const stepS = (endS - startS) / count
       cells.push({ index: cells.length, fromS: startS + n * stepS, toS: startS + (n + 1) * stepS, after })
@@ -172,6 +176,14 @@ interface Contact {
   readonly turnVar: number
   readonly speedRadS: number
 }
+
+/** A contact so far from the ground, sds, or so unlikely to fall onto it from above, explains nothing. */
+const FAR_SDS = 6
+const LEAST_CHANCE = 1e-9
+/** Ground that gives way does so by no more than this many times its usual dip. */
+const FURTHEST_DIP = 1.5
+/** A board thrown back by nothing still trembles: (0.01 rad/s)^2. */
+const LEAST_SPRING_VAR = 1e-4
 
 /** How well a contact in one cell explains the frames after it, and the ground the fall arrives at. */
 function contactAt(
@@ -190,15 +202,15 @@ function contactAt(
   const meetsVar = ground.sdRad ** 2 + (LYING_DIP_SD * dipRad) ** 2
   const missRad = arriving.x - meetsRad
   const missVar = arriving.xx + meetsVar
-  if (missRad ** 2 > 36 * missVar) return null
+  if (missRad ** 2 > FAR_SDS ** 2 * missVar) return null
   const arrived = readPlace(arriving, meetsRad, meetsVar, NO_OUTLIERS).state
   // A board that has been lower already does not meet the ground here.
   if (deepest(part, cell.after) - arrived.x > DEEPER_RAD + 4 * Math.sqrt(arrived.xx)) return null
   const falling = normalCdf(arrived.v / Math.sqrt(arrived.vv))
   // Nothing turns further than the ground, but for its giving way and the bending of the plank as it strikes.
-  const beyondRad = part.furthestRad[cell.after + 1 - part.first]! - arrived.x - 1.5 * dipRad - OVERSHOOT_RAD
+  const beyondRad = part.furthestRad[cell.after + 1 - part.first]! - arrived.x - FURTHEST_DIP * dipRad - OVERSHOOT_RAD
   const above = normalCdf(-beyondRad / Math.sqrt(arrived.xx + readings.variances[cell.after]!))
-  if (falling * above < 1e-9) return null
+  if (falling * above < LEAST_CHANCE) return null
   const speed = Math.max(arrived.v, 0)
   const start = dipRad > 0 ? dippingFrom(arrived, speed, dipRad) : springingFrom(arrived, speed)
   return {
@@ -214,7 +226,7 @@ function contactAt(
 
 /** Just after the contact with firm ground: thrown back with a share of the speed. */
 function springingFrom(arrived: MotionState, speed: number): MotionState {
-  const springVar = RESTITUTION ** 2 * arrived.vv + (RESTITUTION_SD * speed) ** 2 + 1e-4
+  const springVar = RESTITUTION ** 2 * arrived.vv + (RESTITUTION_SD * speed) ** 2 + LEAST_SPRING_VAR
   return motionFrom(arrived.x, -RESTITUTION * speed, arrived.a, arrived.xx, springVar, arrived.aa + TORQUE_CHANGE ** 2)
 }
 

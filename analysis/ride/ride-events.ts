@@ -113,7 +113,10 @@ export function settledAt(dog: DogTrack, grounded: Estimate, left: Estimate): Es
   if (best === null) return withheld('hidden', 'The lead paw was not seen long enough before the landing.')
   if (isNearDamage(dog.damagedS, best, ARRIVAL_S)) return withheld('damaged', DAMAGED_HERE)
   const random = seededRandom(7)
-  const sdM = Math.hypot(0.035, 0.6 * (dog.leadPawSdM[Math.max(0, indexBefore(dog.ptsS, best))] || 0.03))
+  const sdM = Math.hypot(
+    CURVE_SD_M,
+    CURVE_SHARE * (dog.leadPawSdM[Math.max(0, indexBefore(dog.ptsS, best))] || PAW_SD_M),
+  )
   const frameS = (dog.ptsS[dog.ptsS.length - 1]! - dog.ptsS[0]!) / (dog.ptsS.length - 1)
   const sdS = Math.hypot(SWING_END_FRAMES * frameS, SWING_END_S)
   const steps = arrivals(dog, best, atM)
@@ -123,7 +126,7 @@ export function settledAt(dog: DogTrack, grounded: Estimate, left: Estimate): Es
     const drawn =
       real > 0
         ? best + steps[real]!.fromS - steps[0]!.fromS
-        : settleTime(dog, grounded.value, atM, Math.max(0.02, SETTLED_M + sdM * random.normal()))
+        : settleTime(dog, grounded.value, atM, Math.max(LEAST_SETTLED_M, SETTLED_M + sdM * random.normal()))
     if (drawn !== null) times.push(Math.min(drawn + sdS * random.normal(), grounded.value))
   }
   const low = Math.min(quantile(times, 0.025), best - sdS)
@@ -131,6 +134,15 @@ export function settledAt(dog: DogTrack, grounded: Estimate, left: Estimate): Es
   return { kind: 'measured', value: best, sd: (high - low) / (2 * Z95), ci95: [low, high] }
 }
 
+/**
+ * The lead paw's place at the landing against its place before, 1 sd, m: what the curve's own error leaves beside the
+ * share of it that both places do not have in common (our judgement), and that error where it is not known.
+ */
+const CURVE_SD_M = 0.035
+const CURVE_SHARE = 0.6
+const PAW_SD_M = 0.03
+/** No draw calls a paw settled more narrowly than this, m. */
+const LEAST_SETTLED_M = 0.02
 /** How sharply the end of a paw's swing is seen, 1 sd: frames, and s. */
 const SWING_END_FRAMES = 0.5
 const SWING_END_S = 0.015

@@ -53,7 +53,7 @@ export function findTipStart(curve: BoardCurve, untilS: number, scaleSd: number)
   while (last >= 0 && smooth.at(timesS[last]!)!.x >= lineRad) last--
   if (last < 0) return withheld('clip-ends', STARTED_BEFORE)
   const window = windowAround(curve, last, untilS)
-  const stepS = Math.min(frameS / 8, 0.002)
+  const stepS = Math.min(frameS / 8, FINEST_S)
   const endS = Math.min(timesS[window.to - 1]!, untilS)
   const gridS = Float64Array.from({ length: Math.ceil((endS - timesS[window.from]!) / stepS) + 1 }, (_, i) =>
     Math.min(timesS[window.from]! + i * stepS, endS),
@@ -61,11 +61,17 @@ export function findTipStart(curve: BoardCurve, untilS: number, scaleSd: number)
   const below = shareBelow(readings, window, gridS, lineRad, frameS, scaleSd)
   // It has tipped for good only if it does not come back above the line later on.
   for (let i = gridS.length - 2; i >= 0; i--) below[i] = Math.min(below[i]!, below[i + 1]!)
-  if (!(below[gridS.length - 1]! - below[0]! > 0.9)) {
+  if (!(below[gridS.length - 1]! - below[0]! > CLEARLY_PASSED)) {
     return withheld('not-clear', 'The start of the tip does not stand out; the board trembled or was hidden.')
   }
   return valueFromPassed(gridS, below, timingFloorS(frameS))
 }
+
+/** The line's passing is looked for in steps of no more than this, s; the end of the rest in steps of no less than that. */
+const FINEST_S = 0.002
+const REST_STEP_S = 0.005
+/** The board was above the line and then below it with this probability, or its tip does not stand out. */
+const CLEARLY_PASSED = 0.9
 
 const STARTED_BEFORE = 'The board was already tipping when the clip begins; start filming with the board at rest.'
 
@@ -153,7 +159,7 @@ interface TipFit {
 /** Fits that begin with rest, for every instant the board may come off it. */
 function restFits(readings: Readings, window: Window, frameS: number, jerkDensity: number): TipFit[] {
   const { timesS } = readings
-  const stepS = Math.max(frameS / 4, 0.005)
+  const stepS = Math.max(frameS / 4, REST_STEP_S)
   const fits: TipFit[] = []
   const noiseVar = median(readings.variances.slice(window.from, window.to))
   let level = motionFrom(0, 0, 0, LEVEL_SD_RAD ** 2 + noiseVar / 16, 0, 0)

@@ -208,7 +208,7 @@ export class BoardFollower {
         })
       }
     }
-    if (observations.length < 12) return null
+    if (observations.length < FEWEST_COLUMNS) return null
     const fit = robustLine(observations, this.#shiftSdM, 2 * this.#columns.length)
     if (fit === null) return null
     return {
@@ -240,6 +240,14 @@ interface LineFit {
   readonly weights: Float64Array
 }
 
+/** Fewer columns of edges do not tell an angle. */
+const FEWEST_COLUMNS = 12
+/** In the first round, before the scatter is known, what is so many sds off counts half. */
+const FIRST_SDS = 6
+/** Rounds of weighting at most, and the move (rad and m) below which they end. */
+const ROUNDS = 12
+const SETTLED = 1e-6
+
 /** Weighted line offset + slope * lever, Tukey weights, offset drawn to 0 with the given sd. */
 function robustLine(observations: readonly EdgeObservation[], offsetSdM: number, possible: number): LineFit | null {
   let offset = 0
@@ -250,7 +258,7 @@ function robustLine(observations: readonly EdgeObservation[], offsetSdM: number,
   let n00 = 0
   let n01 = 0
   let n11 = 0
-  for (let iteration = 0; iteration < 12; iteration++) {
+  for (let iteration = 0; iteration < ROUNDS; iteration++) {
     n00 = 1 / offsetSdM ** 2
     n01 = 0
     n11 = 1e-6
@@ -260,7 +268,7 @@ function robustLine(observations: readonly EdgeObservation[], offsetSdM: number,
       const o = observations[i]!
       const r = (o.offsetM - offset - slope * o.lever) / o.sdM
       residuals[i] = Math.abs(r)
-      const w = iteration === 0 ? 1 / (1 + (r / 6) ** 2) : tukeyWeight(r / scale)
+      const w = iteration === 0 ? 1 / (1 + (r / FIRST_SDS) ** 2) : tukeyWeight(r / scale)
       weights[i] = w
       const p = w / o.sdM ** 2
       n00 += p
@@ -278,7 +286,7 @@ function robustLine(observations: readonly EdgeObservation[], offsetSdM: number,
     slope = nextSlope
     residuals.sort()
     scale = Math.max(1, SD_BY_MAD * residuals[residuals.length >> 1]!)
-    if (iteration > 2 && moved < 1e-6) break
+    if (iteration > 2 && moved < SETTLED) break
   }
   let agreed = 0
   for (const w of weights) if (w > AGREES) agreed++
