@@ -9,32 +9,41 @@ import { BoardProblem, lawAt, SHARED, type Weighed } from './board-problem.ts'
 import type { DropCurve, FreeSwing } from './drop-curve.ts'
 import { GRAVITY_MPS2, type BoardLaw } from './seesaw-law.ts'
 
-/** Noise of a frame's angle before any fit has told it, rad (0.11 deg). */
+/** Noise of a frame's angle before any fit has told it, rad (0.11 deg; an estimate). */
 const FIRST_NOISE_RAD = 0.002
-/** Where the first guess is of a board that would not move, less holds it, by this share at a time, so often. */
+/** Where the first guess is of a board that would not move, less holds it, by this share at a time, so often (ours: down to a sixth). */
 const EASING = 0.97
 const MOST_EASINGS = 60
+/** Where the search for the best fit stops (ours). */
 const SEARCH = { maxIterations: 60, tolerance: 1e-6 } as const
-/** A logarithm of the inertia that is known beforehand to this, 1 sd, was told by a weighed plank. */
+/** A logarithm of the inertia that is known beforehand to this, 1 sd, was told by a weighed plank (ours: between the spreads of `boardPrior`). */
 const WEIGHED_LOG_SD = 0.2
 /** Sizes that nobody gave, m: usual planks (common practice). */
 const USUAL_M = { thicknessM: 0.04, axisBelowTopM: 0.045 } as const
-/** A start for the search: holding torque, dry friction at most and as a share of it, N m; speed friction, N m s; height of the weight, m. */
+/** A start for the search: holding torque, dry friction at most and as a share of it, N m; speed friction, N m s; height of the weight, m (ours; the fit does not depend on it). */
 const START = { holdingNm: 9.6, coulombNm: 0.6, coulombShare: 4, viscousNms: 1, overAxisM: 0.03 } as const
-/** A motion is timed between these shares of its way: past the rest, before the landing. */
+/** A motion is timed between these shares of its way: past the rest, before the landing (ours). */
 const TIMED_BETWEEN = [0.06, 0.6] as const
 /** The median of absolute deviations of a normal distribution of sd 1. */
 const MAD_OF_NORMAL = 0.6745
 /** So many parameters bend to one swing's frames; a short one keeps at least one frame in three free. */
 const BENT_BY = 5
 const LEAST_FREE = 3
-/** Scatter from frame to frame is not taken to go on more surely than this (correlation). */
+/** Scatter from frame to frame is not taken to go on more surely than this (correlation; ours). */
 const MOST_GOING_ON = 0.9
 /** Draws are the same in every run. */
 const SEED = 20
-/** A start of a walker that is too unlikely is drawn nearer by this share; where no covariance is known, steps are this share of a parameter. */
+/** A start of a walker that is too unlikely is drawn nearer by this share; where no covariance is known, steps are this share of a parameter (ours). */
 const NEARER = 0.8
 const BLIND_STEP = 0.01
+/** A diagonal is raised by this share so that rounding does not spoil it. */
+const RAISED = 1e-9
+/** A spread of the walkers' starts as small as this finds nothing that a smaller one would. */
+const LEAST_SPREAD = 1e-9
+/** Walkers for each parameter, and parameters beside the board's: Goodman and Weare's sampler wants more than twice as many. */
+const WALKERS = { each: 4, beside: 2 } as const
+/** Fits with frames weighed anew: noise and wild frames have settled by then (ours). */
+const REWEIGHED = 2
 
 /** One board that agrees with what was seen. */
 export interface BoardDraw {
@@ -62,13 +71,14 @@ export interface FitLength {
   readonly keep: number
 }
 
+/** Sweeps of the sampler, and every how many of them are kept (ours; `npm run bench:boards` counts what the intervals hold). */
 const USUAL_LENGTH: FitLength = { settle: 150, keep: 240 }
 const KEPT_EVERY = 6
-/** Residuals further out than this do not count, sd. */
+/** Residuals further out than this do not count, sd (ours). */
 const WILD = 5
-/** Walkers start no further below the best fit than this, in logarithms of the density, and one for each parameter. */
+/** Walkers start no further below the best fit than this, in logarithms of the density, and one for each parameter (ours). */
 const FAR_OUT = 4
-/** Frames of a calm film may be this sure and no surer, rad (0.01 deg). */
+/** Frames of a calm film may be this sure and no surer, rad (0.01 deg; an estimate). */
 const LEAST_NOISE_RAD = 0.00017
 
 /**
@@ -113,7 +123,7 @@ export function fitBoard(
     )
   }
   let fit = leastSquares(problem, start, SEARCH)
-  for (let round = 0; round < 2; round++) {
+  for (let round = 0; round < REWEIGHED; round++) {
     weighed = weighed.map((one, k) => reweighed(one, problem.misfitRad(fit.parameters, k)))
     problem = new BoardProblem(weighed, still, board.lengthM, restRad, prior)
     fit = leastSquares(problem, fit.parameters, SEARCH)
@@ -227,9 +237,9 @@ function sample(problem: BoardProblem, fit: LeastSquaresFit, length: FitLength):
   const n = fit.parameters.length
   const log = (at: Float64Array) => problem.logDensity(at)
   const information = fit.information.slice()
-  for (let k = 0; k < n; k++) information[k * n + k]! *= 1 + 1e-9
+  for (let k = 0; k < n; k++) information[k * n + k]! *= 1 + RAISED
   const factor = choleskyFactor(information, n)
-  const count = 4 * (n + 2)
+  const count = WALKERS.each * (n + WALKERS.beside)
   const best = log(fit.parameters)
   const walkers: Float64Array[] = []
   // A walker that starts far out in a bend of the ridge may never find back: each starts where it is not too unlikely.
@@ -244,7 +254,7 @@ function sample(problem: BoardProblem, fit: LeastSquaresFit, length: FitLength):
       walkers.push(at)
       spread = 1
     } else spread *= NEARER
-    if (spread < 1e-9) throw new Error('fitBoard: no board near the best fit is possible')
+    if (spread < LEAST_SPREAD) throw new Error('fitBoard: no board near the best fit is possible')
   }
   return ensembleSample(log, walkers, { ...length, every: KEPT_EVERY }, random)
 }

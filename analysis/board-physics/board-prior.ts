@@ -10,21 +10,23 @@ export interface BoardPrior {
 
 /** Planks weigh from about 6 to 25 kg, median of this, kg (common practice: wood and aluminium planks with rubber). */
 const USUAL_PLANK_KG = 13
+/** 1 sd of the logarithm: 95 % of planks within 5.4 and 31 kg. */
 const USUAL_SPREAD = 0.45
 /**
  * How well a uniform plank's inertia tells that of a real one, 1 sd: rubber and paint are even, fittings sit near the
  * axis, end pieces far from it (an estimate).
  */
 const UNIFORM_SPREAD = 0.05
+/** m (common practice). */
 const USUAL_THICKNESS_M = 0.04
 
-/** Ordinary torques that hold the entry end down: middle and 1 sd, N m. */
+/** Ordinary torques that hold the entry end down: middle and 1 sd, N m (an estimate: boards that pass a rule book's test have some 8 to 11). */
 export const BIAS_NM = { middle: 9, sd: 8 } as const
-/** Dry friction of an axle is seldom more than twice this, N m; smaller ones are likelier. */
+/** Dry friction of an axle is seldom more than twice this, N m; smaller ones are likelier (an estimate). */
 export const COULOMB_SD_NM = 1.2
-/** The same for friction that grows with speed, N m s: of air and of stiff axles. */
+/** The same for friction that grows with speed, N m s: of air and of stiff axles (an estimate). */
 export const VISCOUS_SD_NMS = 15
-/** The middle of a test weight lies so far over the axis, m: weights are flat or tall. */
+/** The middle of a test weight lies so far over the axis, m: weights are flat or tall (an estimate). */
 export const OVER_AXIS_M = { middle: 0.05, sd: 0.04 } as const
 
 /**

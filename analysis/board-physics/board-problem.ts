@@ -4,11 +4,11 @@ import type { DropCurve, FreeSwing } from './drop-curve.ts'
 import { drivingTorqueNm, type BoardLaw, type Load } from './seesaw-law.ts'
 import { swingFrom } from './swing.ts'
 
-/** Usual sizes of the parameters, for the search's steps: N m, N m, N m s, m, s. */
+/** Usual sizes of the parameters, for the search's steps (ours; results do not depend on them): N m, N m, N m s, m, s. */
 const TYPICAL = { holdingNm: 5, coulombNm: 1, viscousNms: 1, overAxisM: 0.05, beginS: 0.1 } as const
-/** A swing is followed this long at least, s. */
+/** A swing is followed this long at least, s (ours). */
 const LEAST_SWING_S = 0.1
-/** Without any sign of the hand: it began so long before it has turned by this, s and rad (1.7 deg). */
+/** Without any sign of the hand: it began so long before it has turned by this, s and rad (1.7 deg; an estimate). */
 const BEGAN_BEFORE_S = 0.3
 const SURELY_MOVING_RAD = 0.03
 
@@ -28,16 +28,20 @@ export interface Weighed {
   readonly keep: Uint8Array
 }
 
-/** A swing's angles may all be off by this, 1 sd, rad (0.5 deg), and its turn by this share (0.4 %), from calibration. */
+/** A swing's angles may all be off by this, 1 sd, rad (0.5 deg), and its turn by this share (0.4 %), from calibration (an estimate). */
 const SHIFT_SD_RAD = 0.009
 const SCALE_SD = 0.004
-/** A hand is off about then, and no surer than this, 1 sd, s: fingers let go one after the other. */
+/** A hand is off about then, and no surer than this, 1 sd, s: fingers let go one after the other (an estimate). */
 const LETTING_GO_S = 0.03
-/** Without any sign of the hand: the guess from the motion may be off by as much, s. */
+/** Without any sign of the hand: the guess from the motion may be off by as much, s (an estimate). */
 const BEGIN_GUESS_S = 0.5
-/** A board that stayed at rest may have been held by this much more than friction, N m: dirt, a rounded edge. */
+/** A board that stayed at rest may have been held by this much more than friction, N m: dirt, a rounded edge (an estimate). */
 const HELD_SLACK_NM = 0.05
 
+/** A lath of 6 kg and 1 m turns as easily as this, kg m² (M L² / 12); no seesaw does. */
+const LEAST_INERTIA_KGM2 = 0.5
+
+/** Residuals of the board itself, and of each swing beside its frames: shift, scale, begin. */
 const OTHERS = 5
 const PER_SWING = 3
 
@@ -137,7 +141,7 @@ export class BoardProblem implements LeastSquaresProblem {
   }
 
   #agreesWithStill(law: BoardLaw, overAxisM: number): boolean {
-    if (!(law.inertiaKgM2 > 0.5 && law.biasTorqueNm > 0)) return false
+    if (!(law.inertiaKgM2 > LEAST_INERTIA_KGM2 && law.biasTorqueNm > 0)) return false
     return this.#still.every(({ massKg, massAtM }) => {
       const load = { massKg, fromPivotM: massAtM - this.#halfM, overAxisM }
       return drivingTorqueNm(law, load, this.#restRad) < law.coulombNm + HELD_SLACK_NM

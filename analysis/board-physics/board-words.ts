@@ -1,4 +1,4 @@
-import type { AdviceOption } from './advice.ts'
+import type { AdviceOption } from './advice-option.ts'
 import type { Board } from '../board/board.ts'
 import type { Estimate } from '../estimate.ts'
 import type { BoardFeel } from './feel.ts'

@@ -1,5 +1,10 @@
 import type { Measured } from '../estimate.ts'
 
+/** Draws inside an interval. */
+const INSIDE = 0.95
+/** An interval that ends this near a wall, as a share of its width, reaches down to it. */
+const NEAR_WALL = 0.05
+
 /**
  * What many equally likely values tell of one: their middle, and the shortest interval that holds 95 % of them.
  *
@@ -10,7 +15,7 @@ import type { Measured } from '../estimate.ts'
 export function fromDraws(values: readonly number[], floor = -Infinity): Measured {
   const sorted = Float64Array.from(values).sort()
   const n = sorted.length
-  const inside = Math.max(1, Math.ceil(0.95 * n))
+  const inside = Math.max(1, Math.ceil(INSIDE * n))
   let first = 0
   for (let k = 0; k + inside <= n; k++) {
     if (sorted[k + inside - 1]! - sorted[k]! < sorted[first + inside - 1]! - sorted[first]!) first = k
@@ -20,7 +25,7 @@ export function fromDraws(values: readonly number[], floor = -Infinity): Measure
   const low = sorted[first]!
   const high = sorted[first + inside - 1]!
   // Few draws lie right at a wall even when nothing speaks against it.
-  const atWall = low - floor < 0.05 * (high - low)
+  const atWall = low - floor < NEAR_WALL * (high - low)
   const value = n % 2 === 1 ? sorted[n >> 1]! : (sorted[(n >> 1) - 1]! + sorted[n >> 1]!) / 2
   return { kind: 'measured', value, sd, ci95: [atWall ? floor : low, high] }
 }

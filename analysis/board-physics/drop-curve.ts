@@ -2,20 +2,20 @@ import { measured, type Estimate, type Measured } from '../estimate.ts'
 import { median, quantile, robustSd } from '../numeric/robust.ts'
 import { MOVED_M } from '../ride/board-events.ts'
 
-/** A motion stands out of the frames' noise by so many sds. */
+/** A motion stands out of the frames' noise by so many sds (ours). */
 const STANDS_OUT = 5
 /** From frame to frame where a clip has one frame only, s (25 a second). */
 const USUAL_FRAME_S = 0.04
-/** So much of a clip surely shows the rest where nobody saw the weight come, s; and so many frames at least. */
+/** So much of a clip surely shows the rest where nobody saw the weight come, s; and so many frames at least (ours). */
 const SURELY_AT_REST_S = 0.4
 const FEWEST_AT_REST = 3
-/** As far down as any: this share of the frames lies less far. */
+/** As far down as any: this share of the frames lies less far (ours). */
 const FURTHEST = { landing: 0.98, ground: 0.95 } as const
-/** Frames this near the furthest may be on the ground, rad, and sds of the noise. */
+/** Frames this near the furthest may be on the ground, rad, and sds of the noise (ours). */
 const NEAR_GROUND_RAD = { landing: 0.015, ground: 0.002, sds: 3 } as const
-/** A landing is taken for one from this share of the rest's slope on. */
+/** A landing is taken for one from this share of the rest's slope on (ours: level ground within 3 deg). */
 const AS_STEEP = 0.85
-/** The way back ends so near the rest, rad: the bump is no part of it. */
+/** The way back ends so near the rest, rad: the bump is no part of it (ours). */
 const BACK_HOME_RAD = 0.03
 
 /** What is read of one drop test, from whatever program. Angles in deg, 0 level, negative with the entry end down. */
@@ -77,9 +77,9 @@ export interface DropCurve {
 }
 
 const RADIANS = Math.PI / 180
-/** Fewer frames of a motion than this tell nothing of it. */
+/** Fewer frames of a motion than this tell nothing of it (ours). */
 const FEWEST_FRAMES = 6
-/** Frames at rest before a motion that are fitted with it, s. */
+/** Frames at rest before a motion that are fitted with it, s (ours). */
 const REST_S = 0.6
 
 /**

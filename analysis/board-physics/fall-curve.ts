@@ -13,8 +13,11 @@ export interface FallCurve {
 }
 
 const DEGREES = 180 / Math.PI
+/** Points of a drawn curve, and boards that it is drawn from: more change nothing that can be seen (ours). */
 const POINTS = 61
 const MOST_DRAWS = 200
+/** Middle, and the bounds of 95 %. */
+const BAND = { low: 0.025, middle: 0.5, high: 0.975 } as const
 
 /**
  * The fall as a curve, for drawing.
@@ -41,5 +44,5 @@ export function fallCurve(fit: BoardFit, test: WeightTest, lengthM: number, unti
       const angles = swings.map((swing) => fit.restRad + swing.turnRad(timeS - test.handS.value))
       return DEGREES * Math.min(groundRad, quantile(angles, share))
     })
-  return { timesS, angleDeg: at(0.5), lowDeg: at(0.025), highDeg: at(0.975) }
+  return { timesS, angleDeg: at(BAND.middle), lowDeg: at(BAND.low), highDeg: at(BAND.high) }
 }

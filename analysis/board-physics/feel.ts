@@ -28,9 +28,11 @@ export interface BoardFeel {
   readonly restsOn: { readonly drops: number; readonly rides: number }
 }
 
-/** kg; from toy to giant. */
+/** From toy to giant, kg (common practice). */
 const DOGS_KG = [1, 2, 3, 5, 7, 10, 15, 20, 25, 30, 40] as const
+/** The dog that boards are compared by, kg: small enough for heavy boards to tell (ours). */
 const COMPARED_KG = 10
+/** What is as unlikely as this is left out: 95 % intervals leave as much out on either side. */
 const MOST_UNSURE = 0.025
 
 /**

@@ -24,14 +24,18 @@ export interface RepeatedDrops {
   readonly spreadFromReleasedS: readonly [number, number] | null
 }
 
-/** Weights and places nearer than this are the same, kg and m. */
+/** Weights and places nearer than this are the same, kg and m (ours: what scales and tape tell). */
 const SAME_KG = 0.01
 const SAME_M = 0.02
 /** Falls of one board differ by hundredths of a second: scale of what is expected of their scatter, s (an estimate). */
 const SCATTER_S = 0.05
-/** The scatter is integrated over up to this many times what was seen or expected. */
+/** The scatter is integrated over up to this many times what was seen or expected, in so many steps (ours). */
 const WIDEST = 12
 const STEPS = 80
+/** Sizes of the scatter that are e to the power of this less likely than the best are left out (ours). */
+const UNLIKELY_LOG = 12
+/** Steps that grow with this power: most is decided where the scatter is small. */
+const GROWTH = 3
 
 /**
  * Drops of one board that were done alike, each kind with its mean and how far they lie apart.
@@ -68,15 +72,14 @@ export function meanFall(falls: readonly Measured[]): Estimate {
   const [least, most] = spreadOf(falls)!
   const widestS = WIDEST * Math.max(most - least, SCATTER_S)
   const parts = Array.from({ length: STEPS }, (_, k) => {
-    // Steps that grow: most is decided where the scatter is small.
-    const [fromS, toS] = [widestS * (k / STEPS) ** 3, widestS * ((k + 1) / STEPS) ** 3]
+    const [fromS, toS] = [widestS * (k / STEPS) ** GROWTH, widestS * ((k + 1) / STEPS) ** GROWTH]
     return scatteringBy(falls, (fromS + toS) / 2, toS - fromS)
   })
   const best = parts.reduce((highest, { log }) => Math.max(highest, log), -Infinity)
   const total = parts.reduce((sum, { log }) => sum + Math.exp(log - best), 0)
   return mixtureEstimate(
     parts
-      .filter(({ log }) => log > best - 12)
+      .filter(({ log }) => log > best - UNLIKELY_LOG)
       .map(({ log, mean, sd }) => ({ weight: Math.exp(log - best) / total, mean, sd })),
   )
 }

@@ -14,6 +14,7 @@ export interface ReturnSwing {
   readonly endSpeedMps: Estimate
 }
 
+/** It counts as sure when no more boards speak against it than a 95 % interval leaves out on one side. */
 const LIKELY = 0.975
 
 /**

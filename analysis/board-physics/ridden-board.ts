@@ -17,19 +17,21 @@ const TIP_M = 0.01
 const PRESSES_AHEAD_M = { middle: 0.06, sd: 0.08 } as const
 const LOAD_LOG_SD = 0.04
 const GOES_ALONG = { least: 0.75, most: 1 } as const
-/** How far a single fall may be off the one that is worked out, 1 sd of its logarithm: stride, body's place, speed. */
+/** How far a single fall may be off the one that is worked out, 1 sd of its logarithm: stride, body's place, speed (an estimate). */
 const FALL_LOG_SD = 0.09
-/** Ways in which a dog may load the plank that are tried. */
+/** Ways in which a dog may load the plank that are tried (ours). */
 const WAYS = 12
-/** Boards that are tried, and how many are told of afterwards. */
+/** Boards that are tried, and how many are told of afterwards (ours). */
 const TRIED = 700
-/** Boards from before any ride, where no drop tells more. */
+/** Boards from before any ride, where no drop tells more (ours). */
 const PRIOR_DRAWS = 800
-/** Rides that even the best board explains no better than this, mean of z² / 2, contradict the drops. */
+/** Rides that even the best board explains no better than this, mean of z² / 2, contradict the drops (ours). */
 const CONTRADICTS = 2
-/** A board that takes longer under a dog does not fall, s. */
+/** A board that takes longer under a dog does not fall, s (ours); a step of the solution, s. */
 const LONGEST_S = 6
 const INTEGRATION_S = 0.01
+/** The last place from which there is a next one, in steps from the end, with room for rounding. */
+const LAST_STEP = 1.001
 
 /**
  * What rides of weighed dogs add to what drops tell of a board: boards under which the rides would have been unlikely
@@ -93,11 +95,11 @@ function fallUnder(law: BoardLaw, ride: WeighedRide, way: WayOfLoading, lengthM:
   let angle = restRad + TIP_M / ((lengthM / 2) * Math.cos(restRad))
   let rate = ride.tipRateRadps
   for (let sinceS = 0; sinceS < LONGEST_S; sinceS += INTEGRATION_S) {
-    const place = Math.min(sinceS / STEP_S, bodyFromPivotM.length - 1.001)
+    const place = Math.min(sinceS / STEP_S, bodyFromPivotM.length - LAST_STEP)
     const k = Math.max(0, Math.floor(place))
     const [here = 0, next = here] = [bodyFromPivotM[k], bodyFromPivotM[k + 1]]
     const bodyM = here + (place - k) * (next - here)
-    const speedMps = place + 1.001 >= bodyFromPivotM.length ? 0 : (next - here) / STEP_S
+    const speedMps = place + LAST_STEP >= bodyFromPivotM.length ? 0 : (next - here) / STEP_S
     const pressM = Math.min(lengthM / 2, bodyM + way.aheadM)
     const alongKg = way.goesAlong * massKg
     // A mass that moves along a turning plank: m x² resists, and 2 m x v holds back (Coriolis).

@@ -90,8 +90,13 @@ export interface Landing {
   readonly rateRadps: number
 }
 
-/** Longer than this no board takes, s. */
+/** Longer than this no board takes, s (ours: rule books allow 3 s); looked at first, s: most have landed by then. */
 const LONGEST_S = 40
+const LOOKED_AT_FIRST_S = 2.5
+/** Halvings of the way to the landing: to 1e-11 s. */
+const HALVINGS = 40
+/** A turning speed is taken over this long to either side, s. */
+const RATE_SPAN_S = 0.001
 
 /**
  * How long a board takes from rest to a given turn.
@@ -110,20 +115,19 @@ export function landingOf(
   swingRad: number,
   towards: 1 | -1,
 ): Landing | null {
-  for (let untilS = 2.5; untilS <= LONGEST_S; untilS *= 2) {
+  for (let untilS = LOOKED_AT_FIRST_S; untilS <= LONGEST_S; untilS *= 2) {
     const swing = swingFrom(law, load, restRad, towards, untilS)
     if (!swing.moves) return null
     if (swing.turnRad(untilS) < swingRad) continue
     let early = 0
     let late = untilS
-    for (let round = 0; round < 40; round++) {
+    for (let round = 0; round < HALVINGS; round++) {
       const middle = (early + late) / 2
       if (swing.turnRad(middle) < swingRad) early = middle
       else late = middle
     }
     const afterS = (early + late) / 2
-    const aroundS = 0.001
-    const rateRadps = (swing.turnRad(afterS + aroundS) - swing.turnRad(afterS - aroundS)) / (2 * aroundS)
+    const rateRadps = (swing.turnRad(afterS + RATE_SPAN_S) - swing.turnRad(afterS - RATE_SPAN_S)) / (2 * RATE_SPAN_S)
     return { afterS, rateRadps }
   }
   return null

@@ -20,16 +20,18 @@ export interface WeighedRide {
 
 /** Between places of the body, s. */
 export const STEP_S = 0.02
-/** A turning speed is taken over this long to either side, s. */
+/** A turning speed is taken over this long to either side, s (ours). */
 const RATE_SPAN_S = 0.04
-/** Places of the body past the landing, s: a slower board is still under way then. */
+/** Places of the body past the landing, s: a slower board is still under way then (ours). */
 const AFTER_S = 0.6
-/** Moments that are known no better than this, 1 sd, tell nothing of the board, s. */
+/** Moments that are known no better than this, 1 sd, tell nothing of the board, s (ours). */
 const MOST_EVENT_SD_S = 0.04
-/** Falls outside these limits are no falls under a dog, s. */
+/** Falls outside these limits are no falls under a dog, s (ours). */
 const FALL_S = { min: 0.15, max: 4 } as const
 /** A board turns at least this fast when its end has sunk by 10 mm, rad/s. */
 const LEAST_RATE_RADPS = 0.01
+/** Of the angles at rest the middle counts; of those after the landing one that bounces leave alone. */
+const RESTING = { before: 0.5, after: 0.75 } as const
 const RADIANS = Math.PI / 180
 
 /**
@@ -78,8 +80,8 @@ export function weighedRide(
     massKg: dog.massKg,
     fallS,
     tipRateRadps: Math.max(rate, LEAST_RATE_RADPS),
-    restRad: quantile(before, 0.5),
-    groundRad: quantile(after, 0.75),
+    restRad: quantile(before, RESTING.before),
+    groundRad: quantile(after, RESTING.after),
     bodyFromPivotM,
   }
 }

@@ -33,14 +33,18 @@ export interface FallPrediction {
 
 /** A hand holds a weight that it has laid down about this long, s (common practice). */
 const USUAL_HAND_S = 0.4
-/** Hands that were not surely off sooner or later than usual, by this much, say nothing else, s. */
+/** Hands that were not surely off sooner or later than usual, by this much, say nothing else, s (ours: half a frame at 25 a second). */
 const HAND_SLACK_S = 0.02
-/** A hand as the rule set means it repeats to this, 1 sd, s. */
+/** A hand as the rule set means it repeats to this, 1 sd, s (an estimate). */
 const HAND_SD_S = 0.008
-/** Times of one board repeat no better than this, 1 sd, s. */
+/** Times of one board repeat no better than this, 1 sd, s (an estimate). */
 const REPEAT_S = 0.004
-/** What is as unlikely as this is left out of a verdict. */
+/** What is as unlikely as this is left out of a verdict: 95 % intervals leave as much out on either side. */
 const UNLIKELY = 0.025
+/** No hand is timed better than this, 1 sd, s (an estimate: a third of a frame at 60 a second). */
+const BEST_HAND_SD_S = 0.005
+/** Hands are drawn the same in every run. */
+const SEED = 4
 
 /**
  * The test that a rule set prescribes, on this board, with a hand as the drops show it.
@@ -60,7 +64,7 @@ export function weightTest(rule: DropRule, board: Board, curves: readonly DropCu
 function handTime(curves: readonly DropCurve[]): Measured {
   const seen = curves.flatMap(({ handS }) => (handS === null ? [] : [handS]))
   if (seen.length === 0) return measured(USUAL_HAND_S, HAND_SD_S)
-  const weights = seen.map(({ sd }) => 1 / Math.max(sd, 0.005) ** 2)
+  const weights = seen.map(({ sd }) => 1 / Math.max(sd, BEST_HAND_SD_S) ** 2)
   const weight = weights.reduce((sum, w) => sum + w, 0)
   const value = seen.reduce((sum, { value: v }, k) => sum + v * weights[k]!, 0) / weight
   const sd = 1 / Math.sqrt(weight)
@@ -119,7 +123,7 @@ export function predictFall(
  * @returns s, each with a hand of its own, as single drops would be timed
  */
 export function withHand(times: readonly number[], { handS, repeatS }: WeightTest): number[] {
-  const random = seededRandom(4)
+  const random = seededRandom(SEED)
   return times.map((timeS) => timeS + handS.value + Math.hypot(handS.sd, repeatS) * random.normal())
 }
 
@@ -150,12 +154,16 @@ function judged(times: readonly number[], { leastS, mostS }: WeightTest): FallPr
   if (never > UNLIKELY) {
     const least = [...falls].sort((a, b) => a - b)[Math.floor(UNLIKELY * falls.length)]!
     const tooSlow = shareOf(times, (timeS) => timeS > mostS) >= 1 - UNLIKELY
-    const verdict = !tooSlow ? 'too-close' : never > 0.5 ? 'never-moves' : 'too-slow'
+    const verdict = !tooSlow ? 'too-close' : isLikely(never) ? 'never-moves' : 'too-slow'
     return { fallS: { kind: 'atLeast', value: least }, verdict }
   }
   const fallS = fromDraws(falls)
   const [early, late] = fallS.ci95
   return { fallS, verdict: verdictOf(early, late, leastS ?? 0, mostS) }
+}
+
+function isLikely(share: number): boolean {
+  return share > 1 - share
 }
 
 function verdictOf(early: number, late: number, leastS: number, mostS: number): FallVerdict {

@@ -1,5 +1,5 @@
 import { z } from 'zod'
-import type { Counterweight } from '../../analysis/board-physics/advice.ts'
+import type { Counterweight } from '../../analysis/board-physics/advice-option.ts'
 import type { Board } from '../../analysis/board/board.ts'
 import { BOARD_LIMITS, boardFault, COUNTERWEIGHT_KG } from '../../analysis/board/board-limits.ts'
 import { numberIn, stated } from './field-shapes.ts'

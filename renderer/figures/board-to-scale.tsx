@@ -1,4 +1,4 @@
-import type { AdviceOption } from '../../analysis/board-physics/advice.ts'
+import type { AdviceOption } from '../../analysis/board-physics/advice-option.ts'
 import type { Board } from '../../analysis/board/board.ts'
 import { fixed } from '../../analysis/words/in-words.ts'
 

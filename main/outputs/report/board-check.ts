@@ -1,7 +1,7 @@
 import type { BoardFit } from '../../../analysis/board-physics/board-fit.ts'
 import { checkBoard } from '../../../analysis/board-physics/board-check.ts'
 import type { BoardCheckFile } from '../../../analysis/board-physics/board-check-file.ts'
-import type { Counterweight } from '../../../analysis/board-physics/advice.ts'
+import type { Counterweight } from '../../../analysis/board-physics/advice-option.ts'
 import type { WeighedRide } from '../../../analysis/board-physics/weighed-ride.ts'
 import type { DropRecord } from '../../../analysis/board-physics/drop-curve.ts'
 import type { Board } from '../../../analysis/board/board.ts'
