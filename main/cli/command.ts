@@ -40,7 +40,8 @@ export interface DroptestCommand {
   /** In the order of the command line. */
   readonly drops: readonly {
     readonly clipPath: string
-    readonly marksPath: string
+    /** Absent, then for every clip: the program looks for the plank. */
+    readonly marksPath?: string
     readonly massKg: number
     /** Along the plank; absent: the middle of the down contact. */
     readonly massAtM?: number

@@ -1,5 +1,7 @@
 import { rm } from 'node:fs/promises'
 import type { Board } from '../../analysis/board/board.ts'
+import type { Marks } from '../../analysis/board/marks.ts'
+import type { ClipOrigins } from '../../analysis/clip/frame.ts'
 import { repeatSentences } from '../../analysis/board-physics/repeat-words.ts'
 import { repeatedDrops } from '../../analysis/board-physics/repeated-drops.ts'
 import { USUAL_BOARD } from '../../analysis/rules/rule-sets.ts'
@@ -15,9 +17,9 @@ import { originNotes } from '../measuring/origin-notes.ts'
 import type {
   DropRequest,
   DropsOutcome,
+  Failure,
   MeasuredDrop,
   MeasureDropsRequest,
-  OnProgress,
 } from '../measuring/measured-ride.ts'
 import { programVersion } from '../program-version.ts'
 import { answerText } from '../../analysis/words/answers.ts'
@@ -28,11 +30,10 @@ import { pagePdf } from '../outputs/report/page-pdf.ts'
 import { type Still, takeStills } from '../outputs/report/take-stills.ts'
 import { type CommandEnd, type DroptestCommand, exitCodes } from './command.ts'
 import { failed, marksOfOtherClip, wrongUsage } from './command-end.ts'
+import { lookForMarks, type LookingTools } from './looking-for-marks.ts'
 
-export interface DroptestTools {
+export interface DroptestTools extends LookingTools {
   readonly measureDrops: (request: MeasureDropsRequest) => Promise<DropsOutcome>
-  readonly signal: AbortSignal
-  readonly onProgress: OnProgress
   /** Tells the user something that does not stop the work. */
   readonly remark: (line: string) => void
 }
@@ -42,19 +43,27 @@ export async function droptestCommand(command: DroptestCommand, tools: DroptestT
   const { boardPath } = command
   const board = boardPath === undefined ? { ok: true as const, value: USUAL_BOARD } : await readBoardFile(boardPath)
   if (!board.ok) return wrongUsage(board.message)
-  const drops = await dropRequests(command, board.value, tools.remark)
-  if (!drops.ok) return wrongUsage(drops.message)
+  const asked = await askedDrops(command, board.value, tools.remark)
+  if (!asked.ok) return wrongUsage(asked.message)
   const folder = await prepareOutputFolder(command.outDir)
   if (!folder.ok) return wrongUsage(folder.message)
+  const looked = await marked(asked.value, board.value, tools)
+  if (looked.kind !== 'marked') return failed(looked, undefined)
+  // Given for every clip or for none.
+  const marksPaths = command.drops.flatMap(({ marksPath }) => marksPath ?? [])
   const { signal, onProgress } = tools
+  const origins: ClipOrigins = {
+    marksFrom: marksPaths.length === 0 ? 'found' : 'file',
+    boardFrom: boardPath === undefined ? 'assumed' : 'file',
+  }
   const outcome = await tools.measureDrops({
-    drops: drops.value,
+    drops: looked.drops,
     board: board.value,
-    origins: { marksFrom: 'file', boardFrom: boardPath === undefined ? 'assumed' : 'file' },
+    origins,
     signal,
     onProgress,
   })
-  if (outcome.kind !== 'measured') return failed(outcome, command.drops.map(({ marksPath }) => marksPath).join(', '))
+  if (outcome.kind !== 'measured') return failed(outcome, marksPaths.length === 0 ? undefined : marksPaths.join(', '))
   const file: DropTestFile = {
     schema: 'tiphold.droptest/1',
     program: { version: programVersion },
@@ -75,7 +84,7 @@ export async function droptestCommand(command: DroptestCommand, tools: DroptestT
     if (command.pdf) await writeWholeBytes(paths.pdf, await pagePdf(page))
   })
   const answers = [
-    ...(boardPath === undefined ? originNotes({ boardFrom: 'assumed' }, board.value) : []),
+    ...originNotes(origins, board.value),
     ...file.drops.flatMap((drop, k) => [
       ...(file.drops.length === 1 ? [] : [`${dropName(file.drops, k)}:`]),
       ...dropAnswers(drop).map(answerText),
@@ -89,24 +98,43 @@ export async function droptestCommand(command: DroptestCommand, tools: DroptestT
   }
 }
 
-async function dropRequests(
+/** A drop as the command line asks for it; marks null: the plank is to be looked for. */
+interface AskedDrop extends Omit<DropRequest, 'marks'> {
+  readonly marks: Marks | null
+}
+
+async function askedDrops(
   command: DroptestCommand,
   board: Board,
   remark: DroptestTools['remark'],
-): Promise<Parsed<readonly DropRequest[]>> {
-  const requests: DropRequest[] = []
+): Promise<Parsed<readonly AskedDrop[]>> {
+  const asked: AskedDrop[] = []
   for (const { clipPath, marksPath, massKg, massAtM } of command.drops) {
-    const marks = await readMarksFile(marksPath)
-    if (!marks.ok) return marks
-    const otherClip = marksOfOtherClip(marks.value, clipPath, marksPath)
+    const marks = marksPath === undefined ? null : await readMarksFile(marksPath)
+    if (marks !== null && !marks.ok) return marks
+    const otherClip = marks === null ? null : marksOfOtherClip(marks.value, clipPath, marksPath!)
     if (otherClip !== null) remark(otherClip)
     const atM = massAtM ?? board.lengthM - board.contactM / 2
     if (atM > board.lengthM) {
       return { ok: false, message: `--mass-at-m must lie on the plank, 0 to ${board.lengthM} m, got ${atM} m` }
     }
-    requests.push({ clipPath, marks: marks.value, massKg, massAtM: atM })
+    asked.push({ clipPath, marks: marks?.value ?? null, massKg, massAtM: atM })
   }
-  return { ok: true, value: requests }
+  return { ok: true, value: asked }
+}
+
+async function marked(
+  asked: readonly AskedDrop[],
+  board: Board,
+  tools: DroptestTools,
+): Promise<{ readonly kind: 'marked'; readonly drops: readonly DropRequest[] } | Failure> {
+  const drops: DropRequest[] = []
+  for (const drop of asked) {
+    const marks = drop.marks ?? (await lookForMarks({ clipPath: drop.clipPath, board }, tools))
+    if ('kind' in marks) return marks
+    drops.push({ ...drop, marks })
+  }
+  return { kind: 'marked', drops }
 }
 
 function dropStills({ drop, picture, source }: MeasuredDrop, signal: AbortSignal): Promise<readonly Still[]> {

@@ -9,10 +9,10 @@ tiphold measure CLIP [--marks MARKS.json] [--board BOARD.json] --out DIR
     --pdf              also writes the report as ride.pdf
     --overlay          also writes overlay.mp4, the clip with what was followed drawn on it
 
-tiphold droptest CLIP... --marks MARKS.json... [--board BOARD.json] --mass-kg KG... --out DIR
+tiphold droptest CLIP... [--marks MARKS.json...] [--board BOARD.json] --mass-kg KG... --out DIR
     Measures how long the board takes to land under a weight and writes droptest.json and droptest.html. For several
-    drops of one board give clips, marks and weights in the same order. Without --board it assumes a plank of 3.66 m,
-    and lengths are provisional.
+    drops of one board give clips, marks and weights in the same order. Without --marks and --board it does as measure
+    does: it looks for the plank, and assumes one of 3.66 m.
     --mass-at-m M...   where the weight stands, metres from the entry end; the middle of the down contact if absent
     --pdf              also writes the report as droptest.pdf
 

@@ -7,14 +7,7 @@ import { readMarksFile } from '../files/marks-file.ts'
 import { prepareOutputFolder, writingResults } from '../files/output-folder.ts'
 import { type RideFiles, removeFurtherRides, rideFiles } from '../files/result-files.ts'
 import { writeWhole, writeWholeBytes, writeWholeText } from '../files/whole-file.ts'
-import type {
-  ClipOutcome,
-  ClipSource,
-  MeasureClipRequest,
-  MeasuredRide,
-  OnProgress,
-} from '../measuring/measured-ride.ts'
-import type { findMarks, UnmarkedClip } from '../services/finding-marks.ts'
+import type { ClipOutcome, ClipSource, MeasureClipRequest, MeasuredRide } from '../measuring/measured-ride.ts'
 import { writeOverlay } from '../outputs/overlay/write-overlay.ts'
 import { answersOf, answerText } from '../../analysis/words/answers.ts'
 import { pageHtml } from '../outputs/report/page-html.tsx'
@@ -24,14 +17,11 @@ import { rideMoments } from '../outputs/report/ride-moments.ts'
 import { takeStills } from '../outputs/report/take-stills.ts'
 import { type CommandEnd, exitCodes, type MeasureCommand } from './command.ts'
 import { failed, marksOfOtherClip, wrongUsage } from './command-end.ts'
+import { lookForMarks, type LookingTools } from './looking-for-marks.ts'
 
 /** What a command needs from outside. */
-export interface MeasureTools {
+export interface MeasureTools extends LookingTools {
   readonly measureClip: (request: MeasureClipRequest) => Promise<ClipOutcome>
-  /** Looks for the plank where no marks were given. */
-  readonly findMarks: typeof findMarks
-  readonly signal: AbortSignal
-  readonly onProgress: OnProgress
   /** Tells the user something that does not stop the work. */
   readonly remark: (line: string) => void
 }
@@ -79,14 +69,6 @@ export async function measureCommand(command: MeasureCommand, tools: MeasureTool
   }
   await writingResults(() => removeFurtherRides(folder.value, outcome.rides.length))
   return { exitCode: exitCodes.measured, lines, complaint: null }
-}
-
-/** The plank as the program finds it, or why it does not. */
-async function lookForMarks(clip: UnmarkedClip, { findMarks, signal, onProgress }: MeasureTools) {
-  onProgress({ step: 'looking', doing: 'looking for the plank', framesDone: 0, framesTotal: 0 })
-  const found = await findMarks(clip)
-  signal.throwIfAborted()
-  return found.kind === 'found' ? found.marks : found
 }
 
 function parsed<T>(value: T): Parsed<T> {

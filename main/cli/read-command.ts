@@ -112,7 +112,7 @@ function droptestFrom(args: readonly string[]): DroptestCommand {
   }
   if (clipPaths.length === 0) throw new UsageFault('droptest needs a clip')
   const count = clipPaths.length
-  const marksPaths = line.all('marks', count)
+  const marksPaths = line.has('marks') ? line.all('marks', count) : []
   const massesKg = line
     .all('mass-kg', count)
     .map((text) => number('mass-kg', text, TEST_WEIGHT_KG.min, TEST_WEIGHT_KG.max))
@@ -123,7 +123,7 @@ function droptestFrom(args: readonly string[]): DroptestCommand {
     kind: 'droptest',
     drops: clipPaths.map((clipPath, k) => ({
       clipPath,
-      marksPath: marksPaths[k]!,
+      ...(marksPaths[k] === undefined ? {} : { marksPath: marksPaths[k] }),
       massKg: massesKg[k]!,
       ...(placesM[k] === undefined ? {} : { massAtM: placesM[k] }),
     })),

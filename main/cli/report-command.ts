@@ -3,13 +3,14 @@ import { prepareOutputFolder, writingResults } from '../files/output-folder.ts'
 import { writeWholeBytes } from '../files/whole-file.ts'
 import { dogOfRides } from '../outputs/progress/rides-file.ts'
 import { readRides } from '../outputs/progress/rides-source.ts'
+import { libraryFeels } from '../services/library-feels.ts'
 import { SEASON_FILES, seasonFiles } from '../outputs/progress/season-files.ts'
 import { type CommandEnd, exitCodes, type ReportCommand } from './command.ts'
 import { wrongUsage } from './command-end.ts'
 
 /** Writes all that many rides of one dog say together. */
 export async function reportCommand(command: ReportCommand): Promise<CommandEnd> {
-  const rides = await readRides(command)
+  const rides = await readRides(command, libraryFeels)
   if (!rides.ok) return wrongUsage(rides.message)
   const dog = dogOfRides(rides.value, command.dog)
   if (!dog.ok) return wrongUsage(dog.message)

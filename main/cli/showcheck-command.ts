@@ -6,6 +6,7 @@ import { prepareOutputFolder, writingResults } from '../files/output-folder.ts'
 import { writeWholeBytes } from '../files/whole-file.ts'
 import { dogOfRides } from '../outputs/progress/rides-file.ts'
 import { readRides } from '../outputs/progress/rides-source.ts'
+import { libraryFeels } from '../services/library-feels.ts'
 import { SHOW_FILES, showFiles } from '../outputs/progress/show-files.ts'
 import { showQuestion } from '../outputs/progress/show-question.ts'
 
@@ -13,7 +14,7 @@ import { showQuestion } from '../outputs/progress/show-question.ts'
 export async function showcheckCommand(command: ShowcheckCommand): Promise<CommandEnd> {
   const rules = await askedRules(command.rules, command.libraryFolder)
   if (!rules.ok) return wrongUsage(rules.message)
-  const rides = await readRides(command)
+  const rides = await readRides(command, libraryFeels)
   if (!rides.ok) return wrongUsage(rides.message)
   const dog = dogOfRides(rides.value, command.dog)
   if (!dog.ok) return wrongUsage(dog.message)

@@ -12,7 +12,7 @@ export interface BoardFeels {
 }
 
 /** What the feel of a board rests on. */
-interface Basis {
+export interface Basis {
   readonly board: KeptBoard
   readonly clips: readonly DroppedClip[]
   readonly rides: readonly WeighedCard[]
@@ -24,14 +24,7 @@ export function boardFeels(library: Library, reporting: ReportingService, onMore
   const known = new Map<string, Basis & { readonly feel: BoardFeel | null }>()
   let isWorking = false
 
-  function bases(): readonly Basis[] {
-    const ridesOn = weighedCards(library)
-    return library.boards
-      .list()
-      .map((board) => ({ board, clips: clipsWithDrops(library, board.id), rides: ridesOn.get(board.id) ?? [] }))
-      .filter(({ clips, rides }) => clips.length > 0 || rides.length > 0)
-  }
-
+  const bases = () => feelBases(library)
   const missing = () => bases().find((basis) => !isSame(known.get(basis.board.id), basis))
 
   async function work(): Promise<void> {
@@ -64,6 +57,15 @@ export function boardFeels(library: Library, reporting: ReportingService, onMore
       )
     },
   }
+}
+
+/** The boards of a library that have a drop test or rides of weighed dogs, each with them. */
+export function feelBases(library: Library): readonly Basis[] {
+  const ridesOn = weighedCards(library)
+  return library.boards
+    .list()
+    .map((board) => ({ board, clips: clipsWithDrops(library, board.id), rides: ridesOn.get(board.id) ?? [] }))
+    .filter(({ clips, rides }) => clips.length > 0 || rides.length > 0)
 }
 
 function isSame(one: Basis | undefined, { board, clips, rides }: Basis): boolean {

@@ -1,6 +1,4 @@
 import { fittedBoard } from '../../analysis/board-physics/board-check.ts'
-import { boardFeel } from '../../analysis/board-physics/feel.ts'
-import { withRides } from '../../analysis/board-physics/ridden-board.ts'
 import { attentionOf } from '../../analysis/progress/attention.ts'
 import { type ComparedSide, type Comparison, compareSides } from '../../analysis/progress/compare.ts'
 import { reportOf } from '../../analysis/progress/dog-report.ts'
@@ -18,6 +16,7 @@ import { type DogOfRides, dogOfRides, parseRides, type Rides } from '../outputs/
 import { seasonFiles } from '../outputs/progress/season-files.ts'
 import { boardCheckFile, type BoardCheckOrder } from '../outputs/report/board-check.ts'
 import { boardPage } from '../outputs/report/board-page.tsx'
+import { feelOfBoard } from '../outputs/report/feel-of-board.ts'
 import { pageHtml } from '../outputs/report/page-html.tsx'
 import { pagePdf } from '../outputs/report/page-pdf.ts'
 import { showFiles } from '../outputs/progress/show-files.ts'
@@ -57,12 +56,8 @@ async function replyTo(told: ToReporting): Promise<FromReporting> {
       const fitted = fittedBoard(order)
       return { kind: 'board', checks: told.rules.flatMap((rules) => boardCheckFile(rules, order, fitted) ?? []) }
     }
-    case 'feel': {
-      const order = boardOrder(told)
-      const { board, drops, rides } = order
-      const fit = withRides(fittedBoard(order), rides, board)
-      return { kind: 'feel', feel: boardFeel(fit, board, { drops: drops.length, rides: rides.length }) }
-    }
+    case 'feel':
+      return { kind: 'feel', feel: feelOfBoard(boardOrder(told)) }
     case 'board-file':
       return { kind: 'board-file', base64: Buffer.from(await boardBytes(told)).toString('base64') }
     case 'season':

@@ -1,5 +1,7 @@
+import type { BoardFeel } from '../../../analysis/board-physics/feel.ts'
 import type { Parsed } from '../../files/parsed.ts'
 import { defaultLibraryFolder } from '../../library/library-folder.ts'
+import type { Library } from '../../library/library.ts'
 import { LibraryProblem } from '../../library/library-problem.ts'
 import { openLibrary } from '../../library/open-library.ts'
 import { libraryRides } from './library-rides.ts'
@@ -11,14 +13,23 @@ export interface RidesSource {
   readonly libraryFolder?: string
 }
 
-/** Reads the rides; the message of what cannot be read is a single line. */
-export async function readRides({ ridesPath, libraryFolder }: RidesSource): Promise<Parsed<Rides>> {
+/**
+ * Reads the rides; the message of what cannot be read is a single line.
+ *
+ * @param feelsOf how a library's boards feel, by id; a file of rides says so itself
+ */
+export async function readRides(
+  { ridesPath, libraryFolder }: RidesSource,
+  feelsOf: (library: Library) => Promise<ReadonlyMap<string, BoardFeel>>,
+): Promise<Parsed<Rides>> {
   if (ridesPath !== undefined) return readRidesFile(ridesPath)
   const folder = libraryFolder ?? defaultLibraryFolder()
   try {
     const library = await openLibrary(folder)
     try {
-      return parseRides(await libraryRides(library)({}), folder)
+      const feels = await feelsOf(library)
+      const rides = libraryRides(library, (boardId) => feels.get(boardId)?.feelS ?? null)
+      return parseRides(await rides({}), folder)
     } finally {
       await library.close()
     }

@@ -212,6 +212,7 @@ describe('how a drop test ends', () => {
           asked.push(...drops.map((drop) => drop.massAtM))
           return Promise.resolve({ kind: 'nothing', detail: 'No weight.' })
         },
+        findMarks: () => Promise.reject(new Error('not reached')),
         signal: new AbortController().signal,
         onProgress: () => undefined,
         remark: () => undefined,
@@ -235,12 +236,53 @@ describe('how a drop test ends', () => {
           asked.push(request)
           return Promise.resolve({ kind: 'nothing', detail: 'No weight.' })
         },
+        findMarks: () => Promise.reject(new Error('not reached')),
         signal: new AbortController().signal,
         onProgress: () => undefined,
         remark: () => undefined,
       },
     )
     expect(asked[0]).toMatchObject({ board: { lengthM: 3.66 }, origins: { boardFrom: 'assumed' } })
+  })
+
+  test('without marks the plank is looked for, and measured as found', async () => {
+    const asked: { search: unknown; measuring: MeasureDropsRequest | null } = { search: null, measuring: null }
+    const { clipPath, boardPath, outDir } = command
+    const end = await droptestCommand(
+      { kind: 'droptest', drops: [{ clipPath, massKg: 1 }], boardPath, outDir, pdf: false, progress: false },
+      {
+        findMarks: (clip) => {
+          asked.search = clip
+          return Promise.resolve({ kind: 'found', marks: foundMarks })
+        },
+        measureDrops: (request) => {
+          asked.measuring = request
+          return Promise.resolve({ kind: 'bad-marks', detail: 'The pivot lies far off.' })
+        },
+        signal: new AbortController().signal,
+        onProgress: () => undefined,
+        remark: () => undefined,
+      },
+    )
+    expect(asked.search).toEqual({ clipPath, board })
+    expect(asked.measuring).toMatchObject({ drops: [{ marks: foundMarks }], origins: { marksFrom: 'found' } })
+    // Nobody typed these marks: no file is wrong, nothing could be measured.
+    expect(end).toMatchObject({ exitCode: 4 })
+  })
+
+  test('without marks it ends with 4 and a sentence when the plank is not found', async () => {
+    const { clipPath, boardPath, outDir } = command
+    const end = await droptestCommand(
+      { kind: 'droptest', drops: [{ clipPath, massKg: 1 }], boardPath, outDir, pdf: false, progress: false },
+      {
+        findMarks: () => Promise.resolve({ kind: 'nothing', detail: 'No plank.' }),
+        measureDrops: () => Promise.reject(new Error('not reached')),
+        signal: new AbortController().signal,
+        onProgress: () => undefined,
+        remark: () => undefined,
+      },
+    )
+    expect(end).toEqual({ exitCode: 4, lines: [], complaint: 'No plank.' })
   })
 
   test('a weight beyond the plank is wrong usage', async () => {

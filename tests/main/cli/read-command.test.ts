@@ -71,6 +71,17 @@ describe('droptest', () => {
     })
   })
 
+  test('takes clips without marks, in which the plank is looked for', () => {
+    expect(read('droptest a.mp4 b.mp4 --mass-kg 1 2 --out d')).toMatchObject({
+      value: {
+        drops: [
+          { clipPath: 'a.mp4', massKg: 1 },
+          { clipPath: 'b.mp4', massKg: 2 },
+        ],
+      },
+    })
+  })
+
   test.each([
     'droptest a.mp4 b.mp4 --marks m.json n.json --board b.json --mass-kg 1 2 --mass-at-m 3.2 3.1 --out d',
     'droptest a.mp4 --marks m.json --mass-kg 1 --mass-at-m 3.2 b.mp4 --marks n.json --mass-kg 2 --mass-at-m 3.1 --board b --out d',
