@@ -1,5 +1,7 @@
 import type { Board } from '../board/board.ts'
 import type { Estimate } from '../estimate.ts'
+import { boardSizes, type BoardSizes } from '../board-sizes/board-sizes.ts'
+import type { PictureSizes } from '../board-sizes/picture-sizes.ts'
 import { checkBuild, type BuildFinding } from '../rules/build-check.ts'
 import type { DropRule, RuleSet } from '../rules/rule-sets.ts'
 import { adviceFor, type AdviceWithheld } from './advice.ts'
@@ -26,6 +28,8 @@ export interface BoardCheckRequest {
   readonly counterweights: readonly Counterweight[]
   /** Rides of weighed dogs on this board: they sharpen its feel, and nothing that a rule book asks for. */
   readonly rides?: readonly WeighedRide[]
+  /** Its sizes as the marks of other clips show them. */
+  readonly pictures?: readonly PictureSizes[]
 }
 
 /** A board held against a rule set: what `boardcheck.json` says. */
@@ -49,7 +53,10 @@ export interface BoardCheck {
     readonly leastS: number | null
     readonly mostS: number
   }
+  /** The sizes that were entered. */
   readonly dimensions: readonly BuildFinding[]
+  /** The sizes that pictures show; null where no picture was marked. */
+  readonly sizes: BoardSizes | null
   readonly feel: BoardFeel
   readonly returnSwing: ReturnSwing
   /** The fall in the test, for drawing; null where no drop shows how the board moves. */
@@ -88,7 +95,7 @@ export function fittedBoard({
  * @returns physics, fall and verdict, advice or why there is none, sizes, feel and the way back
  */
 export function checkBoard(request: BoardCheckRequest, fit = fittedBoard(request)): BoardCheck {
-  const { drops, board, rules, counterweights, rides = [] } = request
+  const { drops, board, rules, counterweights, rides = [], pictures = [] } = request
   const curves = drops.map((drop) => dropCurve(drop, board.lengthM))
   const test = weightTest(rules.drop.says, board, curves)
   const fall = predictFall(fit, test, board, curves)
@@ -109,6 +116,7 @@ export function checkBoard(request: BoardCheckRequest, fit = fittedBoard(request
       mostS: test.mostS,
     },
     dimensions: checkBuild(board, rules),
+    sizes: boardSizes([...drops.flatMap(({ sizes }) => sizes ?? []), ...pictures], board, rules),
     feel: boardFeel(withRides(fit, rides, board), board, { drops: drops.length, rides: rides.length }),
     returnSwing: returnSwing(fit, board.lengthM),
     curve: fallCurve(fit, test, board.lengthM, test.mostS + 1),

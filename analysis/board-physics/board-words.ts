@@ -1,4 +1,5 @@
 import type { AdviceOption } from './advice-option.ts'
+import { doubtSentence } from '../board-sizes/size-words.ts'
 import type { Board } from '../board/board.ts'
 import type { Estimate } from '../estimate.ts'
 import type { BoardFeel } from './feel.ts'
@@ -22,6 +23,7 @@ export function boardAnswers(check: BoardCheckFile, board: Board): readonly stri
     ...asks,
     ...advice.map((option) => adviceSentence(option, board.lengthM)),
     ...(adviceWithheld === null ? [] : [`No advice yet: ${adviceWithheld.detail}`]),
+    ...(check.sizes?.doubts ?? []).map((doubt) => doubtSentence(doubt, board.lengthM)),
   ]
 }
 

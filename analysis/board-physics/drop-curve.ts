@@ -1,3 +1,4 @@
+import type { PictureSizes } from '../board-sizes/picture-sizes.ts'
 import { measured, type Estimate, type Measured } from '../estimate.ts'
 import { median, quantile, robustSd } from '../numeric/robust.ts'
 import { MOVED_M } from '../ride/board-events.ts'
@@ -35,6 +36,8 @@ export interface DropRecord {
   readonly day?: number | null
   /** How high the exit end springs back, m. */
   readonly bounceM?: Estimate | null
+  /** The board's sizes as the marks of the clip show them, with one of its drops. */
+  readonly sizes?: PictureSizes | null
   readonly ptsS: readonly number[]
   readonly boardAngleDeg: readonly (number | null)[]
 }

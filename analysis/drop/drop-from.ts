@@ -1,6 +1,7 @@
 import type { BoardTrack } from '../board/board-track.ts'
 import { DAMAGED_HERE, isNearDamage } from '../clip/damage.ts'
 import { measured, withheld, type Estimate } from '../estimate.ts'
+import type { PictureSizes } from '../board-sizes/picture-sizes.ts'
 import type { BoardEvents } from '../ride/board-events.ts'
 import { baseNotes, NO_LIFT } from '../ride/base-words.ts'
 import type { Drop } from './drop-test.ts'
@@ -20,6 +21,8 @@ export interface DropParts {
   /** How far the base has shifted, m. */
   readonly baseShiftM: Estimate
   readonly notes: readonly string[]
+  /** The board's sizes as the marks show them; null: not told with this drop. */
+  readonly sizes: PictureSizes | null
 }
 
 /** A hand or a weight comes and goes within this, s. */
@@ -54,6 +57,7 @@ export function dropFrom(parts: DropParts): Drop {
       boardAngleDeg: Array.from(track.angleRad, (a) => (Number.isNaN(a) ? null : Number((a * DEGREES).toFixed(4)))),
     },
     notes: [...parts.notes, ...baseNotes(parts.baseShiftM)],
+    ...(parts.sizes === null ? {} : { sizes: parts.sizes }),
   }
 }
 

@@ -1,3 +1,4 @@
+import type { PictureSizes } from '../board-sizes/picture-sizes.ts'
 import type { RepeatedDrops } from '../board-physics/repeated-drops.ts'
 import type { Estimate } from '../estimate.ts'
 
@@ -46,4 +47,9 @@ export interface Drop {
   readonly moved: boolean | null
   readonly frames: { readonly ptsS: readonly number[]; readonly boardAngleDeg: readonly (number | null)[] }
   readonly notes: readonly string[]
+  /**
+   * The board's sizes as the marks of its clip show them; with the first drop of a clip only, and absent where the marks
+   * fit no board, and in older files.
+   */
+  readonly sizes?: PictureSizes
 }

@@ -38,6 +38,25 @@ export function checkBuild(board: Board, { build }: Pick<RuleSet, 'build'>, sdM 
   })
 }
 
+/**
+ * Holds one length against a rule set's, however it was measured.
+ *
+ * @param part which length
+ * @param valueM m
+ * @param sdM how well it is known, 1 sd, m
+ * @param rules whose figures
+ * @returns null where the rule set has no such figure
+ */
+export function checkLength(
+  part: BuildPart,
+  valueM: number,
+  sdM: number,
+  { build }: Pick<RuleSet, 'build'>,
+): BuildFinding | null {
+  const figure = build[part]
+  return figure === null ? null : finding(part, valueM, figure.says, figure.source, sdM)
+}
+
 function finding(part: BuildPart, valueM: number | null, says: Limits, source: Source, sdM: number): BuildFinding {
   const limits = { minM: says.minM, maxM: says.maxM }
   const base = { part, valueM, limits, source, outsideByM: 0 }

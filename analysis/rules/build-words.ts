@@ -35,6 +35,11 @@ export function findingInWords({ outcome, outsideByM }: Pick<BuildFinding, 'outc
   }
 }
 
+/** What came of a length that pictures show, whose `outcome` may be open: "inside", "35 mm too large", "too uncertain to say". */
+export function seenFindingInWords(finding: Pick<BuildFinding, 'outcome' | 'outsideByM'>): string {
+  return finding.outcome === 'unsure' ? 'too uncertain to say' : findingInWords(finding)
+}
+
 /**
  * A board's lengths against one rule set in a few words.
  *

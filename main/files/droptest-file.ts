@@ -2,10 +2,11 @@ import { z } from 'zod'
 import { dayNumber } from '../../analysis/progress/season.ts'
 import type { DropRecord } from '../../analysis/board-physics/drop-curve.ts'
 import type { Board } from '../../analysis/board/board.ts'
+import { BOARD_LIMITS } from '../../analysis/board/board-limits.ts'
 import { TEST_WEIGHT_KG } from '../../analysis/drop/drop-test.ts'
 import type { Estimate } from '../../analysis/estimate.ts'
 import { testMassAlongM, USUAL_PLACE } from '../../analysis/rules/rule-sets.ts'
-import { estimateShape, numberIn } from './field-shapes.ts'
+import { estimateShape, measuredShape, numberIn } from './field-shapes.ts'
 import { readJsonFile } from './json-file.ts'
 import { parsedAs, type Parsed } from './parsed.ts'
 
@@ -24,7 +25,16 @@ const framesShape = z
     context.addIssue({ code: 'custom', path: ['ptsS', back], message })
   })
 
-/** Of each drop only weight, events, measures and frames are read; a weight without a place lay in the down contact. */
+const sizesShape = z.object({
+  lengthM: numberIn(BOARD_LIMITS.lengthM, 'm'),
+  upContactM: measuredShape,
+  downContactM: measuredShape,
+  pivotHeightM: measuredShape,
+  restAngleDeg: measuredShape,
+  swingDeg: estimateShape,
+})
+
+/** Of each drop only weight, events, measures, frames and, where they are ours, sizes are read; a weight without a place lay in the down contact. */
 const dropShape = (board: Board) =>
   z
     .object({
@@ -41,8 +51,9 @@ const dropShape = (board: Board) =>
       day: z.string().nullish(),
       moved: z.boolean().nullish(),
       frames: framesShape.nullish(),
+      sizes: sizesShape.nullish().catch(null),
     })
-    .transform(({ massKg, massAtM, events, measures, moved, day, frames }): DropRecord => ({
+    .transform(({ massKg, massAtM, events, measures, moved, day, frames, sizes }): DropRecord => ({
       massKg,
       massAtM: massAtM ?? testMassAlongM(USUAL_PLACE, board),
       placed: events?.placed ?? null,
@@ -53,6 +64,7 @@ const dropShape = (board: Board) =>
       bounceM: measures?.bounceM ?? null,
       day: typeof day === 'string' ? dayNumber(day) : null,
       moved: moved ?? movedFrom(events?.tipStart ?? null),
+      sizes: sizes ?? null,
       ...(frames ?? { ptsS: [], boardAngleDeg: [] }),
     }))
 

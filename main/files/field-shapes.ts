@@ -1,5 +1,5 @@
 import { z } from 'zod'
-import { measured, type Estimate, type WithheldReason, Z95 } from '../../analysis/estimate.ts'
+import { measured, type Estimate, type Measured, type WithheldReason, Z95 } from '../../analysis/estimate.ts'
 import { shown } from './parsed.ts'
 
 /** Fields that several of our JSON files have, with the sentences that say what is wrong with them. */
@@ -44,7 +44,7 @@ export function stated<T extends object>(fields: T): { [Name in keyof T]?: Exclu
 const number = z.number()
 const text = z.string()
 
-const measuredShape = z
+export const measuredShape = z
   .looseObject({
     kind: z.literal('measured'),
     value: number,
@@ -55,7 +55,7 @@ const measuredShape = z
     if (sd == null && ci95 == null) context.addIssue('needs sd or ci95')
     if (ci95 != null && ci95[0] > ci95[1]) context.addIssue('has a ci95 whose ends are the wrong way round')
   })
-  .transform(({ value, sd, ci95 }): Estimate => {
+  .transform(({ value, sd, ci95 }): Measured => {
     if (ci95 == null) return measured(value, sd!)
     return { kind: 'measured', value, sd: sd ?? (ci95[1] - ci95[0]) / (2 * Z95), ci95 }
   })

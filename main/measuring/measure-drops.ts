@@ -1,6 +1,7 @@
 import { dropFrom } from '../../analysis/drop/drop-from.ts'
 import { withPhysics } from '../../analysis/drop/drop-physics.ts'
 import { type DropSpan, splitDrops, trackWithin } from '../../analysis/drop/split-drops.ts'
+import { picturedSizes } from '../../analysis/board-sizes/picture-sizes.ts'
 import { findWeight } from '../../analysis/drop/weight.ts'
 import type { PlankFilm } from '../../analysis/dog/plank-film.ts'
 import { baseShift } from '../../analysis/follow/base-shift.ts'
@@ -48,6 +49,7 @@ async function dropsOfClip(asked: DropRequest, request: MeasureDropsRequest): Pr
   const track = maker.boardTrack(commonSdRad, scaleSd)
   const film = maker.plankFilm()
   const notes = damageNotes(opened, maker.damagedS())
+  const sizes = picturedSizes(opened.calibration.basis)
   const origins = originNotes(request.origins, board)
   const falls = splitDrops(track).map((span) => {
     const part = trackWithin(track, span)
@@ -66,6 +68,7 @@ async function dropsOfClip(asked: DropRequest, request: MeasureDropsRequest): Pr
       massKg: asked.massKg,
       massAtM: asked.massAtM,
       ...found,
+      sizes: k === 0 ? sizes : null,
       baseShiftM: baseShift(maker.restLooks, restsOf(found.track, found.weight.placed, found.boardEvents.grounded)),
       notes: k === 0 ? [...origins, ...notes, ...(left > 0 ? [leftOutNote(left)] : [])] : notes,
     }),

@@ -170,7 +170,7 @@ function Check({
           ))}
         </section>
       )}
-      {isAssumed ? null : <SizesTable dimensions={check.dimensions} />}
+      {isAssumed ? null : <SizesTable dimensions={check.dimensions} seen={check.sizes} lengthM={board.lengthM} />}
     </>
   )
 }

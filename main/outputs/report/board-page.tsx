@@ -1,6 +1,7 @@
 import { SHOWN_DOGS_KG } from '../../../analysis/board-physics/feel.ts'
 import { dayInWords } from '../../../analysis/progress/sentences.ts'
-import { BUILD_PARTS, findingInWords, limitsInWords } from '../../../analysis/rules/build-words.ts'
+import { doubtSentence, seenSizeText, sizeNotes } from '../../../analysis/board-sizes/size-words.ts'
+import { BUILD_PARTS, findingInWords, limitsInWords, seenFindingInWords } from '../../../analysis/rules/build-words.ts'
 import { sourceInWords } from '../../../analysis/rules/rule-words.ts'
 import type { Board } from '../../../analysis/board/board.ts'
 import { wearSentence } from '../../../analysis/board-physics/wear-words.ts'
@@ -79,7 +80,15 @@ export function boardPage(
           {
             share: 6,
             // Lengths that were assumed would keep to the rules whatever the board is like.
-            blocks: isAssumed ? [] : [{ kind: 'section', title: 'Sizes', blocks: [sizes(check), sources(check)] }],
+            blocks: isAssumed
+              ? []
+              : [
+                  {
+                    kind: 'section',
+                    title: 'Sizes',
+                    blocks: [sizes(check), ...seenSizes(check, board), sources(check)],
+                  },
+                ],
           },
           { share: 5, blocks: [{ kind: 'section', title: 'What the drops tell', blocks: [physics(check)] }] },
         ],
@@ -131,6 +140,21 @@ function sizes({ dimensions }: BoardCheckFile): Block {
     findingInWords(finding),
   ])
   return { kind: 'table', head: ['Size', 'This board', 'Asked for', 'Finding'], rows }
+}
+
+/** The sizes that pictures show, what they contradict, and what no picture tells. */
+function seenSizes({ sizes: seen }: BoardCheckFile, board: Board): readonly Block[] {
+  if (seen === null) return []
+  const rows = seen.findings.map((finding) => [
+    BUILD_PARTS[finding.part],
+    seenSizeText(seen, finding.part),
+    seenFindingInWords(finding),
+  ])
+  return [
+    { kind: 'table', head: ['Size', 'In the pictures', 'Finding'], rows },
+    ...seen.doubts.map((doubt): Block => ({ kind: 'text', tone: 'plain', text: doubtSentence(doubt, board.lengthM) })),
+    { kind: 'text', tone: 'soft', text: sizeNotes(seen).join(' ') },
+  ]
 }
 
 /** Where the figures come from, each source once. */

@@ -60,5 +60,6 @@ function dropOf(turnRad: (timeS: number) => number, hand = released as typeof re
     weight: { placed, released: hand },
     baseShiftM: measured(0, 0.002),
     notes: [],
+    sizes: null,
   })
 }

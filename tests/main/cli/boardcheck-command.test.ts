@@ -67,6 +67,49 @@ describe('a board of which only frames, events and weights are known', () => {
   })
 })
 
+describe('the sizes that marks of a clip show', () => {
+  const told = (value: number, sd: number) => ({ kind: 'measured', value, sd })
+  const sizes = {
+    lengthM: 3.66,
+    upContactM: told(0.98, 0.008),
+    downContactM: told(0.985, 0.008),
+    pivotHeightM: told(0.615, 0.018),
+    restAngleDeg: told(-18.1, 0.5),
+    swingDeg: told(36.1, 0.7),
+  }
+  const checkedWith = async (seen: unknown) => {
+    const [first, ...further] = drops
+    const file = { schema: 'tiphold.droptest/1', drops: [{ ...first, sizes: seen }, ...further] }
+    await writeFile(path('drops.json'), JSON.stringify(file))
+    const end = await boardcheckCommand(command)
+    return { end, file: JSON.parse(await readFile(path('out/boardcheck.json'), 'utf8')) as BoardCheckFile }
+  }
+
+  test('are held against the rule set, and name an entry that they contradict', async () => {
+    const { end, file } = await checkedWith(sizes)
+    const schema = JSON.parse(await readFile('main/files/boardcheck.schema.json', 'utf8')) as object
+    const validate = new Ajv({ strict: false }).compile(schema)
+    expect(validate(file) || validate.errors).toBe(true)
+    expect(file.sizes?.findings).toMatchObject([
+      { part: 'contactM', outcome: 'outside' },
+      { part: 'pivotHeightM', outcome: 'unsure' },
+    ])
+    expect(end.lines.join(' ')).toContain('0.914 m is entered')
+    const html = await readFile(path('out/boardcheck.html'), 'utf8')
+    expect(html).toContain('0.983 m ± 0.011')
+    expect(html).toContain('too uncertain to say')
+  })
+
+  test.each([undefined, null, 'large', { ...sizes, upContactM: 0.98 }])(
+    'are left out where a file of other origin has none like ours: %#',
+    async (seen) => {
+      const { end, file } = await checkedWith(seen)
+      expect(end).toMatchObject({ exitCode: 0 })
+      expect(file.sizes).toBeNull()
+    },
+  )
+})
+
 describe('a handler’s own rules', () => {
   const own = {
     ...ownFrom(ruleSetOf('uk')!, 'Our club'),
