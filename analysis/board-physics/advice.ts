@@ -23,7 +23,8 @@ const MOST_OPTIONS = 4
  * What to fasten where, move or take off so that the board falls in time and still comes back by itself.
  *
  * An option is given only when its whole 95 % interval lies inside the window with a margin, and when all but unlikely
- * boards that agree with the drops come back by themselves after it.
+ * boards that agree with the drops come back by themselves after it. One drop alone never names a mass: what it leaves open
+ * would be filled in by what planks usually weigh.
  *
  * @param fit what the drops tell of the board
  * @param test the rule set's test
@@ -41,12 +42,13 @@ export function adviceFor(
 ): Advice {
   if (now.verdict === 'within') return { options: [], withheld: null }
   if (fit.draws.length === 0) return { options: [], withheld: NEEDS_A_DROP }
+  if (fit.settled !== 'board') return { options: [], withheld: UNSETTLED[fit.settled](now) }
   const search = new Search(fit, test, board.lengthM / 2)
   const bySpread = (a: AdviceOption, b: AdviceOption) => spread(a) - spread(b)
   // What is fastened already needs nothing new.
   const options = [...changed(search, counterweights).sort(bySpread), ...added(search).sort(bySpread)]
   if (options.length > 0) return { options: options.slice(0, MOST_OPTIONS), withheld: null }
-  return { options: [], withheld: withheldFor(fit, now, search) }
+  return { options: [], withheld: WHY_NO_MASS[search.whyNone()] }
 }
 
 const NEEDS_A_DROP: AdviceWithheld = {
@@ -64,22 +66,17 @@ const ONLY_DIRECTION =
 const NEVER_MOVED =
   'The board never moved, so nothing is known of how it falls. Film a drop with a heavier weight that moves it.'
 
-function withheldFor({ settled }: BoardFit, { verdict }: FallPrediction, search: Search): AdviceWithheld {
-  switch (settled) {
-    case 'nothing':
-      return {
-        reason: 'needs-heavier-weight',
-        detail: verdict === 'never-moves' ? ONLY_DIRECTION : NEVER_MOVED,
-      }
-    case 'ratios':
-      return {
-        reason: 'needs-second-weight',
-        detail:
-          'One drop alone cannot tell a heavy board from a light one. Film a second drop with another weight, or weigh the plank.',
-      }
-    case 'board':
-      return WHY_NO_MASS[search.whyNone()]
-  }
+/** What is missing where the drops do not settle the board. */
+const UNSETTLED: Readonly<Record<'nothing' | 'ratios', (now: FallPrediction) => AdviceWithheld>> = {
+  nothing: ({ verdict }) => ({
+    reason: 'needs-heavier-weight',
+    detail: verdict === 'never-moves' ? ONLY_DIRECTION : NEVER_MOVED,
+  }),
+  ratios: () => ({
+    reason: 'needs-second-weight',
+    detail:
+      'One drop alone cannot tell a heavy board from a light one. Film a second drop with another weight, or weigh the plank.',
+  }),
 }
 
 const WHY_NO_MASS: Readonly<Record<ReturnType<Search['whyNone']>, AdviceWithheld>> = {

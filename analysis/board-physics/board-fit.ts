@@ -20,8 +20,19 @@ const SEARCH = { maxIterations: 60, tolerance: 1e-6 } as const
 const WEIGHED_LOG_SD = 0.2
 /** Sizes that nobody gave, m: usual planks (common practice). */
 const USUAL_M = { thicknessM: 0.04, axisBelowTopM: 0.045 } as const
-/** A start for the search: holding torque, dry friction at most and as a share of it, N m; speed friction, N m s; height of the weight, m (ours; the fit does not depend on it). */
-const START = { holdingNm: 9.6, coulombNm: 0.6, coulombShare: 4, viscousNms: 1, overAxisM: 0.03 } as const
+/**
+ * A start for the search: holding torque, dry friction at most and as a share of it, N m; speed friction, N m s; height of
+ * the weight, m; which share of the weight's torque holds the board at least; the lightest board, kg m² (ours).
+ */
+const START = {
+  holdingNm: 9.6,
+  coulombNm: 0.6,
+  coulombShare: 4,
+  viscousNms: 1,
+  overAxisM: 0.03,
+  leastHeld: 0.2,
+  leastInertiaKgM2: 2,
+} as const
 /** A motion is timed between these shares of its way: past the rest, before the landing (ours). */
 const TIMED_BETWEEN = [0.06, 0.6] as const
 /** The median of absolute deviations of a normal distribution of sd 1. */
@@ -169,11 +180,19 @@ function swingAngle(curves: readonly DropCurve[], restRad: number): number {
 function firstGuess(
   swings: readonly FreeSwing[],
   still: readonly DropCurve[],
-  inertiaKgM2: number,
+  usualKgM2: number,
   lengthM: number,
 ): Float64Array {
   const fromPivotM = (atM: number) => atM - lengthM / 2
   const motions = swings.map(quickMotion)
+  // A board that falls faster than a usual one could is lighter: begun at the wall of no bias, the search stays there.
+  const lightest = swings.map((swing, k) => {
+    if (swing.towards === -1) return Infinity
+    const d = fromPivotM(swing.massAtM)
+    const mostNm = (1 - START.leastHeld) * swing.massKg * GRAVITY_MPS2 * d
+    return mostNm / motions[k]!.accelerationRadps2 - swing.massKg * d * d
+  })
+  const inertiaKgM2 = Math.max(Math.min(usualKgM2, ...lightest), START.leastInertiaKgM2)
   const overcome = swings.flatMap((swing, k) => {
     if (swing.towards === -1) return []
     const d = fromPivotM(swing.massAtM)

@@ -44,6 +44,11 @@ test('from the clip of a drop test, taken for a ride at first, to what to do abo
   await page.getByRole('heading', { name: 'One drop test' }).waitFor()
   expect(await page.getByRole('link', { name: 'drop-1kg.mp4' }).getAttribute('href')).toMatch(/set-up$/)
   await saveScreen(page, 'board-one-drop')
+  const zone = page.getByRole('row', { name: /^Contact zone/ })
+  await zone.scrollIntoViewIfNeeded()
+  // By the clip's own truth 0.91 m, which clicks tell to some 2 cm.
+  expect(await zone.innerText()).toMatch(/0\.(89|90|91|92)\d m ± 0\.0[12]\d/)
+  await saveScreen(page, 'board-sizes')
   expect(await accessFaults(page)).toEqual([])
   await page.emulateMedia({ colorScheme: 'dark' })
   expect(await contrastFaults(page)).toEqual([])

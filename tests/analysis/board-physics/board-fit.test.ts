@@ -47,6 +47,16 @@ const verdictOf = (fit: BoardFit, masses: readonly number[], board = truth) => {
 }
 
 describe('drops of one board', () => {
+  test('from one weight alone hold the truth of a light board, which falls faster than a usual one could', () => {
+    const light = { ...truth, plankKg: 7.6, inertiaKgM2: 8.2, biasTorqueNm: 2.3, coulombNm: 0.87, viscousNms: 0.4 }
+    const physics = physicsOf(fitBoard(curvesOf([1], light), light.board, null, length))
+    expect(holds(physics.inertiaKgM2, light.inertiaKgM2)).toBe(true)
+    expect(holds(physics.biasTorqueNm, light.biasTorqueNm)).toBe(true)
+    expect(holds(physics.coulombNm, light.coulombNm)).toBe(true)
+    expect(holds(physics.viscousNms, light.viscousNms)).toBe(true)
+    expect(widthOf(physics.biasTorqueNm)).toBeGreaterThan(2)
+  })
+
   test('with two weights settle inertia and what the weight overcomes; each interval holds the truth', () => {
     const fit = fitBoard(curvesOf([1, 2]), truth.board, null, length)
     const physics = physicsOf(fit)
