@@ -72,6 +72,16 @@ export interface RideAction {
   readonly leaveMps: number
   /** Gallops when fast, instead of trotting. */
   readonly gallops: boolean
+  /** Comes from aside; absent: straight along the plank's middle line. */
+  readonly approach?: ApproachSpec
+}
+
+/** The line that a dog comes along, seen from above. */
+export interface ApproachSpec {
+  /** Turned from the plank's axis, deg; positive comes from +z. */
+  readonly angleDeg: number
+  /** Where it meets the entry end, z, m. */
+  readonly offsetM: number
 }
 
 export interface DogSpec {

@@ -89,12 +89,21 @@ const SHADE = { from: 0.45, to: 0.97, hue: 7 } as const
  * @param y luma seen, 0-255
  * @param wantY luma expected; @param wantU chroma expected; @param wantV likewise
  * @param du chroma seen less expected; @param dv likewise
+ * @param darkest share of the light that is left in the deepest shade
  * @returns true for a shade
  * @example isShade(70, 100, 128, 128, 0, 0) // true
  */
-export function isShade(y: number, wantY: number, wantU: number, wantV: number, du: number, dv: number): boolean {
+export function isShade(
+  y: number,
+  wantY: number,
+  wantU: number,
+  wantV: number,
+  du: number,
+  dv: number,
+  darkest: number = SHADE.from,
+): boolean {
   const share = (y - BLACK) / Math.max(1, wantY - BLACK)
-  if (share < SHADE.from || share > SHADE.to) return false
+  if (share < darkest || share > SHADE.to) return false
   const offU = du - (share - 1) * (wantU - GREY)
   const offV = dv - (share - 1) * (wantV - GREY)
   return Math.abs(offU) < SHADE.hue && Math.abs(offV) < SHADE.hue

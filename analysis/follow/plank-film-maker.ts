@@ -10,8 +10,11 @@ import { expectedStrip, ExpectedStrips } from '../dog/expected-strip.ts'
 import { cutStrip, type Strip } from '../dog/strip.ts'
 import { stripGrid, type StripGrid } from '../dog/strip-grid.ts'
 import type { DogTrack } from '../dog/dog-track.ts'
+import type { DogLikeness } from '../silhouette/dog-likeness.ts'
 import type { Look } from '../silhouette/look.ts'
 import type { Lookout } from '../silhouette/lookout.ts'
+import { approachGrids } from '../approach/approach-grids.ts'
+import type { ApproachWatch } from '../approach/approach-watch.ts'
 import type { Outline } from '../silhouette/outline.ts'
 import { type RestGrid, restGrid, type RestLook, restLook } from './rest-look.ts'
 import { ExpectedPicture } from '../scene/expected-picture.ts'
@@ -67,6 +70,7 @@ export class PlankFilmMaker {
   #frames: FollowedFrame[] = []
   #strips: { ptsS: number; strip: Strip | null; outline: PlankOutline | null; look: Look | null }[] = []
   readonly #lookout: Lookout | null
+  readonly #approachWatch: ApproachWatch | null
   readonly #restGrid: RestGrid
   #restLooks: RestLook[] = []
   #angleRad: number
@@ -77,7 +81,7 @@ export class PlankFilmMaker {
 
   /**
    * @param startAngleRad where the board probably is in the first frame, rad; @param lookout null: nobody asks for the
-   * dog's outline
+   * dog's outline; @param approachWatch null: nor for its approach
    */
   constructor(
     camera: SeesawCamera,
@@ -85,7 +89,9 @@ export class PlankFilmMaker {
     cameraFollower: CameraFollower,
     startAngleRad: number,
     lookout: Lookout | null = null,
+    approachWatch: ApproachWatch | null = null,
   ) {
+    this.#approachWatch = approachWatch
     this.#lookout = lookout
     this.#camera = camera
     this.#cameraFollower = cameraFollower
@@ -110,7 +116,10 @@ export class PlankFilmMaker {
     const sight = motion === null ? null : this.#findBoard(frame, motion)
     const followed: FollowedFrame = { index: frame.index, ptsS: frame.ptsS, motion, sight, isDamaged }
     this.#frames.push(followed)
-    if (motion !== null && sight !== null) this.#lookAtRest(frame, motion, sight.angleRad)
+    if (motion !== null && sight !== null && this.#isAtRest(sight)) {
+      this.#lookAtRest(frame, motion, sight.angleRad)
+      this.#approachWatch?.add(frame, motion)
+    }
     const lastStrip = this.#strips[this.#strips.length - 1]
     if (lastStrip === undefined || frame.ptsS - lastStrip.ptsS > EARLY_SHARE / STRIPS_HZ) {
       const strip = motion === null || sight === null ? null : this.#strip(frame, motion, sight)
@@ -147,6 +156,7 @@ export class PlankFilmMaker {
       look: look === null ? null : { ...look, ptsS: look.ptsS * share },
     }))
     this.#restLooks = this.#restLooks.map((look) => ({ ...look, ptsS: look.ptsS * share }))
+    this.#approachWatch?.shortenTime(share)
     this.#loseBoard()
   }
 
@@ -159,6 +169,17 @@ export class PlankFilmMaker {
       outlines: this.#strips.map((s) => s.outline),
       lengthM: this.#camera.lengthM,
     }
+  }
+
+  /** What was seen before the entry end; nothing where nobody asked for it. */
+  get approach(): Pick<ApproachWatch, 'looks' | 'grids'> {
+    return this.#approachWatch ?? { looks: [], grids: approachGrids(this.#camera) }
+  }
+
+  /** What the dog looks like; `dog` has an element a strip. */
+  likeness(dog: DogTrack): DogLikeness | null {
+    const looks = this.#strips.map((s) => s.look)
+    return this.#lookout?.likeness(looks, dog) ?? null
   }
 
   /** The dog's outlines, one a strip; `dog` has an element a strip. */
@@ -199,11 +220,14 @@ export class PlankFilmMaker {
     this.#lastS = NaN
   }
 
+  #isAtRest({ angleRad }: BoardSight): boolean {
+    return Math.abs(angleRad - this.#camera.restAngleRad) < RESTS_WITHIN_RAD
+  }
+
   #lookAtRest(frame: Frame, motion: CameraMotion, angleRad: number): void {
     const looks = this.#restLooks
     const isDue = frame.ptsS - (looks[looks.length - 1]?.ptsS ?? -Infinity) >= EARLY_SHARE * REST_LOOKS_S
     if (!isDue || looks.length >= MOST_REST_LOOKS) return
-    if (Math.abs(angleRad - this.#camera.restAngleRad) > RESTS_WITHIN_RAD) return
     looks.push(restLook(frame, motion, this.#camera, angleRad, this.#restGrid))
   }
 

@@ -83,8 +83,8 @@ export const MEASURES: Readonly<Record<string, MeasureWords>> = {
   ),
   entryOffsetM: words(
     'Line of entry',
-    'meets the entry end further to one side',
-    'meets the entry end further to the other side',
+    'meets the entry end further to the camera’s side',
+    'meets the entry end further to the far side',
     0.1,
     centimetres,
   ),

@@ -48,9 +48,12 @@ export function correctRide(parts: MeasuredParts, corrections: Corrections): Rid
   )
   const events = correctedEvents(ride, dog, corrections.events, momentSdS)
   const bounceM = bounceOf(ride, events.grounded)
-  const { baseShiftM, baseLiftM } = ride.measures
+  const { entrySpeedMps, entryAngleDeg, entryOffsetM, baseShiftM, baseLiftM } = ride.measures
   const measures = {
     ...measureRide(events, dog, board.lengthM, bounceM, clipEndS(track)),
+    entrySpeedMps,
+    ...(entryAngleDeg === undefined ? {} : { entryAngleDeg }),
+    ...(entryOffsetM === undefined ? {} : { entryOffsetM }),
     ...(baseShiftM === undefined ? {} : { baseShiftM }),
     ...(baseLiftM === undefined ? {} : { baseLiftM }),
   }

@@ -1,8 +1,9 @@
+import type { ApproachMeasures } from '../approach/approach.ts'
 import type { Board } from '../board/board.ts'
 import type { BoardTrack } from '../board/board-track.ts'
 import type { ClipInfo } from '../clip/frame.ts'
 import type { DogTrack } from '../dog/dog-track.ts'
-import type { Estimate } from '../estimate.ts'
+import { type Estimate, withheld } from '../estimate.ts'
 import type { BangResult } from '../sound/bang.ts'
 import { baseNotes, NO_LIFT } from './base-words.ts'
 import type { BoardEvents } from './board-events.ts'
@@ -19,6 +20,8 @@ export interface RideParts {
   /** On the same frames as `track`. */
   readonly dog: DogTrack
   readonly sound: BangResult | null
+  /** What was measured of the run up; absent: nobody looked. */
+  readonly approach?: ApproachMeasures
   /** How far the base has shifted, m; absent: nobody looked. */
   readonly baseShiftM?: Estimate
   readonly clip: ClipInfo
@@ -26,6 +29,8 @@ export interface RideParts {
   readonly programVersion: string
   readonly notes: readonly string[]
 }
+
+const NO_APPROACH = withheld('not-measured-yet', 'The approach was not looked at: measure the clip again.')
 
 const DEGREES = 180 / Math.PI
 
@@ -40,6 +45,7 @@ export function rideFrom(parts: RideParts): Ride {
   const { events, soundNote } = timeRide(boardEvents, dog, sound)
   const measures = {
     ...measureRide(events, dog, board.lengthM, boardEvents.bounceM, clipEndS(track)),
+    ...(parts.approach ?? { entrySpeedMps: NO_APPROACH }),
     ...(parts.baseShiftM === undefined ? {} : { baseShiftM: parts.baseShiftM, baseLiftM: NO_LIFT }),
   }
   return {

@@ -1,7 +1,9 @@
+import type { ApproachMeasures } from '../approach/approach.ts'
 import type { DogTrack } from '../dog/dog-track.ts'
 import { measured, withheld, type Estimate } from '../estimate.ts'
 import { curveAt, slopeAt } from './curve-reading.ts'
 import type { Pause, RideEvents, RideMeasures } from './ride.ts'
+import { strideOf } from './stride.ts'
 
 /** A pause is slower than this for longer than that. */
 export const PAUSE_MPS = 0.3
@@ -13,7 +15,7 @@ const WANDER_M = 0.08
 const SPEED_SPAN_S = 0.2
 
 /**
- * All measures of a ride from its events and curves, so that a corrected event changes all that depends on it.
+ * All measures of a ride on the plank from its events and curves, so that a corrected event changes all that depends on it.
  *
  * @param events times in s; @param dog the dog's curves in m; @param lengthM of the plank
  * @param bounceM from the board; @param clipEndS end of the last frame, s
@@ -24,7 +26,7 @@ export function measureRide(
   lengthM: number,
   bounceM: Estimate,
   clipEndS: number,
-): RideMeasures {
+): Omit<RideMeasures, keyof ApproachMeasures> {
   const { tipStart, grounded, settled, left } = events
   const stillOn = left.kind === 'withheld' && left.reason === 'still-on' && grounded.kind === 'measured'
   const afterGround = stillOn
@@ -41,8 +43,8 @@ export function measureRide(
         : holdOf(grounded, settled),
     stayAfterGroundS: afterGround,
     leavingMarginS: afterGround,
-    entrySpeedMps: entrySpeed(dog),
     climbSpeedMps: climbSpeed(dog, lengthM),
+    strideM: strideOf(dog.footfalls, lengthM),
     bounceM,
     pauses: span === null ? [] : pausesIn(dog, span.fromS, span.toS),
     turnedBack: span !== null && turnedBack(dog, span.fromS, span.toS),
@@ -89,34 +91,6 @@ function onSpan(events: RideEvents, dog: DogTrack): { fromS: number; toS: number
   const fromS = events.firstOn.kind === 'measured' ? events.firstOn.value : known[0]!
   const toS = events.left.kind === 'measured' ? events.left.value : known[known.length - 1]!
   return { fromS, toS }
-}
-
-/** Entry speed is taken over the last metre before the plank, or at least over half of it. */
-export const APPROACH_M = 1
-const LEAST_APPROACH_M = 0.5
-/** A body followed for this long before the first paw is on was followed on the ground, s. */
-const BEFORE_ON_S = 0.05
-
-/** From the body's first place within the last metre to its passing of the entry end. */
-function entrySpeed({ firstOn, ptsS, bodyM, bodySdM }: DogTrack): Estimate {
-  if (firstOn.kind !== 'seen') return withheld(firstOn.reason, firstOn.detail)
-  if (!bodyM.some((m, k) => m < 0 && ptsS[k]! < firstOn.atS - BEFORE_ON_S)) {
-    return withheld('not-measured-yet', 'The approach on the ground is not measured yet.')
-  }
-  const onto = ptsS.findIndex((_, k) => k > 0 && bodyM[k - 1]! < 0 && bodyM[k]! >= 0)
-  let k = onto - 1
-  while (k > 0 && bodyM[k]! > -APPROACH_M && !Number.isNaN(bodyM[k - 1]!)) k--
-  if (onto < 0 || !(bodyM[k]! < -LEAST_APPROACH_M)) {
-    return withheld(
-      'out-of-picture',
-      'The dog was not seen over the last metre before the plank: film more of its run.',
-    )
-  }
-  const fromM = Math.max(bodyM[k]!, -APPROACH_M)
-  const fromS = passingS(ptsS, bodyM, k + 1, fromM)
-  const spanS = passingS(ptsS, bodyM, onto, 0) - fromS
-  const sdM = Math.hypot(bodySdM[k]!, bodySdM[onto]!)
-  return measured(-fromM / spanS, sdM / spanS)
 }
 
 /** When the curve passes a place between frame `k` - 1 and frame `k`. */

@@ -35,6 +35,12 @@ export interface RideMeasures {
   readonly leavingMarginS: Estimate
   readonly entrySpeedMps: Estimate
   readonly climbSpeedMps: Estimate
+  /** Between successive footfalls of the same front paw on the climb; absent in rides of older versions, like the next two. */
+  readonly strideM?: Estimate
+  /** Of the paws' path over the ground to the plank's axis, positive when the dog comes from the camera's side. */
+  readonly entryAngleDeg?: Estimate
+  /** How far beside the plank's middle line that path meets the entry end, positive towards the camera. */
+  readonly entryOffsetM?: Estimate
   readonly bounceM: Estimate
   /** How far the base has shifted along the ground once the board has come back; absent in rides of older versions. */
   readonly baseShiftM?: Estimate

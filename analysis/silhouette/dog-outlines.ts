@@ -2,7 +2,7 @@ import type { DogTrack } from '../dog/dog-track.ts'
 import { outerBorder, simplified } from '../geometry/contour.ts'
 import { applyHomography } from '../geometry/homography.ts'
 import { evenlySpread } from '../numeric/evenly-spread.ts'
-import { learnDog } from './dog-likeness.ts'
+import { type DogLikeness, learnDog } from './dog-likeness.ts'
 import { dogPart, type DogPart } from './dog-part.ts'
 import type { Look } from './look.ts'
 import { type Outline, OUTLINE_UNIT_M } from './outline.ts'
@@ -25,6 +25,29 @@ const SIZES = { least: 0.62, most: 1.5 }
 /** An outline is kept to this, in steps of the lattice. */
 const TOLERANCE = 0.45
 
+/** What a dog looks like in its stay, and where it was seen for that. */
+export interface SeenDog {
+  readonly likeness: DogLikeness
+  readonly there: readonly { readonly one: DogLook; readonly k: number }[]
+}
+
+/**
+ * Learns what the dog of a stay on the plank looks like.
+ *
+ * @param looks what differs from the empty scene, one a frame; null where nobody was near
+ * @param lattice the points of the looks
+ * @param dog where the dog was, one element a frame
+ * @returns null where it is seen in too few frames
+ */
+export function seenDog(looks: readonly (Look | null)[], lattice: Lattice, dog: DogTrack): SeenDog | null {
+  const there = looks.flatMap((look, k) => {
+    const one = look === null ? null : dogLook(look, dog, k)
+    return one === null ? [] : [{ one, k }]
+  })
+  if (there.length < FEWEST) return null
+  return { likeness: learnDog(evenlySpread(there, LEARN_FROM).map(({ one }) => placed(one, lattice))), there }
+}
+
 /**
  * The dog's outline in each frame of a stay on the plank, told from who else is in the picture by what goes with its
  * paws and body, and by its colours.
@@ -32,19 +55,20 @@ const TOLERANCE = 0.45
  * @param looks what differs from the empty scene, one a frame; null where nobody was near
  * @param lattice the points of the looks
  * @param dog where the dog was, one element a frame
+ * @param seen from `seenDog`, where it is known already
  * @returns one outline a frame; null where the dog is not there, is cut off or hidden, or cannot be told from others
  */
-export function dogOutlines(looks: readonly (Look | null)[], lattice: Lattice, dog: DogTrack): (Outline | null)[] {
+export function dogOutlines(
+  looks: readonly (Look | null)[],
+  lattice: Lattice,
+  dog: DogTrack,
+  seen = seenDog(looks, lattice, dog),
+): (Outline | null)[] {
   const out: (Outline | null)[] = looks.map(() => null)
-  const there = looks.flatMap((look, k) => {
-    const one = look === null ? null : dogLook(look, dog, k)
-    return one === null ? [] : [{ one, k }]
-  })
-  if (there.length < FEWEST) return out
-  const likeness = learnDog(evenlySpread(there, LEARN_FROM).map(({ one }) => placed(one, lattice)))
-  const parts = there.flatMap(({ one, k }) => {
+  if (seen === null) return out
+  const parts = seen.there.flatMap(({ one, k }) => {
     const view = placed(one, lattice)
-    const part = dogPart(likeness, view)
+    const part = dogPart(seen.likeness, view)
     return part === null ? [] : [{ part, view, look: one.look, k }]
   })
   const sizes = parts.map(({ part }) => part.points).sort((a, b) => a - b)

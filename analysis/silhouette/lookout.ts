@@ -4,7 +4,8 @@ import type { DogTrack } from '../dog/dog-track.ts'
 import { UNKNOWN_CELL, type Strip } from '../dog/strip.ts'
 import type { StripGrid } from '../dog/strip-grid.ts'
 import type { Scene } from '../scene/learn-scene.ts'
-import { dogOutlines } from './dog-outlines.ts'
+import type { DogLikeness } from './dog-likeness.ts'
+import { dogOutlines, seenDog, type SeenDog } from './dog-outlines.ts'
 import { BAND_M, lookAbout, type Look, type SeesawSight } from './look.ts'
 import type { Outline } from './outline.ts'
 import { BEYOND_M, latticeAbout, learnSurroundings, type Lattice, type Surroundings } from './surroundings.ts'
@@ -15,6 +16,7 @@ export class Lookout {
   readonly #scene: Scene
   readonly #lattice: Lattice
   #surroundings: Surroundings | null = null
+  #last: { readonly dog: DogTrack; readonly seen: SeenDog | null } | null = null
 
   constructor(camera: SeesawCamera, scene: Scene) {
     this.#camera = camera
@@ -35,7 +37,18 @@ export class Lookout {
 
   /** The dog's outlines, one a look; `dog` has an element a look. */
   outlines(looks: readonly (Look | null)[], dog: DogTrack): (Outline | null)[] {
-    return dogOutlines(looks, this.#lattice, dog)
+    return dogOutlines(looks, this.#lattice, dog, this.#seen(looks, dog))
+  }
+
+  /** What the dog looks like, from the same looks; null where it is seen in too few. */
+  likeness(looks: readonly (Look | null)[], dog: DogTrack): DogLikeness | null {
+    return this.#seen(looks, dog)?.likeness ?? null
+  }
+
+  /** Learnt once for both. */
+  #seen(looks: readonly (Look | null)[], dog: DogTrack): SeenDog | null {
+    if (this.#last?.dog !== dog) this.#last = { dog, seen: seenDog(looks, this.#lattice, dog) }
+    return this.#last.seen
   }
 }
 

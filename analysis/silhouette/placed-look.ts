@@ -91,6 +91,16 @@ const ODDS = Float32Array.from({ length: UNKNOWN_CELL }, (_, tenths) => {
 })
 
 /**
+ * How far a deviation speaks for something that stands before the scene.
+ *
+ * @param tenths of sd, 0-254
+ * @returns odds
+ */
+export function oddsOf(tenths: number): number {
+  return ODDS[tenths]!
+}
+
+/**
  * Finds the place about the dog's body of each point of a look, and where people probably stand.
  *
  * @param one the look, with where the dog is

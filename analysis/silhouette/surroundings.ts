@@ -104,9 +104,41 @@ export function latticeAbout(camera: SeesawCamera, band: Band, scale: number): L
  */
 export function learnSurroundings(camera: SeesawCamera, stills: readonly Still[], lattice: Lattice): Surroundings {
   const { columns, rows, x0Px, y0Px, stepPx } = lattice
+  const isWanted = sweepTest(camera, lattice.band)
+  const placeOf = (column: number, row: number): readonly [number, number] | null => {
+    const [xPx, yPx] = [x0Px + column * stepPx, y0Px + row * stepPx]
+    return isWanted(xPx, yPx) ? [xPx, yPx] : null
+  }
+  return { lattice, ...learnPlaces(camera, stills, { columns, rows, placeOf }) }
+}
+
+/** Points of the reference frame in rows and columns, neighbours in the picture as in the grid. */
+export interface Places {
+  readonly columns: number
+  readonly rows: number
+  /** Full-resolution image px; null where nothing need be known. */
+  placeOf(column: number, row: number): readonly [number, number] | null
+}
+
+/** What each of many places shows without plank, dog and people, row by row. */
+export type LearntPlaces = Omit<Surroundings, 'lattice'>
+
+/**
+ * Learns what some places show when nobody and no plank hides them, as `learnSurroundings`.
+ *
+ * @param camera calibrated on the reference frame
+ * @param stills 3 to about 40, spread over the stretch
+ * @param places where to look
+ * @returns one value a place
+ */
+export function learnPlaces(
+  camera: SeesawCamera,
+  stills: readonly Still[],
+  { columns, rows, placeOf }: Places,
+): LearntPlaces {
   const count = columns * rows
   const unknown = () => new Float32Array(count).fill(NaN)
-  const out = { lattice, y: unknown(), u: unknown(), v: unknown(), precisionY: unknown(), precisionUv: unknown() }
+  const out = { y: unknown(), u: unknown(), v: unknown(), precisionY: unknown(), precisionUv: unknown() }
   const views = stills.map((still) => ({ still, isPlank: plankTest(camera, still.angleRad) }))
   // While the board rests no dog is on its exit half, and one is on the other half only in passing.
   const isAtRest = ({ still: { angleRad } }: (typeof views)[number]) =>
@@ -124,12 +156,11 @@ export function learnSurroundings(camera: SeesawCamera, stills: readonly Still[]
     }
   }
   const got = new Float32Array(3)
-  const isWanted = sweepTest(camera, lattice.band)
   for (let row = 0, i = 0; row < rows; row++) {
-    const yPx = y0Px + row * stepPx
     for (let column = 0; column < columns; column++, i++) {
-      const xPx = x0Px + column * stepPx
-      if (!isWanted(xPx, yPx)) continue
+      const place = placeOf(column, row)
+      if (place === null) continue
+      const [xPx, yPx] = place
       for (const one of counts) one.clear()
       look(atRest, xPx, yPx)
       if (counts[0].count < ENOUGH_AT_REST) look(others, xPx, yPx)
@@ -145,7 +176,7 @@ export function learnSurroundings(camera: SeesawCamera, stills: readonly Still[]
       out.precisionUv[i] = 1 / (CHROMA_VARIANCE.noise + CHROMA_VARIANCE.perSpread * spread)
     }
   }
-  addTexture(out)
+  addTexture(out, columns, rows)
   return out
 }
 
@@ -153,7 +184,7 @@ export function learnSurroundings(camera: SeesawCamera, stills: readonly Still[]
 const OFF_SHARE = 0.25
 
 /** Beside borders in the picture the surroundings are known less exactly. */
-function addTexture({ lattice: { columns, rows }, y, u, v, precisionY, precisionUv }: Surroundings): void {
+function addTexture({ y, u, v, precisionY, precisionUv }: LearntPlaces, columns: number, rows: number): void {
   for (let row = 1; row < rows - 1; row++) {
     for (let i = row * columns + 1; i < (row + 1) * columns - 1; i++) {
       if (Number.isNaN(y[i]!)) continue

@@ -1,5 +1,6 @@
 import { MOVED_M } from '../ride/board-events.ts'
-import { APPROACH_M, BACK_M, PAUSE_MPS, PAUSE_S } from '../ride/measures.ts'
+import { APPROACH_M } from '../approach/entry-speed.ts'
+import { BACK_M, PAUSE_MPS, PAUSE_S } from '../ride/measures.ts'
 import { SETTLED_M } from '../ride/ride-events.ts'
 import { TIP_DROP_M } from '../ride/tip-start.ts'
 
@@ -64,7 +65,16 @@ export const DEFINITIONS: readonly DefinitionGroup[] = [
       },
       {
         name: 'Speed before the board, speed up the board',
-        means: `How fast the body moves over the last ${APPROACH_M} m before the plank, and from the entry end to the pivot.`,
+        means: `How fast the body moves along the plank's line, over the last ${APPROACH_M} m before the plank and from the entry end to the pivot.`,
+      },
+      {
+        name: 'Stride',
+        means: 'From one footfall of a front paw to the next of the same paw, as a mean over the climb.',
+      },
+      {
+        name: 'Angle and line of entry',
+        means:
+          'The path of the paws on the ground before the plank, seen from above: its angle to the plank, and how far beside the middle line it meets the entry end, towards the camera or away from it.',
       },
       {
         name: 'Pause',

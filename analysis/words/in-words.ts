@@ -35,9 +35,9 @@ function plusMinus(wider: number, decimals: number): string {
 /** What ± means, in a sentence for where numbers first appear. */
 export const PLUS_MINUS = '± 0.05 means: about 19 times in 20 the true value is within 0.05 of the number.'
 
-/** A quantity in SI units as it is told: the `value` scaled, with its sign: "0.87 m", "34.3 in". */
+/** A quantity in SI units as it is told: the `value` scaled, with its sign: "0.87 m", "34.3 in", "12°". */
 export function quantityInWords(value: number, { perSi, sign, decimals }: DisplayUnit): string {
-  return `${fixed(value * perSi, decimals)} ${sign}`
+  return `${fixed(value * perSi, decimals)}${sign === '°' ? '' : ' '}${sign}`
 }
 
 /** An estimate in SI units in the unit in which it is `unit`; lower bounds and withheld values alike. */

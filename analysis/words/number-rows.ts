@@ -12,6 +12,7 @@ export interface NumberRow {
 
 export const MOMENT = siDisplay('s', 3)
 export const DURATION = siDisplay('s', 2)
+const ANGLE = siDisplay('°', 0)
 
 /**
  * Every number of a ride that is known, for those who want them all. Places are from the pivot, + = past it.
@@ -39,7 +40,14 @@ export function numberRows(ride: Ride, lengthM: number, units: Units = 'metric')
       ? ['Stay after the landing', measures.stayAfterGroundS, DURATION]
       : ['Left before the landing', leftBefore, DURATION],
     ['Speed over the last metre before the board', measures.entrySpeedMps, speed],
+    ...sided(measures.entryAngleDeg, (side) => `Angle of entry, coming from the ${side}`, ANGLE),
+    ...sided(
+      measures.entryOffsetM,
+      (side) => `Line of entry, beside the middle line on the ${side}`,
+      smallLengthDisplay(units),
+    ),
     ['Speed from the entry end to the pivot', measures.climbSpeedMps, speed],
+    ...(measures.strideM === undefined ? [] : [['Stride on the climb', measures.strideM, place] as const]),
     ['Bounce of the exit end', measures.bounceM, smallLengthDisplay(units)],
     ...(measures.baseShiftM === undefined
       ? []
@@ -62,6 +70,20 @@ function asLeftBefore(stay: Estimate): Estimate | null {
   if (stay.kind !== 'measured' || stay.value >= 0) return null
   const [lo, hi] = stay.ci95
   return { ...stay, value: -stay.value, ci95: [-hi, -lo] }
+}
+
+type NamedRow = readonly [name: string, estimate: Estimate, unit: DisplayUnit]
+
+/** The camera's side and the far side have names, so that nobody must know which is positive. */
+function sided(
+  estimate: Estimate | undefined,
+  nameOf: (side: string) => string,
+  unit: DisplayUnit,
+): readonly NamedRow[] {
+  if (estimate?.kind !== 'measured') return []
+  const { value, ci95 } = estimate
+  if (value >= 0) return [[nameOf('camera’s side'), estimate, unit]]
+  return [[nameOf('far side'), { ...estimate, value: -value, ci95: [-ci95[1], -ci95[0]] }, unit]]
 }
 
 function shifted(estimate: Estimate, by: number): Estimate {

@@ -1,3 +1,4 @@
+import { ApproachWatch } from '../../analysis/approach/approach-watch.ts'
 import { seesawCameraFollower, type BusyStretch } from '../../analysis/scene/watch.ts'
 import { PlankFilmMaker } from '../../analysis/follow/plank-film-maker.ts'
 import { Lookout } from '../../analysis/silhouette/lookout.ts'
@@ -5,7 +6,7 @@ import { streamFrames } from '../film/media/stream-frames.ts'
 import type { OnProgress } from './measured-ride.ts'
 import type { OpenedClip } from './open-clip.ts'
 
-/** Follows camera, board and the band along the plank through one stretch, every frame; looks out for a dog if asked to. */
+/** Follows camera, board and the band along the plank through one stretch, every frame; looks out for a dog and its approach if asked to. */
 export async function followStretch(
   opened: OpenedClip,
   stretch: BusyStretch,
@@ -22,7 +23,9 @@ export async function followStretch(
   )
   if (nearest !== null) cameraFollower.startFrom(nearest.frameFromReference)
   const lookout = looksOut ? new Lookout(camera, scene) : null
-  const maker = new PlankFilmMaker(camera, scene, cameraFollower, nearest?.angleRad ?? camera.restAngleRad, lookout)
+  const approachWatch = looksOut ? new ApproachWatch(camera, scene) : null
+  const startAngleRad = nearest?.angleRad ?? camera.restAngleRad
+  const maker = new PlankFilmMaker(camera, scene, cameraFollower, startAngleRad, lookout, approachWatch)
   const times = clip.video.fileTimesS
   const total = times.filter((t) => t / slowMotionFactor >= stretch.fromS && t / slowMotionFactor <= stretch.toS).length
   let done = 0

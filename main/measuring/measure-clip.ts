@@ -1,3 +1,4 @@
+import { measureApproach, type ApproachMeasures } from '../../analysis/approach/approach.ts'
 import { looksLikeDrop } from '../../analysis/drop/looks-like-drop.ts'
 import { testMassAlongM, USUAL_PLACE } from '../../analysis/rules/rule-sets.ts'
 import type { Board } from '../../analysis/board/board.ts'
@@ -202,6 +203,7 @@ async function rideOf(
     boardEvents,
     dog: onFrames,
     sound: heard?.bang ?? null,
+    approach: approachOf(opened, maker, dog),
     baseShiftM: baseShift(maker.restLooks, restsOf(track, contactEstimate(onFrames.firstOn), boardEvents.grounded)),
     clip: clipInfo(opened, slowMotion, request.origins),
     board: request.board,
@@ -227,6 +229,18 @@ async function rideOf(
       sound: heard === null ? null : envelopeOf(heard.sound, track.ptsS),
     },
   }
+}
+
+function approachOf({ calibration, scene }: OpenedClip, maker: PlankFilmMaker, dog: DogTrack): ApproachMeasures {
+  const { best, draws } = calibration
+  return measureApproach({
+    ...maker.approach,
+    likeness: maker.likeness(dog),
+    dog,
+    camera: best,
+    draws,
+    scale: scene.background.scale,
+  })
 }
 
 function cut(track: BoardTrack, from: number, to: number): BoardTrack {

@@ -9,6 +9,7 @@ import type { Calibration, SeesawCamera } from '../../analysis/calibration/seesa
 import { damagedSpans, type DamagedSpan } from '../../analysis/clip/damage.ts'
 import type { Frame, View } from '../../analysis/clip/frame.ts'
 import { viewFor } from '../../analysis/clip/view.ts'
+import { entryEndXM } from '../../analysis/approach/approach-grids.ts'
 import { learnScene, sweptRegion, type Scene } from '../../analysis/scene/learn-scene.ts'
 import {
   busyStretches,
@@ -287,6 +288,9 @@ function thinned<T extends { board: string }>(frames: readonly T[]): T[] {
   return [...some('rest', 5), ...some('grounded', 5), ...some('moving', 12)]
 }
 
+/** The run up that is followed: as much of the ground before the entry end, and so high over it, m. */
+const APPROACH_M = { ahead: -1.8, height: 0.7 }
+
 /** Plank, dog and enough around them to follow the camera, at the scan's scale. */
 function followingView(
   camera: SeesawCamera,
@@ -300,14 +304,11 @@ function followingView(
     { xPx: region.x1Px, yPx: region.y1Px },
   ])
   const margin = reach + 0.06 * (region.x1Px - region.x0Px)
-  return viewFor(
-    picture,
-    {
-      xPx: region.x0Px - margin,
-      yPx: region.y0Px - margin,
-      widthPx: region.x1Px - region.x0Px + 2 * margin,
-      heightPx: region.y1Px - region.y0Px + 2 * margin,
-    },
-    whole.scale,
-  )
+  const xM = entryEndXM(camera) + APPROACH_M.ahead
+  const runUp = [0, APPROACH_M.height].map((yM) => camera.imageFromWorld({ xM, yM, acrossM: camera.widthM / 2 }))
+  const x0Px = Math.min(region.x0Px - margin, ...runUp.map(({ xPx }) => xPx - reach))
+  const x1Px = Math.max(region.x1Px + margin, ...runUp.map(({ xPx }) => xPx + reach))
+  const y0Px = Math.min(region.y0Px - margin, ...runUp.map(({ yPx }) => yPx - reach))
+  const y1Px = Math.max(region.y1Px + margin, ...runUp.map(({ yPx }) => yPx + reach))
+  return viewFor(picture, { xPx: x0Px, yPx: y0Px, widthPx: x1Px - x0Px, heightPx: y1Px - y0Px }, whole.scale)
 }

@@ -4,6 +4,7 @@ import { add, mix, scale, subtract, unit, type Vec3 } from '../world/vector.ts'
 import type { Load } from './board-motion.ts'
 import { plankFromWorld, type BoardPlace } from './board-place.ts'
 import { CENTRE_SHARE, dogFrame, isFore, pawSide, type DogFrame } from './dog-frame.ts'
+import { ApproachLane } from './approach-lane.ts'
 import { FlatWay, SeesawWay, type Foothold, type Way } from './foothold.ts'
 import { strideAt, type Stride } from './gait.ts'
 import { Leap } from './leap.ts'
@@ -41,6 +42,7 @@ export class DogMotion {
   private leap: Leap | null = null
   private middleZ: number
   private readonly laneZ: number
+  private readonly lane: ApproachLane | null
   private readonly pawJitterZ = [0, 0, 0, 0]
   /** Share of each girdle's weight that the plank carries: fore, hind. */
   private readonly onPlank: [number, number] = [0, 0]
@@ -60,6 +62,7 @@ export class DogMotion {
     this.sway = wander(random, 0.3, 0.9)
     this.laneZ = random.between(-0.04, 0.04)
     this.middleZ = this.laneZ
+    this.lane = action.approach === undefined ? null : new ApproachLane(action.approach)
     this.stride = this.strideNow()
     this.paws = [0, 1, 2, 3].map((paw) => new Paw(this.foothold(this.neutralM(paw), paw)))
     this.trunk = this.standingTrunk(at)
@@ -107,7 +110,12 @@ export class DogMotion {
 
   private foothold(alongM: number, paw: number): Foothold {
     const half = isFore(paw) ? this.frame.foreHalfWidthM : this.frame.hindHalfWidthM
-    return this.way.foothold(alongM, this.middleZ + pawSide(paw) * half + this.pawJitterZ[paw]!)
+    return this.way.foothold(alongM, this.middleAt(alongM) + pawSide(paw) * half + this.pawJitterZ[paw]!)
+  }
+
+  /** The dog's middle line, z, where it is `alongM`. */
+  private middleAt(alongM: number): number {
+    return this.middleZ + (this.way === this.seesaw && this.lane !== null ? this.lane.asideM(alongM) : 0)
   }
 
   private walk(now: Surroundings): void {
@@ -187,9 +195,9 @@ export class DogMotion {
   private standingTrunk(at: BoardPlace): Trunk {
     const { frame, stride } = this
     const roundM = 0.1 + 0.15 * frame.heightM
-    const lane: Vec3 = [0, 0, this.middleZ]
-    const fore = add(this.way.surface(at, this.alongM + frame.shoulderAheadM, roundM), lane)
-    const hind = add(this.way.surface(at, this.alongM - frame.hipBehindM, roundM), lane)
+    const girdle = (alongM: number) => add(this.way.surface(at, alongM, roundM), [0, 0, this.middleAt(alongM)])
+    const fore = girdle(this.alongM + frame.shoulderAheadM)
+    const hind = girdle(this.alongM - frame.hipBehindM)
     const slope = subtract(fore, hind)
     const up = unit(mix([0, 1, 0], unit([-slope[1], slope[0], 0]), 0.4))
     const bounceM = frame.heightM * Math.min(1, this.speedMps / 0.6) * (0.008 + 0.016 * Math.min(1, stride.gait))

@@ -66,6 +66,9 @@ const rideShape = z.looseObject({
     'climbSpeedMps',
     'bounceM',
   ]).extend({
+    strideM: estimate.exactOptional(),
+    entryAngleDeg: estimate.exactOptional(),
+    entryOffsetM: estimate.exactOptional(),
     baseShiftM: estimate.exactOptional(),
     baseLiftM: estimate.exactOptional(),
     pauses: z.array(z.object({ fromS: number, toS: number, bodyM: number })).max(200),
