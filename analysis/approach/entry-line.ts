@@ -36,7 +36,12 @@ const PAW_SD = { px: 0.8, m: 0.02 }
 /** Ground before a plank is level with that below it to this, and rises or falls by this, m and m per m. */
 const GROUND_SD = { levelM: 0.007, tilt: 0.006 }
 
-/** How far aside a step of one decoded pixel down the picture goes on the ground, m. */
+/**
+ * How far aside a step of one decoded pixel down the picture goes on the ground.
+ *
+ * @param camera calibrated; @param scale decoded px per full-resolution px; @param aheadM where, from the entry end, m
+ * @returns m
+ */
 export function asidePerPx(camera: SeesawCamera, scale: number, aheadM: number): number {
   const at = (asideM: number) =>
     camera.imageFromWorld({ xM: entryEndXM(camera) + aheadM, yM: 0, acrossM: camera.widthM / 2 - asideM })
