@@ -233,8 +233,10 @@ async function rideOf(
 
 function approachOf({ calibration, scene }: OpenedClip, maker: PlankFilmMaker, dog: DogTrack): ApproachMeasures {
   const { best, draws } = calibration
+  const { looks, grids } = maker.approach
   return measureApproach({
-    ...maker.approach,
+    looks,
+    grids,
     likeness: maker.likeness(dog),
     dog,
     camera: best,
