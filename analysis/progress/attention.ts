@@ -103,7 +103,7 @@ function rateReason(what: string, rate: Rate | null): string[] {
   if (rate === null || rate.of === 0) return []
   const percent = (share: number) => Math.round(100 * share)
   return [
-    `It ${what} on ${rate.count} of ${rate.of} rides (${percent(rate.ci95[0])} to ${percent(rate.ci95[1])} % in the long run).`,
+    `It ${what} on ${rate.count} of ${rate.of} ${rate.of === 1 ? 'ride' : 'rides'} (${percent(rate.ci95[0])} to ${percent(rate.ci95[1])} % in the long run).`,
   ]
 }
 

@@ -105,7 +105,7 @@ function criterionSentence(dog: string, rate: Rate | undefined): Sentence | null
 
 function shareInWords({ count, of, ci95 }: Rate): string {
   const percent = (share: number) => Math.round(100 * share)
-  return `${count} of ${of} rides (in the long run between ${percent(ci95[0])} and ${percent(ci95[1])} %)`
+  return `${count} of ${of} ${of === 1 ? 'ride' : 'rides'} (in the long run between ${percent(ci95[0])} and ${percent(ci95[1])} %)`
 }
 
 function clockSentence(dog: string, { waitsOrCounts }: Pick<DogReport, 'waitsOrCounts'>): Sentence | null {

@@ -1,7 +1,7 @@
 import './setup.css'
 import { ArrowRight } from 'lucide-react'
 import { useState } from 'react'
-import { useNavigate, useSearchParams } from 'react-router'
+import { Link, useNavigate, useSearchParams } from 'react-router'
 import type { ClipCard, ClipDetail, ClipSetup } from '../../main/contract/clips.ts'
 import { useClient } from '../host/host-provider.tsx'
 import { useSettle } from '../app/savers.tsx'
@@ -20,13 +20,20 @@ export function TogetherScreen() {
   const [search] = useSearchParams()
   const ids = rowIds(search)
   const clips = useCall('clips.list', {})
-  const first = useCall('clips.get', { clipId: ids[0] ?? '' }, { enabled: ids.length > 0 })
+  const known = ids.filter((id) => clips.data?.some((clip) => clip.id === id))
+  const first = useCall('clips.get', { clipId: known[0] ?? '' }, { enabled: known.length > 0 })
   return (
     <div className="screen">
       <title>Set-up, Tiphold</title>
       <Answer of={clips}>
         {(all) => {
-          const row = ids.flatMap((id) => all.filter((clip) => clip.id === id))
+          if (known.length === 0)
+            return (
+              <p className="nothing">
+                These clips are no longer in the library. <Link to="/">To the start</Link>
+              </p>
+            )
+          const row = known.flatMap((id) => all.filter((clip) => clip.id === id))
           return <Answer of={first}>{(detail) => <Together row={row} first={detail} />}</Answer>
         }}
       </Answer>
