@@ -25,15 +25,18 @@ const boards = (count: number, seed: number) =>
   })
 
 describe('rides of weighed dogs, simulated with what the program does not know of them', () => {
-  test.each([1, 6])('%i of them, without any drop, tell the feel to an interval that holds it', (count) => {
-    const feels = boards(40, 9100).flatMap(({ truth, random }) => {
+  test.each([
+    [1, 40],
+    [6, 18],
+  ])('%i of them, without any drop, tell the feel to an interval that holds it', (count, ofBoards) => {
+    const feels = boards(ofBoards, 9100).flatMap(({ truth, random }) => {
       const rides = riddenBoard(truth, count, random)
       return rides.length === 0
         ? []
         : (feelOf(withRides(fitBoard([], truth.board, null), rides, truth.board), truth) ?? [])
     })
-    expect(feels.length).toBeGreaterThan(34)
-    // 95 of 100 expected; fewer than 33 of 36 happen by chance in one run of twenty.
+    expect(feels.length).toBeGreaterThan(0.85 * ofBoards)
+    // 95 of 100 expected; fewer than 33 of 36, or 15 of 17, happen by chance in one run of twenty.
     expect(feels.filter(({ holds }) => holds).length / feels.length).toBeGreaterThan(0.87)
     expect(median(feels.map(({ width }) => width))).toBeLessThan(count === 1 ? 0.36 : 0.3)
   })
