@@ -1,7 +1,7 @@
 import type { PlankFilm } from '../dog/plank-film.ts'
 import { UNKNOWN_CELL, type Strip } from '../dog/strip.ts'
 import type { StripGrid } from '../dog/strip-grid.ts'
-import { withheld, type Estimate } from '../estimate.ts'
+import { withheld, type Estimate, type Measured } from '../estimate.ts'
 import { median, quantile } from '../numeric/robust.ts'
 import { HeldLook } from './held-look.ts'
 import { leavesRest, type Distance, type Leaving, type Way } from './rest-edge.ts'
@@ -32,6 +32,15 @@ const WAY_S = 0.5
 const PLACED: Leaving = { gentle: 3 / 4, slackM: 0, unfinished: 6 }
 /** A hand that draws back starts slowly or is pulled off; it opens before it moves, and is off within 2 mm. */
 const RELEASED: Leaving = { gentle: 1 / 2, slackM: 0.002, unfinished: 0 }
+/**
+ * A pole fills little of the window: a tenth of its cells look other once it has gone, by 2 sd and more (in tenths), a
+ * hand with its sleeve changes a fifth of them and more (drawn clips). One that begins to slide along itself hardly changes
+ * the picture, and codecs leave such changes out until they are large: it leaves up to so long before it is seen to, s (30
+ * and 67 ms in two drawn clips at 60 frames a second).
+ */
+const THIN = { share: 1 / 6, changedBy: 20, lateS: 0.07 } as const
+/** What has left is gone from where it was after this, s (ours). */
+const GONE_S = 0.2
 /** A hand holds a weight that it has set down at least this long, s. */
 const SHORTEST_HOLD_S = 0.1
 /** How long before and after the holding is looked at, s. */
@@ -65,9 +74,10 @@ export function findWeight(film: PlankFilm, massAtM: number, tipS: number | null
   const leaving = wayFrom(film, hand, best.last, 1)
   if (coming === null || leaving === null) return { placed: unseen, released: unseen }
   const { value, sd, ci95 } = leavesRest(coming, frameS, PLACED)
+  const left = leavesRest(leaving, frameS, RELEASED)
   return {
     placed: { kind: 'measured', value: -value, sd, ci95: [-ci95[1], -ci95[0]] },
-    released: leavesRest(leaving, frameS, RELEASED),
+    released: isThin(film, hand, best.last) ? seenLate(left) : left,
   }
 }
 
@@ -91,6 +101,31 @@ function wayFrom({ ptsS, strips, grid }: PlankFilm, window: Window, { from, to }
   const far = distances.findIndex(({ distanceM }) => distanceM > seenM)
   const near = distances.slice(0, far + 1).filter(({ timeS }) => timeS > distances[far]!.timeS - WAY_S)
   return near.length < 3 ? null : { distances: near, noiseM: look.noiseM(held), seenM }
+}
+
+/** Whether what leaves a window after a quiet run fills little of it: a pole. */
+function isThin({ ptsS, strips, grid }: PlankFilm, window: Window, { from, to }: Run): boolean {
+  const leftS = ptsS[to]!
+  const held = strips.slice(from, to + 1)
+  const gone = strips.filter((_, k) => ptsS[k]! > leftS + GONE_S && ptsS[k]! < leftS + WAY_S)
+  const own = cells(grid, window)
+  const changed = own.filter((cell) => Math.abs(middle(gone, cell) - middle(held, cell)) > THIN.changedBy)
+  return changed.length < THIN.share * own.length
+}
+
+/** The middle of what a cell shows, tenths of an sd; NaN where nothing is known of it. */
+function middle(strips: readonly (Strip | null)[], cell: number): number {
+  return median(strips.map((strip) => strip?.deviation[cell] ?? UNKNOWN_CELL).filter((value) => value !== UNKNOWN_CELL))
+}
+
+function seenLate({ value, sd, ci95: [early, late] }: Measured): Measured {
+  const spreadS = THIN.lateS / Math.sqrt(12)
+  return {
+    kind: 'measured',
+    value: value - THIN.lateS / 2,
+    sd: Math.hypot(sd, spreadS),
+    ci95: [early - THIN.lateS, late],
+  }
 }
 
 /** First and last frame of a run in which nothing changes. */
