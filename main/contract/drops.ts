@@ -1,3 +1,5 @@
+import type { BoardSizes } from '../../analysis/board-sizes/board-sizes.ts'
+import type { BuildFinding } from '../../analysis/rules/build-check.ts'
 import type { BoardFeel } from '../../analysis/board-physics/feel.ts'
 import type { BoardCheckFile } from '../../analysis/board-physics/board-check-file.ts'
 import type { Drop } from '../../analysis/drop/drop-test.ts'
@@ -18,6 +20,15 @@ export interface BoardTested {
   readonly drops: readonly BoardDrop[]
   /** The board held against each rule set that prescribes a drop test; none without a drop. */
   readonly checks: readonly BoardCheckFile[]
+  /** Its sizes against each rule set where no drop was filmed but clips were marked; `checks` hold them otherwise. */
+  readonly sizes: readonly SizesByRules[]
+}
+
+/** A board's sizes against one rule set, as entered and as pictures show them. */
+export interface SizesByRules {
+  readonly rules: { readonly key: string; readonly name: string }
+  readonly dimensions: readonly BuildFinding[]
+  readonly sizes: BoardSizes | null
 }
 
 /** How one board feels to dogs, by its drop tests and by rides of weighed dogs. */

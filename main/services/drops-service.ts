@@ -5,6 +5,7 @@ import { problem, success } from '../contract/outcome.ts'
 import type { Library } from '../library/library.ts'
 import { clipsWithDrops, datedDrops, dayOfClip, type DroppedClip, dropsIn } from './board-drops.ts'
 import type { BoardFeels } from './board-feels.ts'
+import { markedPictures } from './marked-pictures.ts'
 import type { ReportingService } from './reporting-service.ts'
 import { weighedCards, weighedRides } from './weighed-rides.ts'
 
@@ -27,12 +28,17 @@ export function dropsService(library: Library, reporting: ReportingService, feel
       const board = library.boards.get(boardId)
       if (board === null) return GONE
       const clips = clipsOf(boardId)
-      if (clips.length === 0) return success({ drops: [], checks: [] })
-      const drops = clips.flatMap(datedDrops)
       const rules = DROP_RULES.flatMap((key) => rulesOf(key) ?? [])
+      const marked = markedPictures(library, boardId)
+      if (clips.length === 0) {
+        if (marked.length === 0 || board.isAssumed === true) return success({ drops: [], checks: [], sizes: [] })
+        const told = await reporting.ask({ kind: 'sizes', board: board.shape, marked, rules })
+        return told.ok ? success({ drops: [], checks: [], sizes: told.value.sizes }) : told
+      }
+      const drops = clips.flatMap(datedDrops)
       const rides = await ridesOn(boardId)
-      const answer = await reporting.ask({ kind: 'board', board: board.shape, drops, rides, rules })
-      return answer.ok ? success({ drops: clips.flatMap(boardDrops), checks: answer.value.checks }) : answer
+      const answer = await reporting.ask({ kind: 'board', board: board.shape, marked, drops, rides, rules })
+      return answer.ok ? success({ drops: clips.flatMap(boardDrops), checks: answer.value.checks, sizes: [] }) : answer
     },
 
     'boards.feels': () => Promise.resolve(success([...feels.known()].map(([boardId, feel]) => ({ boardId, feel })))),
@@ -49,6 +55,7 @@ export function dropsService(library: Library, reporting: ReportingService, feel
         name: board.name,
         isAssumed: board.isAssumed === true,
         board: board.shape,
+        marked: markedPictures(library, boardId),
         drops,
         rides: await ridesOn(boardId),
         rules,

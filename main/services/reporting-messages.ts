@@ -9,13 +9,14 @@ import type { Comparison } from '../../analysis/progress/compare.ts'
 import type { DogReport } from '../../analysis/progress/report-parts.ts'
 import type { RuleSet } from '../../analysis/rules/rule-sets.ts'
 import type { Season } from '../../analysis/progress/season.ts'
-import type { BoardFormat } from '../contract/drops.ts'
+import type { BoardFormat, SizesByRules } from '../contract/drops.ts'
 import type { ComparisonSaved, ShowCheckAnswer } from '../contract/seasons.ts'
 import type { Split, SplitGroup } from '../../analysis/progress/split.ts'
 import type { LibraryRidesFile } from '../outputs/progress/library-rides.ts'
 import type { SeasonFile } from '../outputs/progress/season-files.ts'
 import type { ShowFile } from '../outputs/progress/show-files.ts'
 import type { AskedBoard } from '../outputs/progress/show-question.ts'
+import type { MarkedPicture } from './marked-pictures.ts'
 
 /** What the reporting process is asked, once; `file` holds the rides. */
 export type ToReporting =
@@ -33,6 +34,12 @@ export type ToReporting =
   | ({ readonly kind: 'compare' } & ComparedRides)
   | ({ readonly kind: 'compare-file'; readonly format: ComparisonSaved } & ComparedRides)
   | (BoardOrder & { readonly kind: 'feel' })
+  | {
+      readonly kind: 'sizes'
+      readonly board: Board
+      readonly marked: readonly MarkedPicture[]
+      readonly rules: readonly RuleSet[]
+    }
   | (BoardOrder & { readonly kind: 'board'; readonly rules: readonly RuleSet[] })
   | (BoardOrder & {
       readonly kind: 'board-file'
@@ -58,6 +65,8 @@ export interface SideAsked {
 /** A board and its drop tests. */
 interface BoardOrder {
   readonly board: Board
+  /** Clips whose marks tell its sizes; its feel does not ask for them. */
+  readonly marked?: readonly MarkedPicture[]
   /** Each with its day, as `2026-05-14`. */
   readonly drops: readonly (Drop & { readonly day: string })[]
   /** Rides of weighed dogs on it. */
@@ -75,6 +84,7 @@ export type FromReporting =
   | { readonly kind: 'compare-file'; readonly base64: string }
   | { readonly kind: 'board'; readonly checks: readonly BoardCheckFile[] }
   | { readonly kind: 'feel'; readonly feel: BoardFeel }
+  | { readonly kind: 'sizes'; readonly sizes: readonly SizesByRules[] }
   | { readonly kind: 'board-file'; readonly base64: string }
   | { readonly kind: 'failed'; readonly message: string }
 

@@ -1,3 +1,7 @@
+import type { Board } from '../../analysis/board/board.ts'
+import { boardSizes } from '../../analysis/board-sizes/board-sizes.ts'
+import { picturedSizes } from '../../analysis/board-sizes/picture-sizes.ts'
+import { checkBuild } from '../../analysis/rules/build-check.ts'
 import { fittedBoard } from '../../analysis/board-physics/board-check.ts'
 import { attentionOf } from '../../analysis/progress/attention.ts'
 import { type ComparedSide, type Comparison, compareSides } from '../../analysis/progress/compare.ts'
@@ -21,6 +25,8 @@ import { pageHtml } from '../outputs/report/page-html.tsx'
 import { pagePdf } from '../outputs/report/page-pdf.ts'
 import { showFiles } from '../outputs/progress/show-files.ts'
 import { showQuestion } from '../outputs/progress/show-question.ts'
+import type { SizesByRules } from '../contract/drops.ts'
+import type { MarkedPicture } from './marked-pictures.ts'
 import type { ComparedRides, FromReporting, ToReporting } from './reporting-messages.ts'
 import { openWorkerPort } from './worker-port.ts'
 
@@ -58,6 +64,8 @@ async function replyTo(told: ToReporting): Promise<FromReporting> {
     }
     case 'feel':
       return { kind: 'feel', feel: feelOfBoard(boardOrder(told)) }
+    case 'sizes':
+      return { kind: 'sizes', sizes: sizesOf(told) }
     case 'board-file':
       return { kind: 'board-file', base64: Buffer.from(await boardBytes(told)).toString('base64') }
     case 'season':
@@ -71,9 +79,30 @@ async function replyTo(told: ToReporting): Promise<FromReporting> {
   }
 }
 
-function boardOrder({ board, drops, rides }: Extract<ToReporting, { kind: BoardKind }>) {
+/** What the marks of clips show of a board. */
+function seenIn({ board, marked }: { readonly board: Board; readonly marked: readonly MarkedPicture[] }) {
+  return marked.flatMap(({ marks, picture }) => picturedSizes({ board, marks, picture, options: {} }) ?? [])
+}
+
+function sizesOf({ rules: all, ...told }: Extract<ToReporting, { kind: 'sizes' }>): readonly SizesByRules[] {
+  const pictures = seenIn(told)
+  return all.map((rules) => ({
+    rules: { key: rules.key, name: rules.name },
+    dimensions: checkBuild(told.board, rules),
+    sizes: boardSizes(pictures, told.board, rules),
+  }))
+}
+
+function boardOrder({ board, drops, rides, marked = [] }: Extract<ToReporting, { kind: BoardKind }>) {
   const records = drops.length === 0 ? [] : parsed(parseDroptest({ drops }, 'The library', board))
-  return { drops: records, board, plankKg: null, counterweights: [], rides } satisfies BoardCheckOrder
+  return {
+    drops: records,
+    board,
+    plankKg: null,
+    counterweights: [],
+    rides,
+    pictures: seenIn({ board, marked }),
+  } satisfies BoardCheckOrder
 }
 
 async function boardBytes(told: Extract<ToReporting, { kind: 'board-file' }>): Promise<Uint8Array | string> {
@@ -84,7 +113,7 @@ async function boardBytes(told: Extract<ToReporting, { kind: 'board-file' }>): P
   return told.format === 'html' ? pageHtml(page) : pagePdf(page)
 }
 
-async function replyOfRides(told: Exclude<ToReporting, { kind: BoardKind }>): Promise<FromReporting> {
+async function replyOfRides(told: Exclude<ToReporting, { kind: BoardKind | 'sizes' }>): Promise<FromReporting> {
   const rides = parsed(parseRides(told.file, 'The library'))
   switch (told.kind) {
     case 'season': {

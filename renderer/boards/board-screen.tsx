@@ -13,7 +13,13 @@ import {
 } from '../../analysis/board-physics/board-words.ts'
 import { wearSentence } from '../../analysis/board-physics/wear-words.ts'
 import { ASSUMED_BOARD, BOARD_CAUTIONS } from '../../analysis/words/board-cautions.ts'
-import { BOARD_FORMATS, type BoardFormat, DROP_RULES, type DropRules } from '../../main/contract/drops.ts'
+import {
+  BOARD_FORMATS,
+  type BoardFormat,
+  DROP_RULES,
+  type DropRules,
+  type SizesByRules,
+} from '../../main/contract/drops.ts'
 import type { KeptBoard } from '../../main/contract/dogs-and-boards.ts'
 import { useSettings } from '../app/use-settings.ts'
 import { DropInPicture } from '../figures/drop-in-picture.tsx'
@@ -25,6 +31,7 @@ import { handOver } from '../host/hand-over.ts'
 import { useCall, useChange } from '../host/use-call.ts'
 import { useFeels } from '../lists/board-feels.ts'
 import { Answer } from '../look/answer.tsx'
+import { Choice } from '../look/choice.tsx'
 import { Notice } from '../look/notice.tsx'
 import { SaveAs } from '../look/save-as.tsx'
 import { DropList } from './drop-list.tsx'
@@ -78,7 +85,7 @@ function BoardPage({ board }: { readonly board: KeptBoard }) {
         )}
       </div>
       <Answer of={tested} doing="Working the drops out">
-        {({ drops, checks }) => {
+        {({ drops, checks, sizes }) => {
           const check = checks.find(({ rules }) => rules.key === chosen)
           return (
             <div className="stack">
@@ -87,6 +94,7 @@ function BoardPage({ board }: { readonly board: KeptBoard }) {
                 <>
                   <FeltFromRides board={board} />
                   <HowToTest />
+                  <SizesFromMarks all={sizes} lengthM={board.shape.lengthM} chosen={chosen} onChoose={setChosen} />
                 </>
               ) : (
                 <>
@@ -190,6 +198,33 @@ function FeltFromRides({ board }: { readonly board: KeptBoard }) {
         dogs={feel.dogs.filter(({ massKg }) => SHOWN_DOGS_KG.includes(massKg))}
       />
     </section>
+  )
+}
+
+/** The sizes of a board that nobody tested, as entered and as the marks of its rides show them. */
+function SizesFromMarks({
+  all,
+  lengthM,
+  chosen,
+  onChoose,
+}: {
+  readonly all: readonly SizesByRules[]
+  readonly lengthM: number
+  readonly chosen: DropRules
+  readonly onChoose: (rules: DropRules) => void
+}) {
+  const told = all.find(({ rules }) => rules.key === chosen) ?? all[0]
+  if (told === undefined) return null
+  return (
+    <>
+      <SizesTable dimensions={told.dimensions} seen={told.sizes} lengthM={lengthM} />
+      <Choice
+        label="Sizes by"
+        options={all.map(({ rules }) => ({ key: rules.key as DropRules, name: rules.name }))}
+        selected={told.rules.key as DropRules}
+        onSelect={onChoose}
+      />
+    </>
   )
 }
 

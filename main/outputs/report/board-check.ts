@@ -1,3 +1,4 @@
+import type { PictureSizes } from '../../../analysis/board-sizes/picture-sizes.ts'
 import type { BoardFit } from '../../../analysis/board-physics/board-fit.ts'
 import { checkBoard } from '../../../analysis/board-physics/board-check.ts'
 import type { BoardCheckFile } from '../../../analysis/board-physics/board-check-file.ts'
@@ -17,6 +18,8 @@ export interface BoardCheckOrder {
   readonly counterweights: readonly Counterweight[]
   /** Rides of weighed dogs on this board. */
   readonly rides?: readonly WeighedRide[]
+  /** Its sizes as the marks of other clips show them. */
+  readonly pictures?: readonly PictureSizes[]
 }
 
 /** A board held against a rule set, as `boardcheck.json` has it; null where the rule set prescribes no drop test. */
