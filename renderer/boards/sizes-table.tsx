@@ -22,7 +22,7 @@ export function SizesTable({ dimensions, seen, lengthM }: SizesTableProps) {
           <thead>
             <tr>
               <th scope="col">Size</th>
-              <th scope="col">This board</th>
+              <th scope="col">As entered</th>
               <th scope="col">Asked for</th>
               <th scope="col">Finding</th>
               {seen === null ? null : (

@@ -139,7 +139,7 @@ function sizes({ dimensions }: BoardCheckFile): Block {
     limitsInWords(finding),
     findingInWords(finding),
   ])
-  return { kind: 'table', head: ['Size', 'This board', 'Asked for', 'Finding'], rows }
+  return { kind: 'table', head: ['Size', 'As entered', 'Asked for', 'Finding'], rows }
 }
 
 /** The sizes that pictures show, what they contradict, and what no picture tells. */
