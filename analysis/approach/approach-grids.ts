@@ -22,10 +22,12 @@ export interface ApproachGrids {
 
 /** Cells of the upright plane are as large as those of a dog's likeness, m; it reaches from here to here. */
 export const UPRIGHT_CELL_M = 0.02
-const UPRIGHT_M = { from: -2.2, to: 0.8 }
+const UPRIGHT_M = { from: -2, to: 0.6 }
+/** No dog reaches higher than so many rows of a likeness: 0.9 m. */
+const UPRIGHT_ROWS = 46
 /** The part of the ground that is looked at, and its cells: a paw is some 5 cm long, and seen from flat above. */
-export const GROUND_CELL_M = { ahead: 0.012, aside: 0.015 }
-const GROUND_M = { from: -1.8, to: 0, aside: 1.05 }
+const GROUND_CELL_M = { ahead: 0.015, aside: 0.02 }
+const GROUND_M = { from: -1.65, to: 0, aside: 0.84 }
 /** What the resting plank hides tells nothing about what is behind it; it is kept out by this more, m. */
 const PLANK_MARGIN_M = 0.03
 
@@ -58,7 +60,7 @@ export function approachGrids(camera: SeesawCamera): ApproachGrids {
   return {
     upright: grid(
       middlesOf(UPRIGHT_M.from, UPRIGHT_M.to, UPRIGHT_CELL_M),
-      Float64Array.from(HEIGHTS_M),
+      Float64Array.from(HEIGHTS_M.subarray(0, UPRIGHT_ROWS)),
       (aheadM, heightM) => ({ xM: entryXM + aheadM, yM: heightM, acrossM: middleM }),
     ),
     // From the nearest row on.

@@ -4,6 +4,7 @@ import { multiply3 } from '../camera/rotation.ts'
 import type { Frame } from '../clip/frame.ts'
 import { betweenFour, planeFromImage } from '../clip/sampling.ts'
 import { isShade, UNKNOWN_CELL } from '../dog/strip.ts'
+import { evenlySpread } from '../numeric/evenly-spread.ts'
 import type { Scene } from '../scene/learn-scene.ts'
 import { colourCode } from '../silhouette/colour-code.ts'
 import { learnPlaces, type LearntPlaces } from '../silhouette/surroundings.ts'
@@ -37,6 +38,10 @@ const LEAST_STRANGE = 4
 /** More looks a second than this tell nothing more; only so many are kept. */
 const LOOKS_HZ = 62
 const MOST_LOOKS = 400
+/** The empty scene is learnt from so many stills of the resting board, spread evenly; from all where there are fewer. */
+const AT_REST_RAD = 0.01
+const FEWEST_STILLS = 5
+const MOST_STILLS = 8
 
 interface Expected extends LearntPlaces {
   readonly grid: PlaneGrid
@@ -88,6 +93,12 @@ export class ApproachWatch {
   }
 
   #learn(): { readonly upright: Expected; readonly ground: Expected } {
+    const atRest = this.#scene.stills.filter(
+      ({ angleRad }) => angleRad !== null && Math.abs(angleRad - this.#camera.restAngleRad) < AT_REST_RAD,
+    )
+    // The grids keep clear of the resting plank.
+    const areClear = atRest.length >= FEWEST_STILLS
+    const stills = areClear ? evenlySpread(atRest, MOST_STILLS) : this.#scene.stills
     const expected = (grid: PlaneGrid): Expected => {
       const { columns, rows } = grid.places
       const xPx = new Float64Array(columns * rows).fill(NaN)
@@ -98,7 +109,11 @@ export class ApproachWatch {
           if (place !== null) [xPx[i], yPx[i]] = place
         }
       }
-      return { grid, xPx, yPx, ...learnPlaces(this.#camera, this.#scene.stills, grid.places) }
+      const placeOf = (column: number, row: number): readonly [number, number] | null => {
+        const i = row * columns + column
+        return Number.isNaN(xPx[i]!) ? null : [xPx[i]!, yPx[i]!]
+      }
+      return { grid, xPx, yPx, ...learnPlaces(this.#camera, stills, { columns, rows, placeOf, areClear }) }
     }
     return { upright: expected(this.grids.upright), ground: expected(this.grids.ground) }
   }

@@ -42,7 +42,7 @@ const MOST_ASIDE_PER_PX_M = 0.09
 const FEWEST_PAWS = 3
 const LEAST_SPAN_M = 0.5
 /** Known no better than this, a line is not told: 1 sd, deg and m. */
-const MOST_SD = { angleDeg: 7, offsetM: 0.11 }
+const MOST_SD = { angleDeg: 7, offsetM: 0.09 }
 
 const DEGREES = 180 / Math.PI
 

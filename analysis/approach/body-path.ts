@@ -20,7 +20,7 @@ const SHARES = { dog: 0.3, other: 0.1 }
 /** A dog is in each place about its body at most and at least in this share of frames; where it hardly ever is tells nothing. */
 const SHAPE = { most: 0.93, least: 0.03, trust: 0.9, telling: 0.04 }
 /** The body's centre is looked for between these places, m. */
-const SEARCHED_M = { from: -1.9, to: 0.4 }
+const SEARCHED_M = { from: -1.7, to: 0.2 }
 /** A dog goes ahead no faster than this, and hardly goes back, m/s. */
 const FASTEST_MPS = 9
 const BACK_MPS = 1
@@ -38,7 +38,7 @@ const SAID_SHARE = 0.05
  */
 export function bodyPath(looks: readonly ApproachLook[], grid: PlaneGrid, dog: DogLikeness): BodyPath | null {
   if (looks.length === 0) return null
-  const template = templateOf(dog)
+  const template = templateOf(dog, grid.rowM.length)
   const first = Math.round((SEARCHED_M.from - grid.aheadM[0]!) / UPRIGHT_CELL_M)
   const count = Math.round((SEARCHED_M.to - SEARCHED_M.from) / UPRIGHT_CELL_M)
   const fits = looks.map((look) => fitsOf(look, grid, dog, template, first, count))
@@ -71,8 +71,9 @@ interface Template {
   readonly most: number
 }
 
-function templateOf({ shape }: DogLikeness): Template {
-  const telling = Array.from(shape, (_, i) => i).filter((i) => shape[i]! > SHAPE.telling)
+function templateOf({ shape }: DogLikeness, rows: number): Template {
+  const places = Array.from({ length: rows * PLACE_COLUMNS }, (_, i) => i)
+  const telling = places.filter((i) => shape[i]! > SHAPE.telling)
   const logit = (share: number) => Math.log(share / (1 - share))
   const shares = telling.map((i) => Math.min(SHAPE.most, SHAPE.trust * shape[i]! + SHAPE.least))
   const gain = Float32Array.from(shares, (share) => logit(share) - logit(SHAPE.least))

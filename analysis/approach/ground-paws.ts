@@ -16,7 +16,7 @@ export interface GroundPaw {
 /** Odds from which on a place of the ground counts as hidden by something. */
 const HIDDEN_ODDS = 2.5
 /** The foot of something is where this many of these rows, from the nearest on, are hidden. */
-const FOOT_ROWS = { of: 4, hidden: 3 }
+const FOOT_ROWS = { of: 3, hidden: 2 }
 /** A foot stands still while its near border stays within this, m; it may be missed in one look. */
 const STILL_M = 0.035
 const MISSED_LOOKS = 1
@@ -28,7 +28,7 @@ const WIDE_M = { from: 0.02, to: 0.2 }
 const OVERLAP = 0.34
 const ALIKE_M = 0.08
 /** ... and they are no further apart than this, columns. */
-const APART = 3
+const APART = 2
 /** The sole's middle lies behind its near border by about this, m: soles are 3 to 7 cm wide (common practice, no source). */
 const HALF_SOLE_M = 0.025
 /** The lowest part of a paw's border is its sole, m. */

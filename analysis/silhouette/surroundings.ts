@@ -118,6 +118,8 @@ export interface Places {
   readonly rows: number
   /** Full-resolution image px; null where nothing need be known. */
   placeOf(column: number, row: number): readonly [number, number] | null
+  /** No still shows the plank at any of them. */
+  readonly areClear?: boolean
 }
 
 /** What each of many places shows without plank, dog and people, row by row. */
@@ -134,7 +136,7 @@ export type LearntPlaces = Omit<Surroundings, 'lattice'>
 export function learnPlaces(
   camera: SeesawCamera,
   stills: readonly Still[],
-  { columns, rows, placeOf }: Places,
+  { columns, rows, placeOf, areClear = false }: Places,
 ): LearntPlaces {
   const count = columns * rows
   const unknown = () => new Float32Array(count).fill(NaN)
@@ -147,7 +149,7 @@ export function learnPlaces(
   const counts = [new LevelCounts(), new LevelCounts(), new LevelCounts()] as const
   const look = (from: typeof views, xPx: number, yPx: number): void => {
     for (const { still, isPlank } of from) {
-      if (isPlank(xPx, yPx)) continue
+      if (!areClear && isPlank(xPx, yPx)) continue
       const [x, y] = applyHomography(still.frameFromReference, xPx, yPx)
       if (!sampleColour(still.frame, x, y, got, 0)) continue
       counts[0].add(groupOf(got[0]! / still.gain))

@@ -289,7 +289,7 @@ function thinned<T extends { board: string }>(frames: readonly T[]): T[] {
 }
 
 /** The run up that is followed: as much of the ground before the entry end, and so high over it, m. */
-const APPROACH_M = { ahead: -1.8, height: 0.7 }
+const APPROACH_M = { ahead: -1.65, height: 0.7 }
 
 /** Plank, dog and enough around them to follow the camera, at the scan's scale. */
 function followingView(

@@ -35,7 +35,7 @@ function partsOf(slope: number, changes: Partial<ApproachParts> = {}): ApproachP
 
 test('the body is followed to a few centimetres', () => {
   const { looks } = partsOf(0)
-  const path = bodyPath(looks.slice(50, 80), grids.upright, likeness)!
+  const path = bodyPath(looks.slice(54, 80), grids.upright, likeness)!
   path.ptsS.forEach((t, k) => expect(Math.abs(path.aheadM[k]! - bodyAt(t))).toBeLessThan(0.03))
 })
 
