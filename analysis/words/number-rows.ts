@@ -41,11 +41,10 @@ export function numberRows(ride: Ride, lengthM: number, units: Units = 'metric')
       : ['Left before the landing', leftBefore, DURATION],
     ['Speed over the last metre before the board', measures.entrySpeedMps, speed],
     ...sided(measures.entryAngleDeg, (side) => `Angle of entry, coming from the ${side}`, ANGLE),
-    ...sided(
-      measures.entryOffsetM,
-      (side) => `Line of entry, beside the middle line on the ${side}`,
-      smallLengthDisplay(units),
-    ),
+    ...sided(measures.entryOffsetM, (side) => `Line of entry, beside the middle line on the ${side}`, {
+      ...smallLengthDisplay(units),
+      decimals: units === 'metric' ? 0 : 1,
+    }),
     ['Speed from the entry end to the pivot', measures.climbSpeedMps, speed],
     ...(measures.strideM === undefined ? [] : [['Stride on the climb', measures.strideM, place] as const]),
     ['Bounce of the exit end', measures.bounceM, smallLengthDisplay(units)],

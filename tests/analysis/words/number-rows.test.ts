@@ -18,9 +18,9 @@ function rowsOf(angleDeg: number, offsetM: number): readonly (readonly [string, 
 test('angle and line of entry say which side, and have no sign', () => {
   const near = rowsOf(12.3, 0.061)
   expect(near).toContainEqual(['Angle of entry, coming from the camera’s side', '12°', '± 4'])
-  expect(near).toContainEqual(['Line of entry, beside the middle line on the camera’s side', '6.1 cm', '± 3.9'])
+  expect(near).toContainEqual(['Line of entry, beside the middle line on the camera’s side', '6 cm', '± 4'])
   expect(near).toContainEqual(['Stride on the climb', '0.82 m', '± 0.06'])
   const far = rowsOf(-12.3, -0.061)
   expect(far).toContainEqual(['Angle of entry, coming from the far side', '12°', '± 4'])
-  expect(far).toContainEqual(['Line of entry, beside the middle line on the far side', '6.1 cm', '± 3.9'])
+  expect(far).toContainEqual(['Line of entry, beside the middle line on the far side', '6 cm', '± 4'])
 })
