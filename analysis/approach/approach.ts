@@ -8,6 +8,7 @@ import { bodyPath } from './body-path.ts'
 import { asidePerPx, entryLine, type EntryLine } from './entry-line.ts'
 import { entrySpeed } from './entry-speed.ts'
 import { groundPaws } from './ground-paws.ts'
+import { ownPaws } from './own-paws.ts'
 
 /** What is measured of a dog's run up. */
 export interface ApproachMeasures {
@@ -41,6 +42,8 @@ const MOST_ASIDE_PER_PX_M = 0.09
 /** Fewer paws, or paws closer together, tell no line; m. */
 const FEWEST_PAWS = 3
 const LEAST_SPAN_M = 0.5
+/** A line on which less than this share of the paws lie may be that of others. */
+const LEAST_SHARE = 0.65
 /** Known no better than this, a line is not told: 1 sd, deg and m. */
 const MOST_SD = { angleDeg: 7, offsetM: 0.09 }
 
@@ -60,19 +63,25 @@ export function measureApproach(parts: ApproachParts): ApproachMeasures {
   const path = likeness === null ? null : bodyPath(runUp, grids.upright, likeness)
   if (likeness === null || path === null) return allWithheld(UNSEEN)
   const isTooFlat = asidePerPx(camera, scale, -0.7) > MOST_ASIDE_PER_PX_M
-  const paws = isTooFlat ? [] : groundPaws(runUp, grids.ground)
-  const line = entryLine(paws, camera, draws, scale)
-  return { entrySpeedMps: entrySpeed(path, line, likeness, camera, firstOn.atS), ...lineMeasures(line, isTooFlat) }
-}
-
-function lineMeasures(line: EntryLine, isTooFlat: boolean): Pick<ApproachMeasures, 'entryAngleDeg' | 'entryOffsetM'> {
-  if (isTooFlat) return { entryAngleDeg: TOO_FLAT, entryOffsetM: TOO_FLAT }
-  if (line.paws < FEWEST_PAWS || line.spanM < LEAST_SPAN_M) return { entryAngleDeg: FEW_PAWS, entryOffsetM: FEW_PAWS }
+  const paws = isTooFlat ? [] : ownPaws(groundPaws(runUp, grids.ground), path, likeness)
+  const seen = entryLine(paws, camera, draws, scale)
+  const doubt = isTooFlat ? TOO_FLAT : doubtOf(seen, paws.length)
+  // A line that is not believed leaves what is known of any dog.
+  const line = doubt === null ? seen : entryLine([], camera, draws, scale)
+  const entrySpeedMps = entrySpeed(path, line, likeness, camera, firstOn.atS)
+  if (doubt !== null) return { entrySpeedMps, entryAngleDeg: doubt, entryOffsetM: doubt }
   const sdDeg = (DEGREES * line.slopeSd) / (1 + line.slope ** 2)
   return {
+    entrySpeedMps,
     entryAngleDeg: sdDeg > MOST_SD.angleDeg ? NOT_SURE : measured(DEGREES * Math.atan(line.slope), sdDeg),
     entryOffsetM: line.offsetSdM > MOST_SD.offsetM ? NOT_SURE : measured(line.offsetM, line.offsetSdM),
   }
+}
+
+/** Why a line is not believed; null where it is. */
+function doubtOf(line: EntryLine, found: number): Estimate | null {
+  if (line.paws < FEWEST_PAWS || line.spanM < LEAST_SPAN_M) return FEW_PAWS
+  return line.paws < LEAST_SHARE * found ? NOT_SURE : null
 }
 
 function allWithheld(why: Estimate): ApproachMeasures {

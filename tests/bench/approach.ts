@@ -10,7 +10,7 @@ import { writeClip } from '../../sample-clips/files/write-clip.ts'
 import { clipsWithTruth } from '../accuracy/clips-with-truth.ts'
 import { measuredClip } from '../accuracy/measured-clips.ts'
 import { approachScenario } from './approach-scenarios.ts'
-import { type RunUp, runUpOf, type TruthOfRunUp } from './approach-truth.ts'
+import { type RunUp, runUpOf, type TruthOfRunUp } from '../accuracy/run-up-truth.ts'
 
 const SEED = 72
 /** Digits after the point, and how many of the unit go into one SI unit. */
