@@ -44,11 +44,11 @@ const CONTRADICTS_SD = 2.576
 
 const NO_SCALE = withheld(
   'not-clear',
-  'Pictures show proportions only: if every length were entered wrong by the same share, no picture would show it. Measure the plank by tape.',
+  'Pictures show proportions only: lengths that are all wrong by the same share show in none. Measure the plank by tape.',
 )
 const NO_LEVEL = withheld(
   'not-clear',
-  'A picture cannot tell ground that slopes from a camera that is tilted: lay a spirit level on the ground or on the base.',
+  'No picture tells sloping ground from a tilted camera: lay a spirit level on the base.',
 )
 
 /**

@@ -1,6 +1,7 @@
 import { SHOWN_DOGS_KG } from '../../../analysis/board-physics/feel.ts'
 import { dayInWords } from '../../../analysis/progress/sentences.ts'
 import { doubtSentence, seenSizeText, sizeNotes } from '../../../analysis/board-sizes/size-words.ts'
+import type { BuildPart } from '../../../analysis/rules/build-check.ts'
 import { BUILD_PARTS, findingInWords, limitsInWords, seenFindingInWords } from '../../../analysis/rules/build-words.ts'
 import { sourceInWords } from '../../../analysis/rules/rule-words.ts'
 import type { Board } from '../../../analysis/board/board.ts'
@@ -58,7 +59,7 @@ export function boardPage(
               ),
             ],
           },
-          { share: 5, blocks: [...adviceBlocks(check, board), ...togetherBlocks(check)] },
+          { share: 5, blocks: [...adviceBlocks(check, board), ...togetherBlocks(check), tellSection(check)] },
         ],
       },
       ...sectionOf(
@@ -74,25 +75,8 @@ export function boardPage(
             ]
           : [],
       ),
-      {
-        kind: 'columns',
-        columns: [
-          {
-            share: 6,
-            // Lengths that were assumed would keep to the rules whatever the board is like.
-            blocks: isAssumed
-              ? []
-              : [
-                  {
-                    kind: 'section',
-                    title: 'Sizes',
-                    blocks: [sizes(check), ...seenSizes(check, board), sources(check)],
-                  },
-                ],
-          },
-          { share: 5, blocks: [{ kind: 'section', title: 'What the drops tell', blocks: [physics(check)] }] },
-        ],
-      },
+      // Lengths that were assumed would keep to the rules whatever the board is like.
+      ...(isAssumed ? [] : [sizesSection(check, board)]),
       cautionsSection(BOARD_CAUTIONS),
       ...sectionOf(
         'Over the months',
@@ -132,35 +116,49 @@ function feelText({ feel }: BoardCheckFile): string {
   return `For a dog that walks up slowly; falls with it in the middle of the down contact. ${feelSentence(feel) ?? ''}`.trimEnd()
 }
 
-function sizes({ dimensions }: BoardCheckFile): Block {
+function tellSection(check: BoardCheckFile): Block {
+  return { kind: 'section', title: 'What the drops tell', blocks: [physics(check)] }
+}
+
+function sizesSection(check: BoardCheckFile, board: Board): Block {
+  return { kind: 'section', title: 'Sizes', blocks: [sizes(check), ...sizeNotesOf(check, board)] }
+}
+
+/** Each size as it was entered and, where clips were marked, as pictures show it. */
+function sizes({ dimensions, sizes: seen }: BoardCheckFile): Block {
+  const inPictures = (part: BuildPart): readonly string[] => {
+    if (seen === null) return []
+    const finding = seen.findings.find((one) => one.part === part)
+    const size = seenSizeText(seen, part)
+    return [finding === undefined ? size : `${size}: ${seenFindingInWords(finding)}`]
+  }
   const rows = dimensions.map((finding) => [
     BUILD_PARTS[finding.part],
     finding.valueM === null ? 'not given' : `${fixed(finding.valueM, 3)} m`,
     limitsInWords(finding),
     findingInWords(finding),
+    ...inPictures(finding.part),
   ])
-  return { kind: 'table', head: ['Size', 'As entered', 'Asked for', 'Finding'], rows }
+  const head = ['Size', 'As entered', 'Asked for', 'Finding', ...(seen === null ? [] : ['In the pictures'])]
+  return { kind: 'table', head, rows }
 }
 
-/** The sizes that pictures show, what they contradict, and what no picture tells. */
-function seenSizes({ sizes: seen }: BoardCheckFile, board: Board): readonly Block[] {
-  if (seen === null) return []
-  const rows = seen.findings.map((finding) => [
-    BUILD_PARTS[finding.part],
-    seenSizeText(seen, finding.part),
-    seenFindingInWords(finding),
-  ])
+/** Entries that the pictures contradict; what else they tell, and where the asked figures come from, each source once. */
+function sizeNotesOf({ dimensions, sizes: seen, rules }: BoardCheckFile, board: Board): readonly Block[] {
+  // The foot names the source of the test already.
+  const test = sourceInWords(rules.source)
+  const told = [...new Set(dimensions.map(({ source }) => sourceInWords(source)))].filter((source) => source !== test)
+  const asked = told.length === 0 ? [] : [`Sizes asked for by: ${told.join('; ')}.`]
+  const notes = seen === null ? [] : sizeNotes(seen)
+  const soft = [...notes, ...asked]
   return [
-    { kind: 'table', head: ['Size', 'In the pictures', 'Finding'], rows },
-    ...seen.doubts.map((doubt): Block => ({ kind: 'text', tone: 'plain', text: doubtSentence(doubt, board.lengthM) })),
-    { kind: 'text', tone: 'soft', text: sizeNotes(seen).join(' ') },
+    ...(seen?.doubts ?? []).map((doubt): Block => ({
+      kind: 'text',
+      tone: 'plain',
+      text: doubtSentence(doubt, board.lengthM),
+    })),
+    ...(soft.length === 0 ? [] : [{ kind: 'text', tone: 'soft', text: soft.join(' ') } as const]),
   ]
-}
-
-/** Where the figures come from, each source once. */
-function sources({ dimensions }: BoardCheckFile): Block {
-  const told = [...new Set(dimensions.map(({ source }) => sourceInWords(source)))]
-  return { kind: 'text', tone: 'soft', text: `Sizes as entered. Asked for by: ${told.join('; ')}.` }
 }
 
 function physics({ physics: board, returnSwing }: BoardCheckFile): Block {
@@ -170,9 +168,9 @@ function physics({ physics: board, returnSwing }: BoardCheckFile): Block {
     kind: 'facts',
     facts: [
       { name: 'Inertia', text: figureText(board.inertiaKgM2, 1, 'kg m²') },
-      { name: 'Entry end held by', text: figureText(board.biasTorqueNm, 1, 'N m') },
+      { name: 'Held down by', text: figureText(board.biasTorqueNm, 1, 'N m') },
       { name: 'Dry friction', text: figureText(board.coulombNm, 1, 'N m') },
-      { name: 'Friction with speed', text: figureText(board.viscousNms, 1, 'N m s') },
+      { name: 'Speed friction', text: figureText(board.viscousNms, 1, 'N m s') },
       { name: 'Comes back', text: `${back}${time}` },
     ],
   }

@@ -54,7 +54,7 @@ describe("a board's page", () => {
     const html = htmlOf([1, 2], truth, true)
     expect(html).toContain('Nobody has measured this board')
     expect(html).not.toContain('35 mm too large')
-    expect(html).not.toContain('Sizes as entered')
+    expect(html).not.toContain('As entered')
   })
 
   test('of a board that never moved asks for a heavier weight and draws neither fall nor dogs', () => {
