@@ -13,16 +13,16 @@ export const APPROACH_M = 1
 const LEAST_M = 0.55
 /** A look that shows less of the dog than this, or of the picture where the dog should be, tells no place. */
 const LEAST_SHOWN = 0.35
-const LEAST_IN_SIGHT = 0.8
+const LEAST_IN_SIGHT = 0.84
 /** Nearer to the plank than this the fore paws begin to climb, and the level likeness lags behind the dog; m. */
-const CLIMBS_FROM_M = -0.22
+const CLIMBS_FROM_M = -0.28
 /** About each end of the stretch the way is straight over this, m, and told by so many looks. */
-const STRAIGHT_M = 0.45
+const STRAIGHT_M = 0.6
 const FEWEST_LOOKS = 3
 /** What shows the middle of the body in so many frames is its trunk. */
 const TRUNK_SHARE = 0.8
 /** The body's place is known no better than this, 1 sd, m; its scatter about the way is shared between looks. */
-const PLACE_SD_M = 0.02
+const PLACE_SD_M = 0.03
 const SCATTER_SHARE = 0.7
 /** Lengths along the plank's line are known to this share. */
 const SCALE_SD = 0.01
@@ -69,7 +69,7 @@ export function entrySpeed(
   if (atFirstPaw === null) return UNSEEN
   if (!(atFirstPaw.aheadM > AT_FIRST_PAW_M.from && atFirstPaw.aheadM < AT_FIRST_PAW_M.to)) return OTHER
   const seen = seenRun(places, atFirstPaw)
-  const fromM = Math.max(-APPROACH_M, Math.min(...seen.map(({ alongM }) => alongM)) + STRAIGHT_M / 3)
+  const fromM = Math.max(-APPROACH_M, Math.min(...seen.map(({ alongM }) => alongM)) + STRAIGHT_M / 4)
   if (!(fromM < -LEAST_M)) return OUT_OF_PICTURE
   const start = passing(seen, fromM)
   const end = passing(seen, 0)
