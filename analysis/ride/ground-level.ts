@@ -5,6 +5,12 @@ import { median } from '../numeric/robust.ts'
 /** A board that stays this long at one turn lies on the ground, s. */
 const STILL_S = 0.2
 
+/**
+ * A board that was lower before and now keeps still may be at the top of a long hop: at least so long it must keep still
+ * to lie there, s. Near its top a slow board's hop stays within what counts as still for about a third of a second.
+ */
+const NO_HOP_S = 0.45
+
 /** Readings of a still board share this error (a foot in front of an edge, a bending plank), 1 sd, rad (0.02 deg). */
 const SHARED_SD_RAD = 3.5e-4
 
@@ -42,10 +48,14 @@ export function groundLevel(curve: BoardCurve, fromS: number, guess: GroundLevel
   const after = range(0, timesS.length).filter((i) => timesS[i]! >= fromS)
   // A board that is seen further down than its still stretch was held up, not on the ground; but it may have been driven
   // into soft ground before it lay still.
-  const isLower = (i: number): boolean =>
-    places[i]! > found + 4 * noise(i) + (timesS[i]! < stillS ? DEEPEST_DIP_RAD : OVERSHOOT_RAD)
-  if (after.some((i) => isLower(i) && i + 1 < timesS.length && isLower(i + 1))) return null
+  const isLower = (i: number, byRad: number): boolean => places[i]! > found + 4 * noise(i) + byRad
+  const wasLower = (before: boolean, byRad: number): boolean =>
+    after.some(
+      (i) => timesS[i]! < stillS === before && isLower(i, byRad) && i + 1 < timesS.length && isLower(i + 1, byRad),
+    )
+  if (wasLower(true, DEEPEST_DIP_RAD) || wasLower(false, OVERSHOOT_RAD)) return null
   const near = after.filter((i) => Math.abs(places[i]! - found) < 3 * noise(i) + SHARED_SD_RAD)
+  if (wasLower(true, OVERSHOOT_RAD) && timesS[near[near.length - 1]!]! - stillS < NO_HOP_S) return null
   const onGround = near.filter((i) => timesS[i]! < timesS[near[0]!]! + LEVEL_S)
   const trend = trendOf(curve, onGround, found)
   // A slow turning too small to be told from stillness would leave the first contact off by as much.

@@ -135,6 +135,23 @@ describe('a board that is not seen falling as a whole', () => {
     }
   })
 
+  test('that hovers at the top of a long hop when the clip ends has landed where the hop began', () => {
+    // Thrown back with 0.1 rad/s, pulled down with 0.28 rad/s2: at its highest, 0.018 rad, after 0.36 s; the film ends after 0.44 s.
+    for (const rateHz of [30, 60]) {
+      const random = seededRandom(rateHz)
+      const ptsS = Float64Array.from({ length: Math.floor(2.94 * rateHz) }, (_, i) => (i + 0.3) / rateHz)
+      const angleRad = ptsS.map((timeS) => {
+        const since = timeS - 2.5
+        const turn = since < 0 ? 0.64 * Math.max(0, timeS - 1.5) ** 2 : 0.64 - 0.1 * since + 0.14 * since ** 2
+        return fall.restAngleRad + turn + 3e-4 * random.normal()
+      })
+      const seen = new Uint8Array(ptsS.length).fill(1)
+      const { grounded } = findBoardEvents({ ...fall, ptsS, angleRad, sdRad: ptsS.map(() => 3e-4), seen })
+      expect(Math.abs(valueOf(grounded) - 2.5)).toBeLessThan(0.1 / rateHz)
+      expect(Math.abs(valueOf(grounded) - 2.5)).toBeLessThan(2 * sdOf(grounded))
+    }
+  })
+
   test('is withheld as hidden when hardly any frame shows it', () => {
     const events = findBoardEvents(without(fall, (timeS) => timeS > 0.03))
     expect(events).toMatchObject({ moved: null, tipStart: { reason: 'hidden' } })
