@@ -63,6 +63,8 @@ const MOST_OFF_BANDS_PX = 2
 const MOST_OFF_PX = 1.2
 /** So much of all that was seen must be where the fitted seesaw has it, or something else was taken for the plank. */
 const LEAST_SHARE = 0.85
+/** And all of it so near in the mean (root of the squares), px of the picture that was looked at: right planks fit to 0.1 to 0.6. */
+const MOST_MISFIT_PX = 0.75
 /** Edges are seen beside a point when they are seen so near, share of the length, and in so many places. */
 const NEAR = 0.3
 const LEAST_EDGES = 3
@@ -342,6 +344,8 @@ function offered(
     all(seen[when]).map((one) => offOf(one, camera, angleOf(camera, when))),
   )
   if (offs.filter((off) => Math.abs(off) <= mostPx).length < LEAST_SHARE * offs.length) return null
+  const misfitPx = Math.sqrt(offs.reduce((sum, off) => sum + off * off, 0) / Math.max(1, offs.length))
+  if (misfitPx > MOST_MISFIT_PX / rest.view.scale) return null
   const point = (alongM: number, when: 'rest' | 'grounded'): PointFound => {
     const other = when === 'rest' ? 'grounded' : 'rest'
     const isNear = (one: Sighting) => Math.abs(offOf(one, camera, angleOf(camera, when))) <= mostPx
@@ -365,7 +369,7 @@ function offered(
       entryEnd: point(0, 'grounded'),
       exitEnd: point(lengthM, 'grounded'),
     },
-    misfitPx: Math.sqrt(offs.reduce((sum, off) => sum + off * off, 0) / Math.max(1, offs.length)),
+    misfitPx,
   }
 }
 

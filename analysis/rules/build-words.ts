@@ -35,7 +35,12 @@ export function findingInWords({ outcome, outsideByM }: Pick<BuildFinding, 'outc
   }
 }
 
-/** What came of a length that pictures show, whose `outcome` may be open: "inside", "35 mm too large", "too uncertain to say". */
+/**
+ * What came of a length that pictures show.
+ *
+ * @param finding its outcome, which may be open
+ * @returns "inside", "35 mm too large", "too uncertain to say"
+ */
 export function seenFindingInWords(finding: Pick<BuildFinding, 'outcome' | 'outsideByM'>): string {
   return finding.outcome === 'unsure' ? 'too uncertain to say' : findingInWords(finding)
 }

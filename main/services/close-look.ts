@@ -13,7 +13,10 @@ export interface OpenClip {
 }
 
 /** So many pictures of the landed plank are looked at. */
-const MOST_LANDED = 5
+const MOST_LANDED = 3
+/** The board may touch the ground and spring back before the first of them: so long before it, s, so many are looked at. */
+const BEFORE_S = 0.22
+const MOST_BEFORE = 4
 /** In this size, longest side in px. */
 const LONGEST_PX = 1920
 
@@ -27,9 +30,26 @@ export async function closeLook(
   const { video } = clip
   const spread = evenlySpread(found.landedFrames, MOST_LANDED)
   const view = viewFor(video, undefined, Math.min(1, LONGEST_PX / Math.max(video.widthPx, video.heightPx)))
-  const stills = await readStills(clip, ffmpeg, [found.rest.frame, ...spread, found.grounded.frame], { view })
+  const frames = [
+    found.rest.frame,
+    ...justBefore(found.landedFrames[0], video.fileTimesS),
+    ...spread,
+    found.grounded.frame,
+  ]
+  const stills = await readStills(clip, ffmpeg, frames, { view })
   const rest = stills.get(found.rest.frame)
   const landed = [...stills.values()].filter(({ index }) => index !== found.rest.frame)
   if (rest === undefined || landed.length === 0) return 'too-little'
   return refinePlank(board, found, video, rest, landed, nearEdge)
+}
+
+/** Frames before one in which the board lies, in which it may lie lower still. */
+function justBefore(lying: number | undefined, timesS: Float64Array): readonly number[] {
+  if (lying === undefined) return []
+  let first = lying
+  while (first > 0 && timesS[lying]! - timesS[first - 1]! < BEFORE_S) first--
+  return evenlySpread(
+    Array.from({ length: lying - first }, (_, k) => first + k),
+    MOST_BEFORE,
+  )
 }
