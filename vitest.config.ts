@@ -1,5 +1,4 @@
 import { createRequire } from 'node:module'
-import { availableParallelism } from 'node:os'
 import { defineConfig } from 'vitest/config'
 
 const { path: ffmpegOfTheRegistry } = createRequire(import.meta.url)('@ffmpeg-installer/ffmpeg') as { path: string }
@@ -16,8 +15,8 @@ export default defineConfig({
     expect: { poll: { timeout: 60_000 } },
     testTimeout: 60_000,
     hookTimeout: 60_000,
-    // Much of a test is waiting for another program: three of them keep two cores busy.
-    maxWorkers: Math.ceil(1.5 * availableParallelism()),
+    // Much of a test is waiting for another program: two of them share two cores well; with three the run took longer.
+    maxWorkers: '100%',
     // Threads that collect garbage beside them take the time of those two.
     execArgv: ['--single-threaded-gc'],
     reporters: ['default', './tests/report/aloud-reporter.ts'],
