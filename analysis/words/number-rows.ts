@@ -40,8 +40,8 @@ export function numberRows(ride: Ride, lengthM: number, units: Units = 'metric')
       ? ['Stay after the landing', measures.stayAfterGroundS, DURATION]
       : ['Left before the landing', leftBefore, DURATION],
     ['Speed over the last metre before the board', measures.entrySpeedMps, speed],
-    ...sided(measures.entryAngleDeg, (side) => `Angle of entry, coming from the ${side}`, ANGLE),
-    ...sided(measures.entryOffsetM, (side) => `Line of entry, beside the middle line on the ${side}`, {
+    ...sided(measures.entryAngleDeg, 'Angle of entry', (side) => `coming from the ${side}`, ANGLE),
+    ...sided(measures.entryOffsetM, 'Line of entry', (side) => `beside the middle line on the ${side}`, {
       ...smallLengthDisplay(units),
       decimals: units === 'metric' ? 0 : 1,
     }),
@@ -73,16 +73,22 @@ function asLeftBefore(stay: Estimate): Estimate | null {
 
 type NamedRow = readonly [name: string, estimate: Estimate, unit: DisplayUnit]
 
-/** The camera's side and the far side have names, so that nobody must know which is positive. */
+/**
+ * The camera's side and the far side have names, so that nobody must know which is positive; where it may be either, none
+ * is named.
+ */
 function sided(
   estimate: Estimate | undefined,
-  nameOf: (side: string) => string,
+  name: string,
+  onSide: (side: string) => string,
   unit: DisplayUnit,
 ): readonly NamedRow[] {
   if (estimate?.kind !== 'measured') return []
   const { value, ci95 } = estimate
-  if (value >= 0) return [[nameOf('camera’s side'), estimate, unit]]
-  return [[nameOf('far side'), { ...estimate, value: -value, ci95: [-ci95[1], -ci95[0]] }, unit]]
+  const isFar = value < 0
+  const shown: Estimate = isFar ? { ...estimate, value: -value, ci95: [-ci95[1], -ci95[0]] } : estimate
+  const side = ci95[0] < 0 && ci95[1] > 0 ? 'to no clear side' : onSide(isFar ? 'far side' : 'camera’s side')
+  return [[`${name}, ${side}`, shown, unit]]
 }
 
 function shifted(estimate: Estimate, by: number): Estimate {
