@@ -27,12 +27,17 @@ export function frequencySentence(dog: string, { what, early, late, verdict }: F
  *
  * @param dog its name
  * @param changes of all that is counted
- * @returns sentences; none where there are too few days to tell anything
+ * @returns sentences; none where there are too few days, or all of it always or never happened
  */
 export function frequenciesInWords(dog: string, changes: readonly FrequencyChange[]): readonly string[] {
-  if (changes.every(({ verdict }) => verdict === 'too-few')) return []
   const called = changes.flatMap((change) => frequencySentence(dog, change) ?? [])
-  return called.length > 0 ? called : ['Over the season none of this became clearly more or less frequent.']
+  if (called.length > 0 || !changes.some(mayChange)) return called
+  return ['How often each of these happens did not clearly change over the season.']
+}
+
+function mayChange({ early, late, verdict }: FrequencyChange): boolean {
+  const count = early.count + late.count
+  return verdict !== 'too-few' && count > 0 && count < early.of + late.of
 }
 
 function ofRides({ count, of }: Share): string {

@@ -41,6 +41,11 @@ test('what changes with the board is no change of the dog, and five days are too
   expect(paused(rides).verdict).toBe('less')
   const switched = rides.map((ride) => ({ ...ride, board: ride.day! < 8 ? 'Garden board' : 'Club board' }))
   expect(paused(switched).verdict).toBe('unclear')
+  expect(frequenciesInWords('Wisp', [paused(switched)])).toEqual([
+    'How often each of these happens did not clearly change over the season.',
+  ])
+  // What never happens is not worth a word.
+  expect(frequenciesInWords('Wisp', [paused(pausing(() => 0, 12))])).toEqual([])
   expect(paused(pausing((day) => (day < 3 ? 1 : 0), 5))).toMatchObject({ verdict: 'too-few', p: null })
 })
 
