@@ -39,6 +39,8 @@ const BEFORE_S = 2.5
 const AFTER_S = 0.45
 /** Where a decoded px stands for more than this on the ground, nobody can tell how far aside a paw is, m. */
 const MOST_ASIDE_PER_PX_M = 0.09
+/** That is asked about half way along the last metre and a half before the entry end, m. */
+const MIDWAY_M = -0.7
 /** Fewer paws, or paws closer together, tell no line; m. */
 const FEWEST_PAWS = 3
 const LEAST_SPAN_M = 0.5
@@ -62,7 +64,7 @@ export function measureApproach(parts: ApproachParts): ApproachMeasures {
   const runUp = looks.filter(({ ptsS }) => ptsS > firstOn.atS - BEFORE_S && ptsS < firstOn.atS + AFTER_S)
   const path = likeness === null ? null : bodyPath(runUp, grids.upright, likeness)
   if (likeness === null || path === null) return allWithheld(UNSEEN)
-  const isTooFlat = asidePerPx(camera, scale, -0.7) > MOST_ASIDE_PER_PX_M
+  const isTooFlat = asidePerPx(camera, scale, MIDWAY_M) > MOST_ASIDE_PER_PX_M
   const paws = isTooFlat ? [] : ownPaws(groundPaws(runUp, grids.ground), path, likeness)
   const seen = entryLine(paws, camera, draws, scale)
   const doubt = isTooFlat ? TOO_FLAT : doubtOf(seen, paws.length)
